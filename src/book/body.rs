@@ -1,0 +1,528 @@
+//! Reads the Markdown of a guide into its [`Outline`]: stages, steps, marks and cautions.
+//!
+//! A step or a stage must never be lost in silence, so what Markdown would swallow into prose is an
+//! error here: a numbered line without a blank line before it, a quote that slipped out of its step.
+
+use super::diagnostic::{Notes, nearest};
+use super::flat::{self, Brace, Flat};
+use super::id::id_of;
+use super::mark::{self, MARKS};
+use super::markdown::{self, Placed as Event_};
+use super::model::Signal;
+use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
+use super::source::{Placed, Span};
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag};
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+/// Reads the body of a guide. `title` names the stage of steps that stand before any heading.
+pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
+    let text = notes.source().text();
+    let events = markdown::parse(text, span);
+    let ends = markdown::ends(&events);
+    let mut reader = Reader { notes, text, outline: Outline::default(), title, after_list: None };
+    let mut at = 0;
+    while at < events.len() {
+        let end = ends[at];
+        reader.block(&events[at..end], &ends[at..end], at);
+        at = end;
+    }
+    reader.finish();
+    let mut outline = reader.outline;
+    stage_references(notes, &mut outline);
+    points_at(notes, &events, &mut outline.pictures, &mut outline.links);
+    code_blocks(notes, &events, true);
+    outline
+}
+
+struct Reader<'n, 's, 't> {
+    notes: &'n mut Notes<'s>,
+    text: &'t str,
+    outline: Outline,
+    title: &'n str,
+    /// Where the last numbered list began, while nothing but blank lines has followed it.
+    after_list: Option<usize>,
+}
+
+/// Where a run of text stands, which decides what marks it may hold.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Ground {
+    Prose,
+    Heading,
+    Step,
+    Caution,
+}
+
+impl Reader<'_, '_, '_> {
+    fn block(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+        let Some((first, range)) = events.first() else { return };
+        let was_after_list = self.after_list.take();
+        match first {
+            Event::Start(Tag::Heading { level: HeadingLevel::H2, .. }) => self.stage(events, range),
+            Event::Start(Tag::Heading { level, .. }) => {
+                if *level == HeadingLevel::H1 {
+                    self.notes.warning(
+                        "heading-level",
+                        span_of(range),
+                        "a `#` heading is the title of a page, and a guide has its title in the front matter",
+                        "write `##` for a stage, `###` for a heading inside one",
+                    );
+                }
+                self.prose(events);
+            }
+            Event::Start(Tag::List(Some(_))) => {
+                self.after_list = Some(range.start);
+                self.steps(events, ends, base);
+            }
+            Event::Start(Tag::BlockQuote(_)) => {
+                if was_after_list.is_some() {
+                    self.slipped_out(range);
+                    self.after_list = was_after_list;
+                }
+                self.quote(events, range);
+            }
+            _ => {
+                if was_after_list.is_some() && matches!(first, Event::Start(Tag::Paragraph)) {
+                    self.slipped_out(range);
+                }
+                self.prose(events);
+            }
+        }
+    }
+
+    fn stage(&mut self, events: &[Event_<'_>], range: &Range<usize>) {
+        let inner = events.get(1..events.len().saturating_sub(1)).unwrap_or_default();
+        let mut title = String::new();
+        let mut marks = Vec::new();
+        for block in flat::blocks(inner, self.text) {
+            let found = self.marks(&block, Ground::Heading);
+            title.push_str(&without_marks(&block));
+            marks.extend(found);
+        }
+        // Code and links in a heading are text of its title all the same.
+        if title.contains(flat::OBJECT) {
+            title = plain_words(inner);
+        }
+        let title = title.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut stage = new_stage(title, span_of(range), false);
+        for mark in &marks {
+            match &mark.kind {
+                MarkKind::Alongside(names) => stage.alongside.extend(names.iter().cloned()),
+                MarkKind::After(names) => stage.after.get_or_insert_with(Vec::new).extend(names.iter().cloned()),
+                _ => {}
+            }
+        }
+        if stage.title.is_empty() {
+            self.notes.error("stage-title", stage.span, "a stage without a title", "write what is done: `## Drain`");
+        }
+        stage.heading_marks = marks;
+        self.push_stage(stage);
+    }
+
+    fn push_stage(&mut self, mut stage: Stage) {
+        let wanted = if id_of(&stage.title).is_empty() { "stage".to_owned() } else { id_of(&stage.title) };
+        let taken: BTreeSet<&str> = self.outline.stages.iter().map(|stage| stage.id.as_str()).collect();
+        stage.id = (1..)
+            .map(|n| if n == 1 { wanted.clone() } else { format!("{wanted}-{n}") })
+            .find(|id| !taken.contains(id.as_str()))
+            .unwrap_or(wanted);
+        self.outline.stages.push(stage);
+    }
+
+    fn steps(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+        if self.outline.stages.is_empty() {
+            let span = events.first().map(|(_, range)| span_of(range)).unwrap_or_default();
+            self.push_stage(new_stage(self.title.to_owned(), span, true));
+        }
+        let mut at = 1;
+        while at < events.len() {
+            let end = ends.get(at).map_or(events.len(), |end| end - base).min(events.len());
+            if matches!(events[at].0, Event::Start(Tag::Item)) {
+                self.step(&events[at..end], &ends[at..end], base + at);
+            }
+            at = end.max(at + 1);
+        }
+    }
+
+    fn step(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+        let span = events.first().map(|(_, range)| span_of(range)).unwrap_or_default();
+        let stage = self.outline.stages.len().saturating_sub(1);
+        let number = self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len());
+        let mut step = Step { span, marks: Vec::new(), words: String::new() };
+        // Runs between the cautions of the step, and the cautions themselves.
+        let mut run = 1;
+        let mut at = 1;
+        while at < events.len() {
+            let end = ends.get(at).map_or(events.len(), |end| end - base).min(events.len());
+            let is_quote = matches!(events[at].0, Event::Start(Tag::BlockQuote(_)));
+            if is_quote && let Some((signal, word)) = self.signal_of(&events[at..end]) {
+                self.step_run(&events[run..at], &mut step);
+                let marks = self.caution_marks(&events[at..end]);
+                step.marks.extend(marks);
+                self.outline.cautions.push(InlineCaution {
+                    signal,
+                    span: span_of(&events[at].1),
+                    word,
+                    place: CautionPlace::Step { stage, step: number },
+                });
+                at = end;
+                run = end;
+            } else {
+                at += 1;
+            }
+        }
+        self.step_run(&events[run.min(events.len())..], &mut step);
+        step.words = step.words.split_whitespace().collect::<Vec<_>>().join(" ");
+        if let Some(stage) = self.outline.stages.get_mut(stage) {
+            stage.steps.push(step);
+        }
+    }
+
+    fn step_run(&mut self, events: &[Event_<'_>], step: &mut Step) {
+        for block in flat::blocks(events, self.text) {
+            self.swallowed(&block);
+            let marks = self.marks(&block, Ground::Step);
+            step.marks.extend(marks);
+            step.words.push_str(&without_marks(&block).replace(flat::OBJECT, " "));
+            step.words.push(' ');
+        }
+    }
+
+    fn quote(&mut self, events: &[Event_<'_>], range: &Range<usize>) {
+        let Some((signal, word)) = self.signal_of(events) else {
+            self.prose(events);
+            return;
+        };
+        let marks = self.caution_marks(events);
+        self.outline.loose_marks.extend(marks);
+        let place = match self.outline.stages.len().checked_sub(1) {
+            None => CautionPlace::Intro,
+            Some(stage) => CautionPlace::Step { stage, step: self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len()) },
+        };
+        self.outline.cautions.push(InlineCaution { signal, span: span_of(range), word, place });
+    }
+
+    fn caution_marks(&mut self, events: &[Event_<'_>]) -> Vec<Mark> {
+        let mut all = Vec::new();
+        for block in flat::blocks(events, self.text) {
+            self.swallowed(&block);
+            all.extend(self.marks(&block, Ground::Caution));
+        }
+        all
+    }
+
+    fn prose(&mut self, events: &[Event_<'_>]) {
+        for block in flat::blocks(events, self.text) {
+            self.swallowed(&block);
+            let marks = self.marks(&block, Ground::Prose);
+            self.outline.loose_marks.extend(marks);
+        }
+    }
+
+    /// The signal word that opens a block quote, with its place; notes what only looks like one.
+    fn signal_of(&mut self, events: &[Event_<'_>]) -> Option<(Signal, Span)> {
+        let block = flat::blocks(events, self.text).into_iter().next()?;
+        let word_end = block.text.find(|c: char| !c.is_alphabetic()).unwrap_or(block.text.len());
+        let word = &block.text[..word_end];
+        let signal = Signal::from_word(word)?;
+        let rest = &block.text[word_end..];
+        let start = block.source_at(0);
+        if rest.starts_with(':') && word.chars().all(char::is_uppercase) {
+            let colon = block.source_at(word_end) + 1;
+            return Some((signal, Span::new(start, colon)));
+        }
+        if rest.starts_with(':') || word.chars().all(char::is_uppercase) {
+            let span = Span::new(start, start + word_end);
+            self.notes.warning(
+                "caution-word",
+                span,
+                format!("this quote looks like a caution, but does not open with `{}:`", signal.word().to_uppercase()),
+                format!("write the signal word in capitals with a colon: `> {}: …`", signal.word().to_uppercase()),
+            );
+        }
+        None
+    }
+
+    /// Reads the marks of a block and says which do not belong where they stand.
+    fn marks(&mut self, block: &Flat, ground: Ground) -> Vec<Mark> {
+        let mut marks = Vec::new();
+        for brace in block.braces() {
+            match brace {
+                Brace::Unclosed(span) => {
+                    self.notes.error("mark-unclosed", span, "this brace is opened and not closed", "close it with `}`, or write `\\{` for a plain brace");
+                }
+                Brace::Mark(inner, span) => {
+                    let kind = mark::parse(&inner, span).unwrap_or_else(|problem| {
+                        self.notes.error("mark", span, problem.message, problem.remedy);
+                        MarkKind::Broken
+                    });
+                    if block.emphasis.iter().any(|emphasis| crosses(*emphasis, span)) {
+                        self.notes.error("mark", span, "emphasis begins or ends inside this mark", "take the `*` or `_` out of the braces");
+                    }
+                    let kind = self.check_ground(kind, ground, span, &inner);
+                    marks.push(Mark { span, kind });
+                }
+            }
+        }
+        marks
+    }
+
+    fn check_ground(&mut self, kind: MarkKind, ground: Ground, span: Span, inner: &str) -> MarkKind {
+        let heading_only = matches!(kind, MarkKind::Alongside(_) | MarkKind::After(_));
+        if heading_only && ground != Ground::Heading {
+            self.notes.error(
+                "mark-place",
+                span,
+                format!("`{{{inner}}}` belongs on the heading of a stage"),
+                "move it behind the title: `## Change the filter {alongside Drain}`",
+            );
+            return MarkKind::Broken;
+        }
+        if ground == Ground::Prose && !matches!(kind, MarkKind::Name(_) | MarkKind::Broken) {
+            self.notes.error(
+                "mark-place",
+                span,
+                format!("`{{{inner}}}` stands outside a step"),
+                "move it into a numbered step, a stage heading or a caution; other prose holds only names of figures",
+            );
+            return MarkKind::Broken;
+        }
+        kind
+    }
+
+    /// Numbered lines that Markdown took for prose.
+    fn swallowed(&mut self, block: &Flat) {
+        let starts = std::iter::once((0, true)).chain(block.line_starts.iter().map(|at| (*at, false)));
+        for (start, first) in starts {
+            let line = &block.text[start..];
+            let digits = line.bytes().take_while(u8::is_ascii_digit).count();
+            if !(1..=3).contains(&digits) || !line[digits..].starts_with(['.', ')']) {
+                continue;
+            }
+            let next = line[digits + 1..].chars().next();
+            let at = block.source_at(start);
+            let span = Span::new(at, at + digits + 1);
+            if next.is_none_or(char::is_whitespace) && !first {
+                self.notes.error(
+                    "swallowed-step",
+                    span,
+                    format!("the numbered item `{}` is swallowed into the text above it", &line[..=digits]),
+                    "put a blank line before it, and indent it like the other steps",
+                );
+            } else if next.is_some_and(char::is_alphabetic) {
+                self.notes.error(
+                    "swallowed-step",
+                    span,
+                    format!("`{}` is not read as a numbered item", &line[..=digits]),
+                    "put a space after the number",
+                );
+            }
+        }
+        if let Some(heading) = hash_heading(&block.text) {
+            let at = block.start();
+            self.notes.error(
+                "swallowed-stage",
+                Span::new(at, at + heading),
+                "this heading is read as plain text",
+                "put a space after the `##`",
+            );
+        }
+    }
+
+    /// A paragraph or quote after a list, indented a little: it was meant to belong to the last step.
+    fn slipped_out(&mut self, range: &Range<usize>) {
+        let line_start = self.text[..range.start].rfind('\n').map_or(0, |at| at + 1);
+        let indent = self.text[line_start..].bytes().take_while(|byte| *byte == b' ').count();
+        if (1..=3).contains(&indent) {
+            self.notes.error(
+                "slipped-out",
+                Span::new(line_start + indent, range.end.min(line_start + indent + 1)),
+                "this is indented, but not enough to belong to the step above it: it stands after the step, not in it",
+                "indent it as far as the words of that step (four spaces under `10.`), or not at all",
+            );
+        }
+    }
+
+    /// Cautions between steps with no step after them stand at the end of their stage.
+    fn finish(&mut self) {
+        for caution in &mut self.outline.cautions {
+            if let CautionPlace::Step { stage, step } = caution.place
+                && self.outline.stages.get(stage).is_none_or(|stage| step >= stage.steps.len())
+            {
+                caution.place = CautionPlace::StageEnd { stage };
+            }
+        }
+        for stage in &mut self.outline.stages {
+            // A mark on a heading speaks of the stage; it takes effect with its first step.
+            let extra: Vec<Mark> = stage
+                .heading_marks
+                .iter()
+                .filter(|mark| !matches!(mark.kind, MarkKind::Alongside(_) | MarkKind::After(_) | MarkKind::Name(_) | MarkKind::Broken))
+                .cloned()
+                .collect();
+            if let Some(first) = stage.steps.first_mut() {
+                first.marks.splice(0..0, extra);
+            }
+        }
+    }
+}
+
+fn new_stage(title: String, span: Span, implicit: bool) -> Stage {
+    Stage { title, id: String::new(), span, alongside: Vec::new(), after: None, heading_marks: Vec::new(), implicit, steps: Vec::new() }
+}
+
+fn span_of(range: &Range<usize>) -> Span {
+    Span::new(range.start, range.end)
+}
+
+/// Whether one edge of `emphasis` lies strictly inside `mark`.
+fn crosses(emphasis: Span, mark: Span) -> bool {
+    let inside = |at: u32| mark.start < at && at < mark.end;
+    inside(emphasis.start) != inside(emphasis.end)
+}
+
+/// `##Drain`, with its length.
+fn hash_heading(text: &str) -> Option<usize> {
+    let hashes = text.bytes().take_while(|byte| *byte == b'#').count();
+    let next = text[hashes..].chars().next()?;
+    if (2..=6).contains(&hashes) && next.is_alphabetic() { Some(hashes) } else { None }
+}
+
+fn without_marks(block: &Flat) -> String {
+    let mut text = String::new();
+    let mut depth = 0_usize;
+    for character in block.text.chars() {
+        match character {
+            '{' => depth += 1,
+            '}' if depth > 0 => depth -= 1,
+            _ if depth == 0 => text.push(character),
+            _ => {}
+        }
+    }
+    text
+}
+
+fn plain_words(events: &[Event_<'_>]) -> String {
+    let mut text = String::new();
+    for (event, _) in events {
+        match event {
+            Event::Text(words) | Event::Code(words) => text.push_str(words),
+            Event::SoftBreak | Event::HardBreak => text.push(' '),
+            _ => {}
+        }
+    }
+    let mut plain = String::new();
+    let mut rest = text.as_str();
+    while let Some((before, after)) = rest.split_once('{') {
+        plain.push_str(before);
+        rest = after.split_once('}').map_or("", |(_, after)| after);
+    }
+    plain.push_str(rest);
+    plain
+}
+
+/// Stages that `alongside` and `after` name must be there, and not be the stage itself.
+fn stage_references(notes: &mut Notes<'_>, outline: &mut Outline) {
+    let ids: Vec<(String, String)> = outline.stages.iter().map(|stage| (id_of(&stage.title), stage.title.clone())).collect();
+    for (own, stage) in outline.stages.iter().enumerate() {
+        for name in stage.alongside.iter().chain(stage.after.iter().flatten()) {
+            let wanted = id_of(&name.value);
+            match ids.iter().position(|(id, _)| *id == wanted) {
+                Some(at) if at == own => {
+                    notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
+                }
+                Some(_) => {}
+                None => {
+                    let remedy = nearest(&name.value, ids.iter().map(|(_, title)| title.as_str()))
+                        .map_or_else(|| "write the title of a stage as its `##` heading has it".to_owned(), |near| format!("did you mean `{near}`?"));
+                    notes.error("stage-reference", name.span, format!("there is no stage `{}` in this guide", name.value), remedy);
+                }
+            }
+        }
+    }
+}
+
+/// Pictures and links of a text.
+pub fn points_at(notes: &mut Notes<'_>, events: &[Event_<'_>], pictures: &mut Vec<PictureRef>, links: &mut Vec<LinkRef>) {
+    let text = notes.source().text();
+    let mut at = 0;
+    while at < events.len() {
+        let (event, range) = &events[at];
+        match event {
+            Event::Start(Tag::Image { dest_url, .. }) => {
+                let mut alt = String::new();
+                for (inner, _) in events.get(at + 1..).unwrap_or_default() {
+                    match inner {
+                        Event::End(pulldown_cmark::TagEnd::Image) => break,
+                        Event::Text(words) | Event::Code(words) => alt.push_str(words),
+                        Event::SoftBreak | Event::HardBreak => alt.push(' '),
+                        _ => {}
+                    }
+                }
+                let span = target_span(text, range, dest_url);
+                pictures.push(PictureRef { path: Placed::new(dest_url.to_string(), span), alt: alt.trim().to_owned() });
+            }
+            Event::Start(Tag::Link { dest_url, .. }) => {
+                let span = target_span(text, range, dest_url);
+                links.push(LinkRef { target: Placed::new(dest_url.to_string(), span) });
+            }
+            _ => {}
+        }
+        at += 1;
+    }
+}
+
+/// The target inside a link or picture, else the whole of it.
+fn target_span(text: &str, range: &Range<usize>, target: &str) -> Span {
+    let whole = text.get(range.clone()).unwrap_or_default();
+    match whole.rfind(target) {
+        Some(at) if !target.is_empty() => Span::new(range.start + at, range.start + at + target.len()),
+        _ => span_of(range),
+    }
+}
+
+/// Checks code blocks: NMEA 0183 checksums, and numbered items lost in indented code.
+pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>], steps_matter: bool) {
+    let mut inside: Option<bool> = None;
+    for (event, range) in events {
+        match event {
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => inside = Some(is_nmea(info)),
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Indented)) if steps_matter => {
+                let text = notes.source().text().get(range.clone()).unwrap_or_default().trim_start();
+                let digits = text.bytes().take_while(u8::is_ascii_digit).count();
+                if (1..=3).contains(&digits) && (text[digits..].starts_with(". ") || text[digits..].starts_with(") ")) {
+                    let span = Span::new(range.start, range.start + digits + 1);
+                    notes.error("swallowed-step", span, "this numbered item is indented so far that it is read as code", "indent it like the other steps");
+                }
+            }
+            Event::End(pulldown_cmark::TagEnd::CodeBlock) => inside = None,
+            Event::Text(code) if inside == Some(true) => {
+                let mut offset = range.start;
+                for line in code.split_inclusive('\n') {
+                    let sentence = line.trim_end_matches(['\n', '\r']);
+                    if let Some(problem) = super::nmea::check_line(sentence) {
+                        let span = Span::new(offset + problem.range.start, offset + problem.range.end);
+                        notes.warning("nmea-checksum", span, problem.message, problem.remedy);
+                    }
+                    offset += line.len();
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Whether a fence says that it holds NMEA 0183 sentences.
+#[must_use]
+pub fn is_nmea(info: &str) -> bool {
+    let word = info.split([' ', ',', '\t']).next().unwrap_or_default();
+    ["nmea", "nmea0183", "nmea-0183"].iter().any(|name| name.eq_ignore_ascii_case(word))
+}
+
+/// The way a mark is written, for the mistyped first word of one.
+#[must_use]
+pub fn mark_like(words: &str) -> Option<&'static str> {
+    let first = words.split([' ', '-']).next().unwrap_or_default();
+    let near = nearest(first, MARKS.iter().map(|(word, _)| *word))?;
+    MARKS.iter().find(|(word, _)| *word == near).map(|(_, example)| *example)
+}

@@ -1,0 +1,170 @@
+//! Names and units of one entry.
+
+use super::{Index, paths};
+use crate::book::diagnostic::{Diagnostic, Notes, nearest, offer};
+use crate::book::id::id_of;
+use crate::book::model::{Before, Entry, Guide, JobRef};
+use crate::book::source::Name;
+
+pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
+    let mut notes = Notes::new(&entry.source);
+    let guides: Vec<&Guide> = entry.jobs.iter().filter_map(|job| check_job(index, &mut notes, job)).collect();
+    if let Some(system) = &entry.system {
+        index.system(&mut notes, system);
+    }
+    for gear in entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear)) {
+        index.gear(&mut notes, gear);
+    }
+    for value in &entry.meters {
+        index.meter(&mut notes, &value.meter);
+    }
+    for part in &entry.parts {
+        index.part(&mut notes, &part.item, part.amount.as_ref());
+    }
+    check_reached(&mut notes, entry, &guides);
+    check_readings(&mut notes, entry, &guides);
+    for finding in &entry.findings {
+        if let Some(guide) = &finding.guide {
+            index.job(&mut notes, guide);
+        }
+        if let Some(gear) = &finding.gear {
+            index.gear(&mut notes, gear);
+        }
+        if let Some(Before::Occasion(occasion)) = &finding.before {
+            index.occasion(&mut notes, occasion);
+        }
+    }
+    check_clears(index, &mut notes, entry);
+    let folder = entry.source.path().rsplit_once('/').map_or("", |(folder, _)| folder);
+    check_papers(index, &mut notes, entry, folder);
+    for picture in &entry.pictures {
+        paths::check_picture(index, &mut notes, folder, picture);
+    }
+    for link in &entry.links {
+        paths::check_link(index, &mut notes, folder, &link.target);
+    }
+    notes.found
+}
+
+fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Option<&'b Guide> {
+    let guide = index.job(notes, &Name::new(job.guide.clone(), job.span))?;
+    match &job.gear {
+        Some(gear) => {
+            if index.gear(notes, &Name::new(gear.clone(), job.span)) && !guide.for_gear.iter().any(|name| name.value == *gear) {
+                let remedy = offer(
+                    gear,
+                    guide.for_gear.iter().map(|name| name.value.as_str()),
+                    "write the guide alone, or add the gear to `for` in the guide",
+                );
+                notes.error("unknown-gear", job.span, format!("the guide `{}` is not for `{gear}`", guide.id), remedy);
+            }
+        }
+        None if guide.for_gear.len() > 1 => {
+            notes.warning(
+                "job-without-gear",
+                job.span,
+                format!("`{}` is for {} pieces of gear, and this names none: it counts for all of them", guide.id, guide.for_gear.len()),
+                format!("if it was one of them, write it: `{}/{}`", guide.id, guide.for_gear.first().map_or("", |name| name.value.as_str())),
+            );
+        }
+        None => {}
+    }
+    Some(guide)
+}
+
+fn check_reached(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
+    let Some(reached) = &entry.reached else { return };
+    let wanted = id_of(&reached.value);
+    let titles: Vec<&str> = guides.iter().flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str())).collect();
+    if !titles.iter().any(|title| id_of(title) == wanted) {
+        let remedy = offer(&reached.value, titles.iter().copied(), "write the title of a stage of that guide");
+        notes.warning("unknown-stage", reached.span, format!("no guide of this entry has a stage `{}`", reached.value), remedy);
+    }
+}
+
+fn check_readings(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
+    for value in &entry.readings {
+        let specs = || guides.iter().flat_map(|guide| guide.readings.iter());
+        let Some(spec) = specs().find(|spec| spec.id == id_of(&value.reading.value)) else {
+            let known: Vec<&str> = specs().map(|spec| spec.id.as_str()).collect();
+            let remedy = offer(
+                &value.reading.value,
+                known.iter().copied(),
+                "declare it under `readings` in the guide of the job, or name that job in `jobs`",
+            );
+            notes.error("unknown-reading", value.reading.span, format!("no guide of this entry asks for the reading `{}`", value.reading.value), remedy);
+            continue;
+        };
+        if spec.unit.dimension() != value.value.unit().dimension() {
+            notes.error(
+                "unit",
+                value.span,
+                format!("`{}` does not fit the reading `{}`, which is in {}", value.value.written(), spec.id, spec.unit.symbol()),
+                format!("give it in {}", spec.unit.symbol()),
+            );
+        }
+        match &value.point {
+            Some(point) if !spec.points.is_empty() && !spec.points.iter().any(|known| id_of(known) == id_of(point)) => {
+                let remedy = offer(point, spec.points.iter().map(String::as_str), "write a point as the guide has it under `at`");
+                notes.warning("unknown-point", value.span, format!("the reading `{}` has no point `{point}`", spec.id), remedy);
+            }
+            _ => {}
+        }
+    }
+}
+
+fn check_clears(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry) {
+    for clears in &entry.clears {
+        match index.entries.get(clears.entry.as_str()) {
+            None => {
+                let remedy = nearest(&clears.entry, index.entries.keys().copied()).map_or_else(
+                    || "write the name of the entry's file without `.md`, a slash, and the number of the finding".to_owned(),
+                    |near| format!("did you mean `{near}/{}`?", clears.number),
+                );
+                notes.error("unknown-finding", clears.span, format!("there is no entry `{}`", clears.entry), remedy);
+            }
+            Some(count) if clears.number == 0 || clears.number > *count => {
+                notes.error(
+                    "unknown-finding",
+                    clears.span,
+                    format!("the entry `{}` has {count} findings, and no number {}", clears.entry, clears.number),
+                    "findings count from 1 in the order they are written",
+                );
+            }
+            Some(_) if clears.entry == entry.id => {
+                notes.warning("clears", clears.span, "this entry puts right its own finding", "grade it `good`, or leave it to a later entry");
+            }
+            Some(_) => {}
+        }
+    }
+}
+
+fn check_papers(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry, folder: &str) {
+    for paper in &entry.papers {
+        if paths_of_paper(folder, &entry.id, &paper.value).iter().any(|path| index.book.files.contains_key(path)) {
+            continue;
+        }
+        if matches!(paths::resolve(folder, &paper.value), paths::Target::Inside { .. }) {
+            notes.error(
+                "missing-paper",
+                paper.span,
+                format!("there is no paper `{}`", paper.value),
+                format!("put the file into `{folder}/{}/`", entry.id),
+            );
+        } else {
+            notes.error("outside-the-book", paper.span, format!("`{}` leads out of the book", paper.value), "put the paper into the folder of the entry");
+        }
+    }
+}
+
+/// A paper stands in the folder of its entry, or is named from beside the entry.
+#[must_use]
+pub fn paths_of_paper(folder: &str, entry: &str, written: &str) -> Vec<String> {
+    [format!("{folder}/{entry}"), folder.to_owned()]
+        .iter()
+        .filter_map(|base| match paths::resolve(base, written) {
+            paths::Target::Inside { path, .. } => Some(path),
+            _ => None,
+        })
+        .collect()
+}

@@ -1,0 +1,162 @@
+//! Names, units and marks of one guide.
+
+use super::{Index, isolation, names_of, paths};
+use crate::book::body::mark_like;
+use crate::book::diagnostic::{Diagnostic, Notes, nearest};
+use crate::book::model::{Guide, Rule, RuleBy};
+use crate::book::outline::{Mark, MarkKind};
+use crate::book::source::Name;
+use std::collections::BTreeSet;
+
+pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
+    let mut notes = Notes::new(&guide.source);
+    let head = guide.title_span;
+    index.system(&mut notes, &Name::new(guide.system.clone(), head));
+    for rule in guide.every.iter().chain(&guide.first) {
+        check_rule(index, &mut notes, guide, rule);
+    }
+    for gear in &guide.for_gear {
+        index.gear(&mut notes, gear);
+    }
+    for occasion in &guide.occasions {
+        index.occasion(&mut notes, occasion);
+    }
+    for covered in &guide.covers {
+        if let Some(other) = index.job(&mut notes, covered)
+            && other.id == guide.id
+        {
+            notes.error("covers", covered.span, "a job cannot cover itself", "take it out of `covers`");
+        }
+    }
+    for former in &guide.formerly {
+        if let Some(other) = index.book.guide(&former.value) {
+            notes.error(
+                "duplicate-id",
+                former.span,
+                format!("`{}` is the id of another guide: `{}`", former.value, other.source.path()),
+                "`formerly` names ids that no guide has any more",
+            );
+        }
+    }
+    for hazard in &guide.hazards {
+        index.hazard(&mut notes, hazard);
+    }
+    for part in &guide.parts {
+        index.part(&mut notes, &part.item, part.amount.as_ref());
+    }
+    for tool in &guide.tools {
+        index.tool(&mut notes, tool);
+    }
+    check_marks(index, &mut notes, guide);
+    isolation::check_pairs(&mut notes, guide, index);
+    let folder = format!("guides/{}", guide.system);
+    for picture in &guide.outline.pictures {
+        paths::check_picture(index, &mut notes, &folder, picture);
+    }
+    for link in &guide.outline.links {
+        paths::check_link(index, &mut notes, &folder, &link.target);
+    }
+    if guide.outline.stages.iter().all(|stage| stage.steps.is_empty()) {
+        notes.warning("no-steps", head, "this guide has no steps", "write a numbered list under a `##` heading");
+    }
+    notes.found
+}
+
+fn check_rule(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, rule: &Rule) {
+    match &rule.by {
+        RuleBy::Calendar(_) => {}
+        RuleBy::Meter { meter, interval } => {
+            let name = Name::new(meter.clone(), rule.span);
+            if let Some(unit) = index.meter(notes, &name)
+                && unit.dimension() != interval.unit().dimension()
+            {
+                notes.error(
+                    "unit",
+                    rule.span,
+                    format!("`{}` does not fit the meter `{meter}`, which counts in {}", interval.written(), unit.symbol()),
+                    format!("give the interval in {}", unit.symbol()),
+                );
+            }
+        }
+        RuleBy::Own { interval } => {
+            if guide.for_gear.is_empty() {
+                notes.error(
+                    "own-meter",
+                    rule.span,
+                    "`own` is the meter of the gear in `for`, and this guide names none",
+                    "add `for: [gear, …]`, or name a meter of `boat.yaml`",
+                );
+            }
+            for gear in &guide.for_gear {
+                let Some(known) = index.book.boat.gear(&gear.value) else { continue };
+                let unit = known.meter.as_ref().and_then(|meter| index.meters.get(meter.value.as_str()));
+                match unit {
+                    None => notes.error(
+                        "own-meter",
+                        gear.span,
+                        format!("`{}` has no meter of its own, and an interval here counts by it", gear.value),
+                        "give that gear a `meter:` in `boat.yaml`",
+                    ),
+                    Some(unit) if unit.dimension() != interval.unit().dimension() => notes.error(
+                        "unit",
+                        rule.span,
+                        format!("`{}` does not fit the meter of `{}`, which counts in {}", interval.written(), gear.value, unit.symbol()),
+                        format!("give the interval in {}", unit.symbol()),
+                    ),
+                    Some(_) => {}
+                }
+            }
+        }
+    }
+}
+
+fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
+    let names = names_of(guide);
+    let readings: BTreeSet<&str> = guide.readings.iter().map(|reading| reading.id.as_str()).collect();
+    let steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
+    let headings = guide.outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().filter(|mark| matches!(mark.kind, MarkKind::Name(_))));
+    for mark in steps.chain(headings).chain(guide.outline.loose_marks.iter()) {
+        match &mark.kind {
+            MarkKind::Name(id) => check_name(index, notes, guide, mark, id, &names),
+            MarkKind::Read(id) if !readings.contains(id.as_str()) => {
+                let remedy = nearest(id, readings.iter().copied()).map_or_else(
+                    || format!("declare it in the front matter: `readings: {{{id}: {{unit: …}}}}`"),
+                    |near| format!("did you mean `{{read {near}}}`?"),
+                );
+                notes.error("unknown-mark", mark.span, format!("there is no reading `{id}` in this guide"), remedy);
+            }
+            MarkKind::Hands(hands) if *hands > guide.crew => {
+                notes.error(
+                    "too-few-hands",
+                    mark.span,
+                    format!("this step needs {hands} people, and the guide says `crew: {}`", guide.crew),
+                    format!("write `crew: {hands}` in the front matter, or fewer hands here"),
+                );
+            }
+            _ => {}
+        }
+    }
+}
+
+fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Mark, id: &str, names: &BTreeSet<String>) {
+    if names.contains(id) {
+        return;
+    }
+    if index.aboard(id) {
+        notes.warning(
+            "not-listed",
+            mark.span,
+            format!("`{id}` is used here, and listed neither in `parts` nor in `tools` of this guide"),
+            "list it in the front matter, so that it is at hand before the job begins",
+        );
+        return;
+    }
+    let written = guide.source.slice(mark.span);
+    let inner = written.trim_start_matches('{').trim_end_matches('}').trim();
+    let remedy = match (nearest(id, names.iter().map(String::as_str)), mark_like(inner)) {
+        (Some(near), _) => format!("did you mean `{{{near}}}`?"),
+        (None, Some(example)) => format!("a mark is written like `{example}`; a plain brace is `\\{{`"),
+        (None, None) => "name a torque, value, part, tool or reading of the front matter; a plain brace is `\\{`".to_owned(),
+    };
+    notes.error("unknown-mark", mark.span, format!("`{{{inner}}}` is neither a mark nor a name of this guide"), remedy);
+}

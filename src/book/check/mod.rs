@@ -1,0 +1,225 @@
+//! Checks the book as a whole: every name leads somewhere, units agree, nothing stays shut.
+//!
+//! Runs once over the whole book, before any edition is made of it.
+
+mod boat;
+mod entry;
+mod guide;
+mod isolation;
+mod paths;
+
+use super::diagnostic::{Diagnostic, Notes, offer};
+use super::id::{id_of, looks_like_id};
+use super::model::{Amount, Book, Guide, OCCASIONS};
+use super::source::{Name, Source};
+use crate::quantity::Unit;
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+
+pub use entry::paths_of_paper;
+pub use paths::{Target, resolve};
+
+/// All ids of the book, for looking names up.
+pub(super) struct Index<'b> {
+    pub book: &'b Book,
+    systems: BTreeSet<&'b str>,
+    pub meters: BTreeMap<&'b str, Unit>,
+    gear: BTreeSet<&'b str>,
+    /// By id, and by former id.
+    guides: BTreeMap<&'b str, &'b Guide>,
+    occasions: BTreeSet<&'b str>,
+    hazards: BTreeSet<&'b str>,
+    /// With the unit it is counted or sold in; `None`: by the piece, or not known.
+    pub stores: BTreeMap<&'b str, StoreUnit>,
+    tools: BTreeSet<&'b str>,
+    /// With the number of its findings.
+    pub entries: BTreeMap<&'b str, usize>,
+}
+
+/// What a store item is counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum StoreUnit {
+    Unknown,
+    Pieces,
+    Measured(Unit),
+}
+
+impl<'b> Index<'b> {
+    fn new(book: &'b Book) -> Self {
+        let mut guides = BTreeMap::new();
+        for guide in &book.guides {
+            for former in &guide.formerly {
+                guides.insert(former.value.as_str(), guide);
+            }
+        }
+        guides.extend(book.guides.iter().map(|guide| (guide.id.as_str(), guide)));
+        Self {
+            book,
+            systems: book.boat.systems.iter().map(|system| system.id.value.as_str()).collect(),
+            meters: book.boat.meters.iter().map(|meter| (meter.id.value.as_str(), meter.unit)).collect(),
+            gear: book.boat.gear.iter().map(|gear| gear.id.value.as_str()).collect(),
+            guides,
+            occasions: OCCASIONS.into_iter().chain(book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str())).collect(),
+            hazards: book.hazards.iter().map(|hazard| hazard.id.as_str()).collect(),
+            stores: book.stores.iter().map(|item| (item.id.value.as_str(), store_unit(item))).collect(),
+            tools: book.tools.iter().map(|tool| tool.id.value.as_str()).collect(),
+            entries: book.entries.iter().map(|entry| (entry.id.as_str(), entry.findings.len())).collect(),
+        }
+    }
+
+    /// The guide of this id or formerly of it.
+    pub fn guide(&self, id: &str) -> Option<&'b Guide> {
+        self.guides.get(id).copied()
+    }
+
+    pub fn system(&self, notes: &mut Notes<'_>, name: &Name) {
+        if !self.systems.contains(name.value.as_str()) {
+            let remedy = offer(&name.value, self.systems.iter().copied(), "add it to `systems` in `boat.yaml`");
+            notes.error("unknown-system", name.span, format!("there is no system `{}`", name.value), remedy);
+        }
+    }
+
+    pub fn meter(&self, notes: &mut Notes<'_>, name: &Name) -> Option<Unit> {
+        let unit = self.meters.get(name.value.as_str()).copied();
+        if unit.is_none() {
+            let remedy = offer(&name.value, self.meters.keys().copied(), "add it to `meters` in `boat.yaml`");
+            notes.error("unknown-meter", name.span, format!("there is no meter `{}`", name.value), remedy);
+        }
+        unit
+    }
+
+    pub fn gear(&self, notes: &mut Notes<'_>, name: &Name) -> bool {
+        let known = self.gear.contains(name.value.as_str());
+        if !known {
+            let remedy = offer(&name.value, self.gear.iter().copied(), "add it to `gear` in `boat.yaml`");
+            notes.error("unknown-gear", name.span, format!("there is no gear `{}`", name.value), remedy);
+        }
+        known
+    }
+
+    pub fn job(&self, notes: &mut Notes<'_>, name: &Name) -> Option<&'b Guide> {
+        let guide = self.guide(&name.value);
+        if guide.is_none() {
+            let remedy = offer(&name.value, self.guides.keys().copied(), "write the name of a guide's file without `.md`");
+            notes.error("unknown-job", name.span, format!("there is no guide `{}`", name.value), remedy);
+        }
+        guide
+    }
+
+    pub fn occasion(&self, notes: &mut Notes<'_>, name: &Name) {
+        if !self.occasions.contains(name.value.as_str()) {
+            let remedy = offer(&name.value, self.occasions.iter().copied(), "add it to `occasions` in `boat.yaml`");
+            notes.error("unknown-occasion", name.span, format!("there is no occasion `{}`", name.value), remedy);
+        }
+    }
+
+    pub fn hazard(&self, notes: &mut Notes<'_>, name: &Name) {
+        if !self.hazards.contains(name.value.as_str()) {
+            let remedy = offer(
+                &name.value,
+                self.hazards.iter().copied(),
+                "use one of the hazards of the format reference, or write your own into `cautions.yaml`",
+            );
+            notes.error("unknown-hazard", name.span, format!("there is no hazard `{}`", name.value), remedy);
+        }
+    }
+
+    /// A part: an id of the stores, or plain words.
+    pub fn part(&self, notes: &mut Notes<'_>, name: &Name, amount: Option<&Amount>) {
+        match self.stores.get(name.value.as_str()) {
+            Some(unit) => units_agree(notes, name, *unit, amount),
+            None => unknown_word(notes, name, self.stores.keys().copied(), "unknown-part", "part", "stores.yaml"),
+        }
+    }
+
+    /// A tool: an id of the tools, or plain words.
+    pub fn tool(&self, notes: &mut Notes<'_>, name: &Name) {
+        if !self.tools.contains(name.value.as_str()) {
+            unknown_word(notes, name, self.tools.iter().copied(), "unknown-tool", "tool", "tools.yaml");
+        }
+    }
+
+    /// Whether the stores or the tools have something of this id.
+    pub fn aboard(&self, id: &str) -> bool {
+        self.stores.contains_key(id) || self.tools.contains(id)
+    }
+}
+
+/// Plain words are fine; a word that looks like an id nobody knows is probably mistyped.
+fn unknown_word<'n>(
+    notes: &mut Notes<'_>,
+    name: &Name,
+    known: impl IntoIterator<Item = &'n str> + Clone,
+    rule: &'static str,
+    what: &str,
+    file: &str,
+) {
+    let word = name.value.as_str();
+    let near = super::diagnostic::nearest(word, known);
+    if looks_like_id(word) || (near.is_some() && id_of(word) == word) {
+        let remedy = near.map_or_else(
+            || format!("add it to `{file}`, or write it in plain words"),
+            |near| format!("did you mean `{near}`? else add it to `{file}`, or write it in plain words"),
+        );
+        notes.warning(rule, name.span, format!("there is no {what} `{word}` in `{file}`"), remedy);
+    }
+}
+
+fn store_unit(item: &super::model::StoreItem) -> StoreUnit {
+    let amounts = item.counted.as_ref().map(|counted| &counted.amount).into_iter().chain(item.minimum.as_ref()).chain(item.sold_in.iter());
+    amounts
+        .map(|amount| match amount {
+            Amount::Pieces(_) => StoreUnit::Pieces,
+            Amount::Measured(quantity) => StoreUnit::Measured(quantity.unit()),
+        })
+        .next()
+        .unwrap_or(StoreUnit::Unknown)
+}
+
+fn units_agree(notes: &mut Notes<'_>, name: &Name, unit: StoreUnit, amount: Option<&Amount>) {
+    let disagree = match (unit, amount) {
+        (StoreUnit::Measured(store), Some(Amount::Measured(quantity))) => store.dimension() != quantity.unit().dimension(),
+        (StoreUnit::Measured(_), Some(Amount::Pieces(_)) | None) | (StoreUnit::Pieces, Some(Amount::Measured(_))) => true,
+        _ => false,
+    };
+    if disagree {
+        let counted = match unit {
+            StoreUnit::Measured(unit) => format!("in {}", unit.symbol()),
+            _ => "by the piece".to_owned(),
+        };
+        notes.warning(
+            "units-disagree",
+            name.span,
+            format!("`{}` is counted {counted} in `stores.yaml`, and not here", name.value),
+            "give `qty` in the same kind of unit as the stores, or it cannot be reckoned with",
+        );
+    }
+}
+
+/// What a guide's `{name}` can mean: everything its front matter names.
+pub(super) fn names_of(guide: &Guide) -> BTreeSet<String> {
+    let mut names = BTreeSet::new();
+    names.extend(guide.torques.iter().map(|torque| torque.id.clone()));
+    names.extend(guide.values.iter().map(|value| value.id.clone()));
+    names.extend(guide.readings.iter().map(|reading| reading.id.clone()));
+    names.extend(guide.parts.iter().map(|part| id_of(&part.item.value)));
+    names.extend(guide.tools.iter().map(|tool| id_of(&tool.value)));
+    names
+}
+
+/// Checks everything that one file alone cannot tell.
+#[must_use]
+pub fn check(book: &Book) -> Vec<Diagnostic> {
+    let index = Index::new(book);
+    let mut problems = boat::check(&index);
+    let guides: Vec<Vec<Diagnostic>> = book.guides.par_iter().map(|guide| guide::check(&index, guide)).collect();
+    let entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();
+    problems.extend(guides.into_iter().flatten());
+    problems.extend(entries.into_iter().flatten());
+    problems.extend(isolation::check_until(&index));
+    problems
+}
+
+fn source_of<'b>(index: &Index<'b>, path: &str) -> Option<&'b Source> {
+    index.book.sources.get(path)
+}

@@ -1,0 +1,70 @@
+//! A whole entry: front matter, private passages, and what its notes point at.
+
+use std::ops::Range;
+
+use super::entry::decode;
+use super::private_passages::{self, Passages};
+use crate::book::diagnostic::Notes;
+use crate::book::front_matter;
+use crate::book::id::check_id;
+use crate::book::markdown;
+use crate::book::model::Entry;
+use crate::book::source::Span;
+use crate::book::{body, node};
+
+/// Reads the entry `log/<year>/<id>.md` of these notes; `None` where its front matter cannot be
+/// used. The body is checked all the same.
+pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
+    let path = notes.source().path();
+    let file = path.rsplit('/').next().unwrap_or(path);
+    let id = file.rsplit_once('.').map_or(file, |(stem, _)| stem).to_owned();
+    if let Err(error) = check_id(&id) {
+        let message = format!("the name of this file cannot be an id: {error}");
+        notes.error("bad-id", Span::new(0, 0), message, format!("give the file another name; {}", error.remedy));
+    }
+    let parts = front_matter::split(notes)?;
+    let node = node::read(notes, parts.yaml);
+    let entry = node.and_then(|node| decode(notes, &node, &id, parts.body));
+    let passages = private_passages::find(notes, parts.body);
+    let (mut pictures, mut links) = (Vec::new(), Vec::new());
+    let source = notes.source();
+    let (text, kept) = without_marks(source.slice(parts.body), parts.body, &passages);
+    let events: Vec<markdown::Placed<'_>> = markdown::parse(&text, Span::new(0, text.len()))
+        .into_iter()
+        .map(|(event, range)| (event, in_file(&kept, range)))
+        .collect();
+    body::points_at(notes, &events, &mut pictures, &mut links);
+    body::code_blocks(notes, &events, false);
+    Some(Entry { private_passages: passages.spans, pictures, links, ..entry? })
+}
+
+/// A stretch of the text without marks, and where it stands in the file.
+struct Kept {
+    start: usize,
+    in_file: usize,
+}
+
+/// The body without the marks of its private passages, as the crew's pages render it: a line that
+/// begins with a mark would else be HTML to Markdown, pictures and all.
+fn without_marks(body: &str, span: Span, passages: &Passages) -> (String, Vec<Kept>) {
+    let base = span.start as usize;
+    let mut text = String::with_capacity(body.len());
+    let mut kept = Vec::new();
+    let mut at = 0;
+    for mark in passages.marks.iter().cloned().chain(std::iter::once(span.end as usize..span.end as usize)) {
+        kept.push(Kept { start: text.len(), in_file: base + at });
+        text.push_str(body.get(at..mark.start.saturating_sub(base)).unwrap_or_default());
+        at = mark.end.saturating_sub(base);
+    }
+    (text, kept)
+}
+
+fn in_file(kept: &[Kept], range: Range<usize>) -> Range<usize> {
+    let place = |at: usize| {
+        let index = kept.partition_point(|stretch| stretch.start <= at).saturating_sub(1);
+        kept.get(index).map_or(at, |stretch| stretch.in_file + (at - stretch.start))
+    };
+    // The end belongs to the last byte, not to what follows a mark.
+    let end = if range.is_empty() { place(range.start) } else { place(range.end - 1) + 1 };
+    place(range.start)..end
+}

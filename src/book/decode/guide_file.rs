@@ -1,0 +1,65 @@
+//! A whole guide: front matter, then the bones of its body.
+
+use std::collections::BTreeSet;
+
+use super::guide::decode;
+use super::guide_names::declared_names;
+use crate::book::diagnostic::Notes;
+use crate::book::front_matter;
+use crate::book::id::{check_id, id_of};
+use crate::book::model::Guide;
+use crate::book::outline::{MarkKind, Outline};
+use crate::book::source::Span;
+use crate::book::{body, node};
+
+/// Reads the guide `guides/<system>/<id>.md` of these notes; `None` where its front matter cannot
+/// be used. The body is checked all the same.
+pub fn read(notes: &mut Notes<'_>) -> Option<Guide> {
+    let (id, system) = id_and_system(notes)?;
+    let parts = front_matter::split(notes)?;
+    let node = node::read(notes, parts.yaml);
+    let guide = node.as_ref().and_then(|node| decode(notes, node, &id, &system, parts.body));
+    let title = guide.as_ref().map_or(id.as_str(), |guide| guide.title.as_str()).to_owned();
+    let mut outline = body::read(notes, parts.body, &title);
+    let guide = guide?;
+    let broken = node.map(|node| declared_names(&node)).unwrap_or_default();
+    silence(&mut outline, &broken, &guide);
+    Some(Guide { outline, ..guide })
+}
+
+/// Of `guides/engine/Öl wechseln.md`: `ol-wechseln` and `engine`.
+fn id_and_system(notes: &mut Notes<'_>) -> Option<(String, String)> {
+    let path = notes.source().path();
+    let (folders, file) = path.rsplit_once('/').unwrap_or(("", path));
+    let system = folders.rsplit('/').next().unwrap_or_default().to_owned();
+    let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
+    let id = id_of(stem);
+    match check_id(&id) {
+        Ok(()) => Some((id, system)),
+        Err(error) => {
+            let message = format!("the name of this file makes no id: {error}");
+            notes.error("bad-id", Span::new(0, 0), message, format!("give the file another name; {}", error.remedy));
+            None
+        }
+    }
+}
+
+/// A mark whose figure could not be read has its error in the front matter, and needs no second one.
+fn silence(outline: &mut Outline, declared: &BTreeSet<String>, guide: &Guide) {
+    let known: BTreeSet<String> = (guide.torques.iter().map(|torque| torque.id.clone()))
+        .chain(guide.values.iter().map(|value| value.id.clone()))
+        .chain(guide.readings.iter().map(|reading| reading.id.clone()))
+        .chain(guide.parts.iter().map(|part| id_of(&part.item.value)))
+        .chain(guide.tools.iter().map(|tool| id_of(&tool.value)))
+        .collect();
+    let stages = outline.stages.iter_mut();
+    let in_stages = stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
+    for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
+        if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
+            && declared.contains(name)
+            && !known.contains(name)
+        {
+            mark.kind = MarkKind::Broken;
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! `every` and `first` of a guide.
+
+use super::fields::{Fields, Named};
+use super::figures::{BAD_FIGURE, calendar_span};
+use super::scalar::{Spot, parsed, tick};
+use crate::book::diagnostic::Notes;
+use crate::book::keys::Shape;
+use crate::book::model::{Rule, RuleBy};
+use crate::quantity::{Exact, Quantity, QuantityError, Unit};
+
+/// Reads the rules of `every` or `first`.
+pub(super) fn intervals(notes: &mut Notes<'_>, guide: Fields<'_, '_>, key: &'static str) -> Vec<Rule> {
+    let pairs = guide.named(notes, key);
+    pairs.into_iter().filter_map(|pair| rule(notes, pair)).collect()
+}
+
+fn rule(notes: &mut Notes<'_>, pair: Named<'_, '_>) -> Option<Rule> {
+    let span = pair.span;
+    let by = if pair.name == "calendar" {
+        RuleBy::Calendar(calendar_span(notes, Spot { shape: Shape::CalendarSpan, ..pair.value })?)
+    } else {
+        let interval = running_interval(notes, &pair)?;
+        if pair.name == "own" { RuleBy::Own { interval } } else { RuleBy::Meter { meter: pair.name, interval } }
+    };
+    Some(Rule { by, span })
+}
+
+/// So many hours or miles of a meter.
+fn running_interval(notes: &mut Notes<'_>, pair: &Named<'_, '_>) -> Option<Quantity> {
+    let spot = Spot { shape: Shape::AnyMeasure, ..pair.value };
+    let interval = parsed(notes, spot, BAD_FIGURE, |text| {
+        Quantity::parse(text).map_err(|error| match &error {
+            QuantityError::MissingUnit { written, .. } => (
+                error.to_string(),
+                format!("write the unit that the meter counts in, such as {} or {}", tick(&format!("{written} h")), tick(&format!("{written} nmi"))),
+            ),
+            _ => (error.to_string(), error.remedy()),
+        })
+    })?;
+    if interval.value() == Exact::from_integer(0) {
+        notes.error("zero-interval", spot.span(), "an interval of nought never ends", "write how much the meter runs between two times");
+        return None;
+    }
+    if matches!(interval.unit(), Unit::Month | Unit::Year) {
+        let message = format!("{} is a stretch of the calendar, and {} is a meter", tick(interval.written()), tick(&pair.name));
+        let remedy = format!("write {}, or a number of hours or miles", tick(&format!("calendar: {}", interval.written())));
+        notes.error(BAD_FIGURE, spot.span(), message, remedy);
+        return None;
+    }
+    Some(interval)
+}

@@ -1,0 +1,41 @@
+//! `passages.yaml`.
+
+use super::fields::Fields;
+use super::figures::{count, measure, miles, share};
+use super::ids::{Seen, id};
+use super::root;
+use super::scalar::{Spot, day, text};
+use crate::book::diagnostic::Notes;
+use crate::book::keys::{PASSAGE, Shape};
+use crate::book::model::Passage;
+use crate::book::node::Node;
+use crate::book::source::Name;
+
+/// Largest reserve in hundredths; more is a slip of the pen.
+const MOST_RESERVE: i128 = 500;
+
+/// Reads the planned trips; `None` where the file is no list.
+pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<Passage>> {
+    let mut seen = Seen::default();
+    root::records(notes, node, "passages", &PASSAGE, |notes, fields| passage(notes, fields, &mut seen))
+}
+
+fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Option<Passage> {
+    let id = fields.one(notes, "id", id);
+    let title = fields.one(notes, "title", text);
+    let depart = fields.one(notes, "depart", day);
+    let days = fields.one(notes, "days", count);
+    let miles = fields.one(notes, "miles", miles);
+    let mut meters = Vec::new();
+    for pair in fields.named(notes, "meters") {
+        let spot = Spot { shape: Shape::AnyMeasure, ..pair.value };
+        if let Some(amount) = measure(notes, spot) {
+            meters.push((Name::new(pair.name, pair.key_span), amount));
+        }
+    }
+    let reserve_percent = fields.one(notes, "reserve", |notes, spot| share(notes, spot, MOST_RESERVE));
+    let id = id.filter(|id| seen.is_new(notes, id))?;
+    let title = title.unwrap_or_else(|| id.value.clone());
+    let depart = depart?;
+    Some(Passage { id, title, depart, days, miles, meters, reserve_percent, span: fields.span })
+}

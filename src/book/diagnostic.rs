@@ -1,0 +1,148 @@
+//! What is wrong with the book: where, why, and how to mend it.
+//!
+//! A diagnostic is a value. Nothing is printed here; `cli::report` draws it, and the same values go
+//! out as JSON. The rule is a stable kebab-case name.
+
+use super::source::{Place, Source, Span};
+
+/// How much a problem matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Must be mended: nothing is published until then.
+    Error,
+    /// Should be mended.
+    Warning,
+    /// Could be better.
+    Advice,
+}
+
+impl Severity {
+    /// `error`, `warning` or `advice`, as in the JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Warning => "warning",
+            Self::Advice => "advice",
+        }
+    }
+}
+
+/// One problem.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// Stable kebab-case name of the rule: `unknown-key`.
+    pub rule: &'static str,
+    pub severity: Severity,
+    pub place: Place,
+    /// What is wrong, lower case, no full stop.
+    pub message: String,
+    /// What to do about it.
+    pub remedy: String,
+}
+
+impl Diagnostic {
+    /// Order in which problems are told: by file, then place, then gravity.
+    fn key(&self) -> (&str, usize, usize, Severity, &str, &str) {
+        (&self.place.file, self.place.line, self.place.column, self.severity, self.rule, &self.message)
+    }
+}
+
+/// Sorts by place and takes out what was said twice.
+pub fn tidy(problems: &mut Vec<Diagnostic>) {
+    problems.sort_by(|a, b| a.key().cmp(&b.key()));
+    problems.dedup();
+}
+
+/// Whether any of the problems is an error.
+#[must_use]
+pub fn any_error(problems: &[Diagnostic]) -> bool {
+    problems.iter().any(|problem| problem.severity == Severity::Error)
+}
+
+/// Gathers the problems of one file.
+#[derive(Debug)]
+pub struct Notes<'a> {
+    source: &'a Source,
+    pub found: Vec<Diagnostic>,
+}
+
+impl<'a> Notes<'a> {
+    /// Nothing wrong so far.
+    #[must_use]
+    pub fn new(source: &'a Source) -> Self {
+        Self { source, found: Vec::new() }
+    }
+
+    /// The file these notes are about.
+    #[must_use]
+    pub fn source(&self) -> &'a Source {
+        self.source
+    }
+
+    /// Notes an error.
+    pub fn error(&mut self, rule: &'static str, span: Span, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(rule, Severity::Error, span, message.into(), remedy.into());
+    }
+
+    /// Notes a warning.
+    pub fn warning(&mut self, rule: &'static str, span: Span, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(rule, Severity::Warning, span, message.into(), remedy.into());
+    }
+
+    /// Notes advice.
+    pub fn advice(&mut self, rule: &'static str, span: Span, message: impl Into<String>, remedy: impl Into<String>) {
+        self.note(rule, Severity::Advice, span, message.into(), remedy.into());
+    }
+
+    fn note(&mut self, rule: &'static str, severity: Severity, span: Span, message: String, remedy: String) {
+        self.found.push(Diagnostic { rule, severity, place: self.source.place(span), message, remedy });
+    }
+}
+
+/// The known name nearest to a mistyped one, if one is near enough to be meant.
+#[must_use]
+pub fn nearest<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Option<&'n str> {
+    let typed_lower = typed.to_lowercase();
+    let reach = (typed.chars().count() / 3).max(1);
+    // Names as long as a paragraph are no typing slips, and the distance is quadratic.
+    if typed.len() > 200 {
+        return None;
+    }
+    known
+        .into_iter()
+        .map(|name| (strsim::osa_distance(&typed_lower, &name.to_lowercase()), name))
+        .filter(|(distance, _)| *distance <= reach)
+        .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))
+        .map(|(_, name)| name)
+}
+
+/// A remedy that offers the nearest known name, or else lists what there is.
+#[must_use]
+pub fn offer<'n>(typed: &str, known: impl IntoIterator<Item = &'n str> + Clone, otherwise: &str) -> String {
+    match nearest(typed, known.clone()) {
+        Some(name) => format!("did you mean `{name}`?"),
+        None => {
+            let names: Vec<&str> = known.into_iter().take(13).collect();
+            if names.is_empty() || names.len() > 12 {
+                otherwise.to_owned()
+            } else {
+                format!("{otherwise}; there is {}", names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", "))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nearest_name_is_offered_only_when_it_is_near() {
+        let known = ["torque", "tools", "title"];
+        assert_eq!(nearest("torqe", known), Some("torque"));
+        assert_eq!(nearest("Titel", known), Some("title"));
+        assert_eq!(nearest("anchor", known), None);
+        assert_eq!(nearest("", known), None);
+    }
+}

@@ -1,0 +1,180 @@
+//! Finds the files of a book and says what each is.
+
+use super::diagnostic::{Diagnostic, Severity, nearest};
+use super::load::NoBook;
+use super::source::Place;
+use std::path::Path;
+use walkdir::WalkDir;
+
+/// What a file of the book is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Class {
+    Boat,
+    Stores,
+    Tools,
+    Passages,
+    Cautions,
+    Meters,
+    Guide,
+    Entry,
+    /// A picture or a paper.
+    Other,
+}
+
+/// A file of the book.
+#[derive(Debug, Clone)]
+pub struct Found {
+    /// Path inside the book, with forward slashes.
+    pub path: String,
+    pub class: Class,
+    /// In bytes.
+    pub size: u64,
+}
+
+const TOP: [(&str, Class); 6] = [
+    ("boat.yaml", Class::Boat),
+    ("stores.yaml", Class::Stores),
+    ("tools.yaml", Class::Tools),
+    ("passages.yaml", Class::Passages),
+    ("cautions.yaml", Class::Cautions),
+    ("meters.csv", Class::Meters),
+];
+
+/// Folders deeper than this are not looked into.
+const DEEPEST: usize = 12;
+
+/// Lists the files of the book in `folder`, sorted by path.
+///
+/// # Errors
+/// The folder is not there, or is no folder.
+pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
+    let missing = |why: String| NoBook {
+        folder: folder.to_owned(),
+        why,
+        remedy: "name the book's folder with `--book DIR`, or make a new book with `garboard begin DIR`".to_owned(),
+    };
+    match std::fs::metadata(folder) {
+        Ok(meta) if meta.is_dir() => {}
+        Ok(_) => return Err(missing("it is a file, not a folder".to_owned())),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Err(missing("there is no such folder".to_owned())),
+        Err(error) => return Err(missing(error.to_string())),
+    }
+    let mut found = Vec::new();
+    let mut problems = Vec::new();
+    // Links are not followed: a book is what stands in its folder, and no loop can arise.
+    let walk = WalkDir::new(folder).min_depth(1).max_depth(DEEPEST).sort_by_file_name().into_iter();
+    for item in walk.filter_entry(|item| !passed_over(&item.file_name().to_string_lossy())) {
+        let item = match item {
+            Ok(item) => item,
+            Err(error) => {
+                let path = error.path().map(|path| inside(folder, path)).unwrap_or_default();
+                problems.push(problem(&path, "unreadable", Severity::Error, format!("this cannot be read: {error}"), "check that you may read it"));
+                continue;
+            }
+        };
+        let path = inside(folder, item.path());
+        if item.file_type().is_symlink() {
+            problems.push(problem(&path, "link", Severity::Warning, "this is a link to another place, and links are not followed", "put the file itself into the book"));
+            continue;
+        }
+        if item.file_type().is_dir() {
+            continue;
+        }
+        if item.path().to_str().is_none() && item.file_name().to_str().is_none() {
+            problems.push(problem(&path, "file-name", Severity::Error, "the name of this file is not UTF-8", "give it a plain name"));
+            continue;
+        }
+        match classify(&path) {
+            Ok(Some(class)) => {
+                let size = item.metadata().map_or(0, |meta| meta.len());
+                found.push(Found { path, class, size });
+            }
+            Ok(None) => {}
+            Err((severity, message, remedy)) => problems.push(problem(&path, "misplaced", severity, message, remedy)),
+        }
+    }
+    found.sort_by(|a, b| a.path.cmp(&b.path));
+    Ok((found, problems))
+}
+
+type Misplaced = (Severity, String, String);
+
+fn classify(path: &str) -> Result<Option<Class>, Misplaced> {
+    let parts: Vec<&str> = path.split('/').collect();
+    let is_text = path.to_lowercase().ends_with(".md");
+    match parts.as_slice() {
+        [name] => {
+            if let Some((_, class)) = TOP.iter().find(|(known, _)| known == name) {
+                return Ok(Some(*class));
+            }
+            let lower = name.to_lowercase();
+            if lower.ends_with(".yaml") || lower.ends_with(".yml") || lower.ends_with(".csv") {
+                let near = nearest(&lower, TOP.iter().map(|(known, _)| *known));
+                let remedy = near.map_or_else(
+                    || format!("a book has {}", TOP.map(|(known, _)| format!("`{known}`")).join(", ")),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                return Err((Severity::Warning, "this file is no part of a book and is passed over".to_owned(), remedy));
+            }
+            Ok(None)
+        }
+        ["guides", _, _] if is_text => Ok(Some(Class::Guide)),
+        ["guides", ..] if is_text => Err((
+            Severity::Error,
+            "a guide stands in the folder of its system, not here".to_owned(),
+            "move it to `guides/<system>/<name>.md`".to_owned(),
+        )),
+        ["log", _, _] | ["log", _] if is_text => Ok(Some(Class::Entry)),
+        ["log", ..] if is_text => Err((
+            Severity::Error,
+            "an entry stands in the folder of its year, not here".to_owned(),
+            "move it to `log/<year>/<date>-<name>.md`".to_owned(),
+        )),
+        ["guides" | "log", ..] => Ok(Some(Class::Other)),
+        _ => Ok(None),
+    }
+}
+
+/// Hidden files and what editors and systems leave behind.
+fn passed_over(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    name.starts_with('.')
+        || name.ends_with('~')
+        || name.starts_with('#')
+        || [".tmp", ".bak", ".swp", ".swo", ".part"].iter().any(|end| lower.ends_with(end))
+        || lower == "thumbs.db"
+        || lower == "desktop.ini"
+}
+
+fn inside(folder: &Path, path: &Path) -> String {
+    let inside = path.strip_prefix(folder).unwrap_or(path);
+    inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
+}
+
+fn problem(path: &str, rule: &'static str, severity: Severity, message: impl Into<String>, remedy: impl Into<String>) -> Diagnostic {
+    Diagnostic {
+        rule,
+        severity,
+        place: Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 },
+        message: message.into(),
+        remedy: remedy.into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_file_of_a_book_has_its_place() {
+        let class = |path: &str| classify(path).ok().flatten();
+        assert_eq!(class("boat.yaml"), Some(Class::Boat));
+        assert_eq!(class("guides/engine/oil.md"), Some(Class::Guide));
+        assert_eq!(class("guides/engine/oil/photo.jpg"), Some(Class::Other));
+        assert_eq!(class("log/2026/2026-03-14-oil.md"), Some(Class::Entry));
+        assert_eq!(class("notes.txt"), None);
+        assert!(matches!(classify("guides/oil.md"), Err((Severity::Error, ..))));
+        assert!(matches!(classify("guides/engine/more/oil.md"), Err((Severity::Error, ..))));
+        assert!(matches!(classify("store.yaml"), Err((Severity::Warning, _, remedy)) if remedy.contains("stores.yaml")));
+    }
+}

@@ -1,0 +1,196 @@
+//! One block of Markdown as a flat string, with the way back to the source.
+//!
+//! A mark may arrive cut into several text events (at `_`, `*`, `<`, a line end). Joined here, the
+//! braces are found in one pass; what cannot hold a mark (code, links, pictures, HTML) becomes one
+//! U+FFFC.
+
+use super::source::Span;
+use pulldown_cmark::{Event, Tag, TagEnd};
+use std::ops::Range;
+
+/// Stands for what is no plain text.
+pub const OBJECT: char = '\u{fffc}';
+
+/// The text of one block.
+#[derive(Debug, Default)]
+pub struct Flat {
+    pub text: String,
+    pieces: Vec<Piece>,
+    /// Emphasis inside the block: a mark may lie in it, but not across its edge.
+    pub emphasis: Vec<Span>,
+    /// Byte offsets in `text` at which a source line begins.
+    pub line_starts: Vec<usize>,
+}
+
+#[derive(Debug)]
+struct Piece {
+    flat: usize,
+    source: usize,
+    exact: bool,
+}
+
+/// Braces found in a block.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Brace {
+    /// A mark: what stands between the braces, and its place with them.
+    Mark(String, Span),
+    /// Opened and never closed.
+    Unclosed(Span),
+}
+
+impl Flat {
+    fn push(&mut self, text: &str, source: usize, exact: bool) {
+        self.pieces.push(Piece { flat: self.text.len(), source, exact });
+        self.text.push_str(text);
+    }
+
+    /// Where a byte of the flat text stands in the source.
+    #[must_use]
+    pub fn source_at(&self, flat: usize) -> usize {
+        let at = self.pieces.partition_point(|piece| piece.flat <= flat);
+        let Some(piece) = at.checked_sub(1).and_then(|at| self.pieces.get(at)) else { return 0 };
+        if piece.exact { piece.source + (flat - piece.flat) } else { piece.source }
+    }
+
+    /// Where the block begins in the source.
+    #[must_use]
+    pub fn start(&self) -> usize {
+        self.pieces.first().map_or(0, |piece| piece.source)
+    }
+
+    /// All marks of the block in order.
+    #[must_use]
+    pub fn braces(&self) -> Vec<Brace> {
+        let mut found = Vec::new();
+        let mut rest = 0;
+        while let Some(open) = self.text[rest..].find('{').map(|at| rest + at) {
+            let inner = &self.text[open + 1..];
+            let close = inner.find('}');
+            let next = inner.find('{');
+            let start = self.source_at(open);
+            match close {
+                Some(close) if next.is_none_or(|next| close < next) => {
+                    let end = self.source_at(open + 1 + close) + 1;
+                    found.push(Brace::Mark(inner[..close].to_owned(), Span::new(start, end)));
+                    rest = open + 1 + close + 1;
+                }
+                _ => {
+                    found.push(Brace::Unclosed(Span::new(start, start + 1)));
+                    rest = open + 1;
+                }
+            }
+        }
+        found
+    }
+}
+
+/// Gathers the blocks of a run of events; `text` is the whole text the ranges point into.
+pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {
+    let mut done = Vec::new();
+    let mut flat = Flat::default();
+    let mut skip: Option<usize> = None;
+    let mut depth = 0_usize;
+    for (event, range) in events {
+        match event {
+            Event::Start(_) => depth += 1,
+            Event::End(_) => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if let Some(level) = skip {
+            if matches!(event, Event::End(_)) && depth == level {
+                skip = None;
+            }
+            continue;
+        }
+        match event {
+            Event::Start(Tag::Link { .. } | Tag::Image { .. }) => {
+                flat.push("\u{fffc}", range.start, false);
+                skip = Some(depth - 1);
+            }
+            Event::Start(Tag::CodeBlock(_) | Tag::HtmlBlock) => {
+                finish(&mut done, &mut flat);
+                skip = Some(depth - 1);
+            }
+            Event::Start(Tag::Emphasis | Tag::Strong) => flat.emphasis.push(Span::new(range.start, range.end)),
+            Event::End(TagEnd::Emphasis | TagEnd::Strong) => {}
+            Event::Start(_) | Event::End(_) | Event::Rule => finish(&mut done, &mut flat),
+            Event::Text(words) => push_text(&mut flat, words, range, text),
+            Event::SoftBreak | Event::HardBreak => {
+                flat.push(" ", range.start, false);
+                flat.line_starts.push(flat.text.len());
+            }
+            Event::Code(_) | Event::Html(_) | Event::InlineHtml(_) | Event::FootnoteReference(_) | Event::InlineMath(_) | Event::DisplayMath(_) => {
+                flat.push("\u{fffc}", range.start, false);
+            }
+            Event::TaskListMarker(_) => {}
+        }
+    }
+    finish(&mut done, &mut flat);
+    done
+}
+
+fn finish(done: &mut Vec<Flat>, flat: &mut Flat) {
+    let block = std::mem::take(flat);
+    if !block.text.is_empty() {
+        done.push(block);
+    }
+}
+
+fn push_text(flat: &mut Flat, words: &str, range: &Range<usize>, text: &str) {
+    let exact = text.get(range.clone()) == Some(words);
+    let escaped = words.starts_with(['{', '}']) && range.start > 0 && text.as_bytes().get(range.start - 1) == Some(&b'\\');
+    if escaped {
+        flat.push("\u{fffc}", range.start, false);
+        flat.push(&words[1..], range.start + 1, exact);
+    } else {
+        flat.push(words, range.start, exact);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use pulldown_cmark::Parser;
+
+    #[track_caller]
+    fn case(markdown: &str, expected: &[&str]) {
+        let events: Vec<_> = Parser::new(markdown).into_offset_iter().collect();
+        let found: Vec<String> = blocks(&events, markdown)
+            .iter()
+            .flat_map(|block| block.braces())
+            .map(|brace| match brace {
+                Brace::Mark(inner, span) => {
+                    let there = &markdown[span.range()];
+                    assert!(there.starts_with('{') && there.ends_with('}'), "{there}");
+                    inner
+                }
+                Brace::Unclosed(span) => format!("unclosed at {}", span.start),
+            })
+            .collect();
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn marks_are_found_however_markdown_cuts_the_text() {
+        case("a {b} c", &["b"]);
+        case("{wait 20 min:\noil cools}", &["wait 20 min: oil cools"]);
+        case("{prove a_b < c & d}", &["prove a_b < c & d"]);
+        case("*{takes 5 min}* and **x {y}**", &["takes 5 min", "y"]);
+        case("| a |\n|---|\n| {b} |", &["b"]);
+        case("1. tight {a}\n2. two {b}", &["a", "b"]);
+    }
+
+    #[test]
+    fn code_links_and_escapes_hold_no_marks() {
+        case("`{a}` and \\{b} and [{c}](d)", &[]);
+        case("    {a}\n\n```\n{b}\n```", &[]);
+        case("![{a}](b.jpg)", &[]);
+        case("{a `b` c}", &["a \u{fffc} c"]);
+    }
+
+    #[test]
+    fn an_open_brace_is_told() {
+        case("a { b", &["unclosed at 2"]);
+        case("{a {b}", &["unclosed at 0", "b"]);
+    }
+}

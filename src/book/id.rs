@@ -1,0 +1,205 @@
+//! Ids: the short names by which guides, gear, stores and figures are referred to.
+//!
+//! An id is lower-case Latin letters and digits joined by single hyphens, so that it can be a file
+//! name on every system and part of a web address. Words become an id by [`id_of`].
+
+use std::fmt;
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+/// Longest id in bytes: leaves room for an ending and a prefix within the 255 that file systems take.
+const LONGEST: usize = 100;
+
+/// Names that Windows keeps for devices, with or without an ending (Microsoft, "Naming Files, Paths,
+/// and Namespaces"); `com` and `lpt` besides with a digit.
+const RESERVED: [&str; 4] = ["con", "prn", "aux", "nul"];
+
+/// Why a word cannot be an id; shown to the crew.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct IdError {
+    pub message: String,
+    pub remedy: String,
+}
+
+impl fmt::Display for IdError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+/// Makes an id of words: lower case, accents dropped, all else one hyphen, none at the ends.
+///
+/// Words of a script other than Latin leave nothing, which [`check_id`] refuses.
+#[must_use]
+pub fn id_of(words: &str) -> String {
+    let mut id = String::with_capacity(words.len());
+    let mut gap = false;
+    let mut push = |letter: char| {
+        if letter.is_ascii_lowercase() || letter.is_ascii_digit() {
+            if gap && !id.is_empty() {
+                id.push('-');
+            }
+            gap = false;
+            id.push(letter);
+        } else {
+            gap = true;
+        }
+    };
+    // Compatibility forms can hold capitals (`℡`), and capitals can hold accents: hence both twice.
+    for folded in words.to_lowercase().nfkd().flat_map(char::to_lowercase).nfkd() {
+        if is_combining_mark(folded) {
+            continue;
+        }
+        match without_accent(folded) {
+            Some(letters) => letters.chars().for_each(&mut push),
+            None => push(folded),
+        }
+    }
+    id
+}
+
+/// Letters that decomposition leaves whole.
+fn without_accent(letter: char) -> Option<&'static str> {
+    Some(match letter {
+        'ß' => "ss",
+        'æ' => "ae",
+        'œ' => "oe",
+        'ø' => "o",
+        'å' => "a",
+        'đ' | 'ð' => "d",
+        'ł' => "l",
+        'ħ' => "h",
+        'ŧ' => "t",
+        'þ' => "th",
+        'ı' => "i",
+        'ŋ' => "n",
+        'ĸ' => "k",
+        _ => return None,
+    })
+}
+
+/// Whether the words already have the shape of an id.
+#[must_use]
+pub fn looks_like_id(words: &str) -> bool {
+    !words.is_empty() && id_of(words) == words
+}
+
+/// Whether a name, an id or the stem of a file, can be a file on every system.
+///
+/// # Errors
+/// Nothing at all, more than 100 bytes, or a name that Windows keeps for a device.
+pub fn check_id(id: &str) -> Result<(), IdError> {
+    let error = |message: String, remedy: &str| Err(IdError { message, remedy: remedy.to_owned() });
+    if id.is_empty() {
+        return error(
+            "there is nothing here that an id can be made of".to_owned(),
+            "use letters from a to z and digits",
+        );
+    }
+    if id.len() > LONGEST {
+        return error(
+            format!("this id is {} bytes long, and some file systems take no more than {LONGEST}", id.len()),
+            "use fewer words",
+        );
+    }
+    if is_reserved(id) {
+        return error(
+            format!("Windows keeps the name `{id}` for itself, and no file there can be called that"),
+            "add a word to it",
+        );
+    }
+    Ok(())
+}
+
+/// Whether Windows keeps this name for a device, in any case and whatever ending follows.
+#[must_use]
+pub fn is_reserved(name: &str) -> bool {
+    let stem = name.split('.').next().unwrap_or_default().trim_end().to_lowercase();
+    let port = |prefix: &str| {
+        let rest = stem.strip_prefix(prefix)?;
+        let mut letters = rest.chars();
+        let digit = letters.next()?;
+        (letters.next().is_none() && matches!(digit, '0'..='9' | '¹' | '²' | '³')).then_some(())
+    };
+    RESERVED.contains(&stem.as_str()) || port("com").is_some() || port("lpt").is_some()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[track_caller]
+    fn case(words: &str, id: &str) {
+        assert_eq!(id_of(words), id, "for {words:?}");
+    }
+
+    #[test]
+    fn words_become_ids() {
+        case("drain plug", "drain-plug");
+        case("Drain  Plug!", "drain-plug");
+        case("oil-and-filter", "oil-and-filter");
+        case("17 mm socket", "17-mm-socket");
+        case("-- a -- b --", "a-b");
+        case("bosun's chair", "bosun-s-chair");
+        case("1/2 in", "1-2-in");
+        case("a_b.c", "a-b-c");
+        case("", "");
+        case("…", "");
+    }
+
+    #[test]
+    fn accents_are_dropped() {
+        case("Ölwechsel", "olwechsel");
+        case("Großsegel", "grosssegel");
+        case("GROẞSEGEL", "grosssegel");
+        case("Læsø Ærø", "laeso-aero");
+        case("Ålesund", "alesund");
+        case("A\u{30a}lesund", "alesund");
+        case("Łódź đak", "lodz-dak");
+        case("cœur", "coeur");
+        case("İstanbul ırmak", "istanbul-irmak");
+        case("ﬁlter", "filter");
+        case("m²", "m2");
+        case("½ L", "1-2-l");
+        // A script that is not Latin leaves nothing, which is refused later.
+        case("Лодка", "");
+        case("船", "");
+    }
+
+    #[test]
+    fn the_shape_of_an_id() {
+        for id in ["oil", "oil-filter", "2025-11-02-rig-check", "m8"] {
+            assert!(looks_like_id(id), "{id}");
+        }
+        for words in ["", "Oil", "oil filter", "-oil", "oil-", "oil--filter", "öl", "a/b", "../a"] {
+            assert!(!looks_like_id(words), "{words}");
+        }
+    }
+
+    #[test]
+    fn names_that_no_file_can_have() {
+        // Microsoft, "Naming Files, Paths, and Namespaces".
+        for name in ["con", "CON", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt9", "com¹", "lpt³", "com0", "nul.txt", "con "] {
+            let error = check_id(name).expect_err(name);
+            assert!(error.message.contains("Windows"), "{name}: {error}");
+        }
+        for name in ["console", "com", "com10", "lpt", "null", "aux-pump", "com1-port"] {
+            assert_eq!(check_id(name), Ok(()), "{name}");
+        }
+        assert!(check_id("").expect_err("empty").message.contains("nothing"));
+        assert!(check_id(&"x".repeat(101)).expect_err("long").message.contains("101 bytes"));
+        assert_eq!(check_id(&"x".repeat(100)), Ok(()));
+    }
+
+    proptest! {
+        #[test]
+        fn an_id_made_of_an_id_is_itself(words in "\\PC{0,40}") {
+            let id = id_of(&words);
+            prop_assert_eq!(id_of(&id), id.clone());
+            prop_assert!(id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'));
+            prop_assert!(!id.starts_with('-') && !id.ends_with('-') && !id.contains("--"));
+        }
+    }
+}

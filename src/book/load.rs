@@ -1,0 +1,258 @@
+//! Reads a folder into a [`Book`]. The only part of `book` that touches the disk.
+//!
+//! Every problem is gathered; a file that cannot be used is left out and named in [`Loaded::broken`].
+
+use super::check;
+use super::decode;
+use super::diagnostic::{Diagnostic, Notes, Severity, tidy};
+use super::find::{self, Class, Found};
+use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
+use super::node::{self, Node};
+use super::source::{Place, Source, Span};
+use super::usual;
+use rayon::prelude::*;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// Largest text file of a book, in bytes; a long guide has a hundredth of it.
+pub const LARGEST_TEXT: u64 = 4 * 1024 * 1024;
+/// Largest `meters.csv`, in bytes: some ten readings a day for a century.
+pub const LARGEST_CSV: u64 = 16 * 1024 * 1024;
+
+/// A book as read, with everything that is wrong with it.
+#[derive(Debug, Default)]
+pub struct Loaded {
+    pub book: Book,
+    /// Sorted by place.
+    pub problems: Vec<Diagnostic>,
+    /// Files of which nothing could be used.
+    pub broken: BTreeSet<String>,
+}
+
+/// Why there is no book to read at all.
+#[derive(Debug)]
+pub struct NoBook {
+    pub folder: PathBuf,
+    pub why: String,
+    pub remedy: String,
+}
+
+impl std::fmt::Display for NoBook {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "cannot read the book `{}`: {}", self.folder.display(), self.why)
+    }
+}
+
+/// Reads the book in `folder` and checks it.
+///
+/// # Errors
+/// The folder is not there or cannot be listed. Everything else is a problem of the book.
+pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
+    let (found, mut problems) = find::find(folder)?;
+    let parsed: Vec<Parsed> = found.par_iter().filter(|file| file.class != Class::Other).map(|file| parse(folder, file)).collect();
+    let mut loaded = Loaded::default();
+    for file in &found {
+        if file.class == Class::Other {
+            loaded.book.files.insert(file.path.clone(), file.size);
+        }
+    }
+    let mut own_hazards = Vec::new();
+    let mut has_boat = false;
+    for file in parsed {
+        problems.extend(file.problems);
+        let path = file.source.path().to_owned();
+        loaded.book.sources.insert(path.clone(), file.source);
+        match file.content {
+            None => {
+                has_boat |= path == "boat.yaml";
+                loaded.broken.insert(path);
+            }
+            Some(Content::Boat(boat)) => {
+                has_boat = true;
+                loaded.book.boat = *boat;
+            }
+            Some(Content::Stores(stores)) => loaded.book.stores = stores,
+            Some(Content::Tools(tools)) => loaded.book.tools = tools,
+            Some(Content::Passages(passages)) => loaded.book.passages = passages,
+            Some(Content::Cautions(hazards)) => own_hazards = hazards,
+            Some(Content::Meters(rows)) => loaded.book.readings = rows,
+            Some(Content::Guide(guide)) => loaded.book.guides.push(*guide),
+            Some(Content::Entry(entry)) => loaded.book.entries.push(*entry),
+        }
+    }
+    if !has_boat {
+        problems.push(whole_file("boat.yaml", "no-boat", "there is no `boat.yaml` in this book", "write one with at least `name: …`, or make a new book with `garboard begin`"));
+    }
+    loaded.book.hazards = usual::usual(&loaded.book.boat.language);
+    problems.extend(add_hazards(&mut loaded.book, own_hazards));
+    problems.extend(sort_and_dedup(&mut loaded.book));
+    problems.extend(check::check(&loaded.book));
+    tidy(&mut problems);
+    loaded.problems = problems;
+    Ok(loaded)
+}
+
+/// A problem of a file as a whole.
+fn whole_file(path: &str, rule: &'static str, message: impl Into<String>, remedy: impl Into<String>) -> Diagnostic {
+    Diagnostic {
+        rule,
+        severity: Severity::Error,
+        place: Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 },
+        message: message.into(),
+        remedy: remedy.into(),
+    }
+}
+
+struct Parsed {
+    source: Source,
+    problems: Vec<Diagnostic>,
+    content: Option<Content>,
+}
+
+enum Content {
+    Boat(Box<super::model::Boat>),
+    Stores(Vec<StoreItem>),
+    Tools(Vec<Tool>),
+    Passages(Vec<Passage>),
+    Cautions(Vec<decode::cautions::OwnHazard>),
+    Meters(Vec<MeterRow>),
+    Guide(Box<Guide>),
+    Entry(Box<Entry>),
+}
+
+fn parse(folder: &Path, file: &Found) -> Parsed {
+    let text = match read_text(folder, file) {
+        Ok(text) => text,
+        Err(problem) => {
+            return Parsed { source: Source::new(&file.path, ""), problems: vec![*problem], content: None };
+        }
+    };
+    let source = Source::new(&file.path, text);
+    let mut notes = Notes::new(&source);
+    let content = parse_text(&mut notes, file);
+    let problems = notes.found;
+    Parsed { source, problems, content }
+}
+
+fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
+    let text = notes.source().text();
+    if let Some(at) = text.find('\0') {
+        notes.error("control-character", Span::new(at, at + 1), "a NUL byte: this is no text file", "save it as plain UTF-8 text");
+        return None;
+    }
+    let whole = Span::new(if text.starts_with('\u{feff}') { 3 } else { 0 }, text.len());
+    match file.class {
+        Class::Guide => decode::guide::read(notes).map(|guide| Content::Guide(Box::new(guide))),
+        Class::Entry => decode::entry::read(notes).map(|entry| Content::Entry(Box::new(entry))),
+        Class::Meters => decode::meters_csv::decode(notes).map(Content::Meters),
+        Class::Boat => yaml(notes, whole, true).and_then(|node| decode::boat::decode(notes, &node)).map(|boat| Content::Boat(Box::new(boat))),
+        Class::Stores => list(notes, whole, decode::stores::decode).map(Content::Stores),
+        Class::Tools => list(notes, whole, decode::tools::decode).map(Content::Tools),
+        Class::Passages => list(notes, whole, decode::passages::decode).map(Content::Passages),
+        Class::Cautions => list(notes, whole, decode::cautions::decode).map(Content::Cautions),
+        Class::Other => None,
+    }
+}
+
+fn yaml<'t>(notes: &mut Notes<'t>, span: Span, required: bool) -> Option<Node<'t>> {
+    let before = notes.found.len();
+    let node = node::read(notes, span);
+    if node.is_none() && notes.found.len() == before && required {
+        notes.error("empty-file", Span::new(0, 0), "this file is empty", "write at least `name: …` into it");
+    }
+    node
+}
+
+/// A file that holds a list; empty is fine.
+fn list<'t, T>(notes: &mut Notes<'t>, span: Span, decode: impl Fn(&mut Notes<'_>, &Node<'_>) -> Option<Vec<T>>) -> Option<Vec<T>> {
+    let before = notes.found.len();
+    match node::read(notes, span) {
+        Some(node) if node.is_null() => Some(Vec::new()),
+        Some(node) => decode(notes, &node),
+        None if notes.found.len() == before => Some(Vec::new()),
+        None => None,
+    }
+}
+
+/// Reads a file as UTF-8, refusing what is too large to be meant.
+fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
+    let limit = if file.class == Class::Meters { LARGEST_CSV } else { LARGEST_TEXT };
+    let refuse = |rule, message: String, remedy: &str| Box::new(whole_file(&file.path, rule, message, remedy));
+    if file.size > limit {
+        return Err(refuse(
+            "too-large",
+            format!("this file has {} MB, and a text of the book at most {} MB", file.size / 1_000_000, limit / 1_000_000),
+            "look whether it is a picture or a copy gone wrong; split a very long text",
+        ));
+    }
+    let bytes = std::fs::read(folder.join(&file.path))
+        .map_err(|error| refuse("unreadable", format!("this file cannot be read: {error}"), "check that it is there and that you may read it"))?;
+    if bytes.len() as u64 > limit {
+        return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        let lossy = String::from_utf8_lossy(error.as_bytes()).into_owned();
+        let source = Source::new(&file.path, lossy);
+        // Up to the first bad byte the lossy text and the file agree.
+        let place = source.place(Span::new(at, at + '\u{fffd}'.len_utf8()));
+        Box::new(Diagnostic {
+            rule: "not-utf-8",
+            severity: Severity::Error,
+            place,
+            message: "this file is not UTF-8 text".to_owned(),
+            remedy: "save it as UTF-8: the editor's `save as` has a choice of encodings".to_owned(),
+        })
+    })
+}
+
+/// Adds the hazards of `cautions.yaml`; those that ship can be neither reworded nor dropped.
+fn add_hazards(book: &mut Book, own: Vec<decode::cautions::OwnHazard>) -> Vec<Diagnostic> {
+    let Some(source) = book.sources.get("cautions.yaml").cloned() else { return Vec::new() };
+    let mut notes = Notes::new(&source);
+    for hazard in own {
+        if book.hazards.iter().any(|known| known.id == hazard.hazard.id) {
+            notes.error(
+                "usual-caution",
+                hazard.span,
+                format!("`{}` is a hazard that ships with the program", hazard.hazard.id),
+                "give yours an id of its own; the usual cautions are neither reworded nor dropped",
+            );
+        } else {
+            book.hazards.push(hazard.hazard);
+        }
+    }
+    notes.found
+}
+
+/// Sorts guides and entries by id and keeps the first of two with the same id.
+fn sort_and_dedup(book: &mut Book) -> Vec<Diagnostic> {
+    let mut problems = Vec::new();
+    book.guides.sort_by(|a, b| a.id.cmp(&b.id).then_with(|| a.source.path().cmp(b.source.path())));
+    book.guides.dedup_by(|later, kept| {
+        let same = later.id == kept.id;
+        if same {
+            problems.push(whole_file(
+                later.source.path(),
+                "duplicate-id",
+                format!("there is a guide `{}` already: `{}`", later.id, kept.source.path()),
+                "give one of the two files another name; a guide's id is unique over all systems",
+            ));
+        }
+        same
+    });
+    book.entries.sort_by(|a, b| a.id.cmp(&b.id).then_with(|| a.source.path().cmp(b.source.path())));
+    book.entries.dedup_by(|later, kept| {
+        let same = later.id == kept.id;
+        if same {
+            problems.push(whole_file(
+                later.source.path(),
+                "duplicate-id",
+                format!("there is an entry `{}` already: `{}`", later.id, kept.source.path()),
+                "give one of the two files another name",
+            ));
+        }
+        same
+    });
+    problems
+}

@@ -1,0 +1,26 @@
+//! What the crew wrote: reading it, checking it, holding it.
+//!
+//! [`load::load`] reads a folder and returns the [`model::Book`] with everything that is wrong with
+//! it. Nothing here knows the date of today, and nothing here looks at what follows from the book:
+//! that is `reckon`.
+
+pub mod body;
+pub mod check;
+pub mod date;
+pub mod decode;
+pub mod diagnostic;
+mod find;
+mod flat;
+pub mod front_matter;
+pub mod id;
+pub mod keys;
+pub mod load;
+mod mark;
+pub mod markdown;
+pub mod model;
+pub mod nmea;
+pub mod node;
+pub mod outline;
+pub mod private;
+pub mod source;
+pub mod usual;

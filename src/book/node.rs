@@ -1,0 +1,293 @@
+//! YAML as a tree that knows where everything was written.
+//!
+//! The format is a plain part of YAML 1.2: maps, lists and scalars. Anchors, aliases, tags, several
+//! documents and merge keys are refused, so that no file can grow when it is read; nesting and the
+//! number of values are bounded. A scalar keeps its spelling: `1840.50` stays `1840.50`.
+
+use super::diagnostic::Notes;
+use super::source::Span;
+use granit_parser::{ErrorKind, Event, Parser, ScalarStyle, ScanError};
+use std::borrow::Cow;
+
+/// Most values in one file; a store list of a ship has some thousands.
+const MOST_NODES: usize = 500_000;
+/// Deepest nesting; the format needs five.
+const DEEPEST: usize = 48;
+
+/// A value of a YAML file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node<'t> {
+    pub span: Span,
+    pub kind: Kind<'t>,
+}
+
+/// What a value is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kind<'t> {
+    /// A word, a number, a text: as spelled. `plain`: without quotes.
+    Scalar { text: Cow<'t, str>, plain: bool },
+    List(Vec<Node<'t>>),
+    Map(Vec<(Key<'t>, Node<'t>)>),
+}
+
+/// A key of a map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Key<'t> {
+    pub text: Cow<'t, str>,
+    pub span: Span,
+}
+
+impl Node<'_> {
+    /// Nothing was written: an empty value, `~` or `null`.
+    #[must_use]
+    pub fn is_null(&self) -> bool {
+        matches!(&self.kind, Kind::Scalar { text, plain: true } if matches!(text.as_ref(), "" | "~" | "null" | "Null" | "NULL"))
+    }
+
+    /// `a word`, `a list` or `a map`, for messages.
+    #[must_use]
+    pub fn describe(&self) -> &'static str {
+        match &self.kind {
+            _ if self.is_null() => "nothing",
+            Kind::Scalar { .. } => "a single value",
+            Kind::List(_) => "a list",
+            Kind::Map(_) => "a map of keys and values",
+        }
+    }
+}
+
+/// Reads the YAML in `span` of the file; `None` after a syntax error (noted) or where there is nothing.
+pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
+    let source = notes.source();
+    let text = source.slice(span);
+    let base = span.start as usize;
+    let options = granit_parser::options! {
+        flow_nesting_limit: DEEPEST,
+        block_nesting_limit: DEEPEST,
+        disallow_directives: true,
+    };
+    let mut parser = Parser::new_from_str_with_options(text, options);
+    let mut builder = Builder::default();
+    let mut documents = 0_usize;
+    while let Some(next) = parser.next_event() {
+        let (event, at) = match next {
+            Ok(pair) => pair,
+            Err(error) => {
+                report_syntax(notes, base, text, &error);
+                return None;
+            }
+        };
+        let range = at.byte_range().unwrap_or(0..0);
+        let place = Span::new(base + range.start, base + range.end);
+        if builder.count > MOST_NODES {
+            notes.error("too-large", place, "this file holds more values than a book needs", "split it, or look for what repeats");
+            return None;
+        }
+        match event {
+            Event::DocumentStart(..) => {
+                documents += 1;
+                if documents > 1 {
+                    notes.error("yaml-syntax", place, "a second YAML document begins here", "take the `---` out: one file is one document");
+                    return None;
+                }
+            }
+            Event::Alias(_) | Event::UnresolvedAlias(_) => {
+                notes.error("yaml-syntax", place, "an alias (`*name`) is not read in a book", "write the value out; if the `*` is part of a text, put the text in quotes");
+                return None;
+            }
+            Event::Scalar(value, style, anchor, tag) => {
+                if refuse_properties(notes, place, anchor, tag.is_some()) {
+                    return None;
+                }
+                let plain = style == ScalarStyle::Plain;
+                if plain {
+                    warn_lost_comment(notes, place);
+                }
+                builder.push(notes, Node { span: place, kind: Kind::Scalar { text: value, plain } });
+            }
+            Event::SequenceStart(_, anchor, tag) => {
+                if refuse_properties(notes, place, anchor, tag.is_some()) {
+                    return None;
+                }
+                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, is_map: false });
+            }
+            Event::MappingStart(_, anchor, tag) => {
+                if refuse_properties(notes, place, anchor, tag.is_some()) {
+                    return None;
+                }
+                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, is_map: true });
+            }
+            Event::SequenceEnd | Event::MappingEnd => builder.close(notes, place),
+            _ => {}
+        }
+    }
+    builder.root
+}
+
+#[derive(Default)]
+struct Builder<'t> {
+    open: Vec<Open<'t>>,
+    root: Option<Node<'t>>,
+    count: usize,
+}
+
+struct Open<'t> {
+    span: Span,
+    list: Vec<Node<'t>>,
+    map: Vec<(Key<'t>, Node<'t>)>,
+    key: Option<Key<'t>>,
+    is_map: bool,
+}
+
+impl<'t> Builder<'t> {
+    fn push(&mut self, notes: &mut Notes<'_>, node: Node<'t>) {
+        self.count += 1;
+        let Some(parent) = self.open.last_mut() else {
+            self.root = Some(node);
+            return;
+        };
+        if !parent.is_map {
+            parent.list.push(node);
+            return;
+        }
+        match parent.key.take() {
+            None => {
+                let span = node.span;
+                let text = match node.kind {
+                    Kind::Scalar { text, .. } => text,
+                    _ => {
+                        notes.error("yaml-syntax", span, "a list or a map cannot be a key", "write `key: value`, the key being a single word");
+                        Cow::Borrowed("")
+                    }
+                };
+                parent.key = Some(Key { text, span });
+            }
+            Some(key) => {
+                if parent.map.iter().any(|(known, _)| known.text == key.text) {
+                    notes.error("duplicate-key", key.span, format!("the key `{}` stands here twice", key.text), "keep one of them");
+                } else {
+                    parent.map.push((key, node));
+                }
+            }
+        }
+    }
+
+    fn close(&mut self, notes: &mut Notes<'_>, end: Span) {
+        let Some(done) = self.open.pop() else { return };
+        let span = Span { start: done.span.start, end: end.end.max(done.span.end) };
+        let kind = if done.is_map { Kind::Map(done.map) } else { Kind::List(done.list) };
+        self.push(notes, Node { span, kind });
+    }
+}
+
+/// Anchors and tags are no part of the format.
+fn refuse_properties(notes: &mut Notes<'_>, span: Span, anchor: usize, tag: bool) -> bool {
+    if anchor > 0 {
+        notes.error("yaml-syntax", span, "an anchor (`&name`) is not read in a book", "write the value out; if the `&` is part of a text, put the text in quotes");
+    } else if tag {
+        notes.error("yaml-syntax", span, "a tag (`!name`) is not read in a book", "take it out; if the `!` is part of a text, put the text in quotes");
+    }
+    anchor > 0 || tag
+}
+
+/// `stowed: locker #3` is read as `locker`: YAML takes the rest for a comment.
+fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
+    let text = notes.source().text();
+    let Some(rest) = text.get(span.end as usize..) else { return };
+    let line = rest.split('\n').next().unwrap_or_default();
+    let trimmed = line.trim_start_matches([' ', '\t']);
+    let mut after = trimmed.chars().skip(1);
+    if span.start < span.end
+        && trimmed.len() < line.len()
+        && trimmed.starts_with('#')
+        && after.next().is_some_and(|next| !next.is_whitespace() && next != '#' && next != '-' && next != '=')
+    {
+        let start = span.end as usize + (line.len() - trimmed.len());
+        let end = start + trimmed.trim_end().len();
+        notes.warning(
+            "lost-comment",
+            Span::new(start, end),
+            format!("YAML takes `{}` for a comment and drops it", trimmed.trim_end()),
+            "put the whole value in quotes, or a space after the `#` if it is a comment",
+        );
+    }
+}
+
+fn report_syntax(notes: &mut Notes<'_>, base: usize, text: &str, error: &ScanError) {
+    let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
+    let line_start = text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |nl| nl + 1);
+    let line = text.get(line_start..).and_then(|rest| rest.split('\n').next()).unwrap_or_default();
+    let remedy = remedy_for(error.kind(), line, text);
+    let span = Span::new(base + at, base + (at + 1).min(text.len()));
+    let said = error.info();
+    let said = said.lines().next().unwrap_or_default();
+    notes.error("yaml-syntax", span, format!("this is not readable as YAML: {said}"), remedy);
+}
+
+fn remedy_for(kind: &ErrorKind, line: &str, text: &str) -> String {
+    let value = line.trim_start().trim_start_matches("- ");
+    let value = value.split_once(": ").map_or(value, |(_, value)| value.trim());
+    let indent = &line[..line.len() - line.trim_start().len()];
+    if indent.contains('\t') || matches!(kind, ErrorKind::TabNotAllowed | ErrorKind::TabInIndentation | ErrorKind::TabInBlockIndentation) {
+        "indent with spaces: YAML does not read tabs".to_owned()
+    } else if matches!(kind, ErrorKind::RecursionLimitExceeded) {
+        "this is nested deeper than any file of a book; write it flatter".to_owned()
+    } else if matches!(kind, ErrorKind::UnclosedQuotedScalar) {
+        "close the quotation mark that was opened".to_owned()
+    } else if value.starts_with(['*', '&', '%', '@', '`', '!', '|', '>']) || value.contains(": ") {
+        format!("put the value in quotes: \"{}\"", value.replace('"', "'"))
+    } else if text.matches('[').count() != text.matches(']').count() {
+        "a `[` without its `]`, or the other way round: close it".to_owned()
+    } else if text.matches('{').count() != text.matches('}').count() {
+        "a `{` without its `}`, or the other way round: close it".to_owned()
+    } else {
+        "check the indentation and the colon; a text with `: `, `#` or brackets in it goes in quotes".to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::source::Source;
+
+    fn problems(text: &str) -> Vec<String> {
+        let source = Source::new("f.yaml", text);
+        let mut notes = Notes::new(&source);
+        let _ = read(&mut notes, Span::new(0, text.len()));
+        notes.found.iter().map(|d| format!("{}:{} {}", d.place.line, d.place.column, d.rule)).collect()
+    }
+
+    #[test]
+    fn scalars_keep_their_spelling() {
+        let text = "a: 1840.50\nb: 010\nc: yes\nd: '1'\n";
+        let source = Source::new("f", text);
+        let mut notes = Notes::new(&source);
+        let node = read(&mut notes, Span::new(0, text.len())).expect("reads");
+        let Kind::Map(pairs) = node.kind else { panic!("a map") };
+        let spelled: Vec<String> = pairs
+            .iter()
+            .map(|(_, value)| match &value.kind {
+                Kind::Scalar { text, plain } => format!("{text}/{plain}"),
+                other => format!("{other:?}"),
+            })
+            .collect();
+        assert_eq!(spelled, ["1840.50/true", "010/true", "yes/true", "1/false"]);
+        assert_eq!(source.slice(pairs[0].1.span), "1840.50");
+    }
+
+    #[test]
+    fn what_could_grow_or_hide_is_refused() {
+        assert_eq!(problems("a: &x 1\nb: *x\n"), ["1:7 yaml-syntax"]);
+        assert_eq!(problems("a: !!int 1\n"), ["1:10 yaml-syntax"]);
+        assert_eq!(problems("a: 1\na: 2\n"), ["2:1 duplicate-key"]);
+        assert_eq!(problems(&"[".repeat(10_000)).len(), 1);
+        assert_eq!(problems("a:\n\t- b\n").len(), 1);
+    }
+
+    #[test]
+    fn a_text_cut_at_a_hash_is_noticed() {
+        assert_eq!(problems("stowed: locker #3\n"), ["1:16 lost-comment"]);
+        assert_eq!(problems("stowed: locker # the third\n"), Vec::<String>::new());
+        assert_eq!(problems("stowed: 'locker #3'\n"), Vec::<String>::new());
+    }
+}

@@ -1,0 +1,111 @@
+//! The bones of a guide's Markdown: stages, steps, marks, cautions, and what it points at.
+//!
+//! Found once when the book is read. Places are byte spans in the source, so that rendering can
+//! parse the same text again and know what each piece is.
+
+use super::model::Signal;
+use super::source::{Name, Placed, Span};
+use crate::quantity::{Duration, DutyCycle};
+
+/// The bones of one guide.
+#[derive(Debug, Clone, Default)]
+pub struct Outline {
+    pub stages: Vec<Stage>,
+    pub cautions: Vec<InlineCaution>,
+    /// Marks in prose and cautions, outside steps and headings.
+    pub loose_marks: Vec<Mark>,
+    pub pictures: Vec<PictureRef>,
+    pub links: Vec<LinkRef>,
+}
+
+/// A `##` heading with what stands under it.
+#[derive(Debug, Clone)]
+pub struct Stage {
+    /// Title without its marks.
+    pub title: String,
+    /// Unique within the guide.
+    pub id: String,
+    /// The heading; of steps before any heading, the first of them.
+    pub span: Span,
+    pub alongside: Vec<Name>,
+    /// `None`: every stage above it.
+    pub after: Option<Vec<Name>>,
+    /// All marks of the heading, for cutting them out of the title.
+    pub heading_marks: Vec<Mark>,
+    /// Steps that stand before any heading.
+    pub implicit: bool,
+    pub steps: Vec<Step>,
+}
+
+/// An item of the numbered list of a stage.
+#[derive(Debug, Clone)]
+pub struct Step {
+    pub span: Span,
+    pub marks: Vec<Mark>,
+    /// Plain words of the step, without its marks and cautions.
+    pub words: String,
+}
+
+/// Words in braces.
+#[derive(Debug, Clone)]
+pub struct Mark {
+    /// With the braces.
+    pub span: Span,
+    pub kind: MarkKind,
+}
+
+/// What a mark says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MarkKind {
+    Name(String),
+    Takes(Duration),
+    Hands(u32),
+    Wait { time: Duration, what: Option<String> },
+    Run(DutyCycle),
+    Isolate { what: String, until: Option<Name> },
+    Restore(String),
+    Prove(String),
+    SafeStop,
+    Read(String),
+    /// Headings only: stages whose waits this stage may fill.
+    Alongside(Vec<Name>),
+    /// Headings only: stages that must be done first.
+    After(Vec<Name>),
+    /// Could not be read; an error says so.
+    Broken,
+}
+
+/// A block quote that opens with a signal word.
+#[derive(Debug, Clone)]
+pub struct InlineCaution {
+    pub signal: Signal,
+    /// The whole block quote.
+    pub span: Span,
+    /// The signal word with its colon, for cutting it out of the text.
+    pub word: Span,
+    pub place: CautionPlace,
+}
+
+/// Where a caution belongs; stages and steps counted from 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CautionPlace {
+    /// Before everything.
+    Intro,
+    /// Inside this step, or between steps before it.
+    Step { stage: usize, step: usize },
+    /// After the last step of this stage.
+    StageEnd { stage: usize },
+}
+
+/// A picture, with the path as written.
+#[derive(Debug, Clone)]
+pub struct PictureRef {
+    pub path: Placed<String>,
+    pub alt: String,
+}
+
+/// A link, as written.
+#[derive(Debug, Clone)]
+pub struct LinkRef {
+    pub target: Placed<String>,
+}

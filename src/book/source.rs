@@ -1,0 +1,172 @@
+//! A file of the book as it was read, and places in it.
+//!
+//! Every value that a diagnostic may point at keeps a [`Span`]: byte offsets into the text of its
+//! file. Lines and columns are reckoned only when something is said about a place.
+
+use std::sync::Arc;
+
+/// A stretch of a file: byte offsets, end excluded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash, PartialOrd, Ord)]
+pub struct Span {
+    pub start: u32,
+    pub end: u32,
+}
+
+impl Span {
+    /// A span from byte offsets; offsets past 4 GiB are cut (no file of a book is read that large).
+    #[must_use]
+    pub fn new(start: usize, end: usize) -> Self {
+        let start = u32::try_from(start).unwrap_or(u32::MAX);
+        let end = u32::try_from(end).unwrap_or(u32::MAX);
+        Self { start, end: end.max(start) }
+    }
+
+    /// The byte range, for slicing.
+    #[must_use]
+    pub fn range(self) -> std::ops::Range<usize> {
+        self.start as usize..self.end as usize
+    }
+
+    /// Whether `other` lies wholly inside.
+    #[must_use]
+    pub fn contains(self, other: Self) -> bool {
+        self.start <= other.start && other.end <= self.end
+    }
+}
+
+/// A value with the place it was written at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Placed<T> {
+    pub value: T,
+    pub span: Span,
+}
+
+impl<T> Placed<T> {
+    /// Puts a value at a place.
+    pub fn new(value: T, span: Span) -> Self {
+        Self { value, span }
+    }
+}
+
+/// A name that refers to something by its id, with the place where it was written.
+pub type Name = Placed<String>;
+
+/// One text file of the book. Cloning is cheap.
+#[derive(Debug, Clone)]
+pub struct Source(Arc<Inner>);
+
+#[derive(Debug)]
+struct Inner {
+    path: String,
+    text: String,
+}
+
+/// Where a diagnostic points, with what is needed to show it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// Path inside the book, with forward slashes.
+    pub file: String,
+    /// Counted from 1.
+    pub line: usize,
+    /// Counted from 1, in characters.
+    pub column: usize,
+    /// The line (or, of a very long one, the part round the place).
+    pub excerpt: String,
+    /// Byte range of the place in `excerpt`.
+    pub mark: std::ops::Range<usize>,
+}
+
+/// How much of a long line is shown on either side of a place, in bytes.
+const EXCERPT_REACH: usize = 2000;
+
+impl Source {
+    /// A file of the book: its path inside the book, and its text.
+    #[must_use]
+    pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+        Self(Arc::new(Inner { path: path.into(), text: text.into() }))
+    }
+
+    /// Path inside the book, with forward slashes.
+    #[must_use]
+    pub fn path(&self) -> &str {
+        &self.0.path
+    }
+
+    /// The whole text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.0.text
+    }
+
+    /// The text at a span; empty where the span does not fit.
+    #[must_use]
+    pub fn slice(&self, span: Span) -> &str {
+        self.0.text.get(span.range()).unwrap_or_default()
+    }
+
+    /// Reckons line, column and excerpt of a span.
+    #[must_use]
+    pub fn place(&self, span: Span) -> Place {
+        let text = self.text();
+        let start = floor_boundary(text, span.start as usize);
+        let end = floor_boundary(text, span.end as usize).max(start);
+        let before = &text[..start];
+        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let line_end = text[start..].find('\n').map_or(text.len(), |at| start + at);
+        let column = text[line_start..start].chars().count() + 1;
+        let cut_start = floor_boundary(text, start.saturating_sub(EXCERPT_REACH).max(line_start));
+        let reach = (end.min(line_end)).max(start).saturating_add(EXCERPT_REACH);
+        let cut_end = floor_boundary(text, reach.min(line_end).min(start.saturating_add(4 * EXCERPT_REACH)));
+        let excerpt = text[cut_start..cut_end.max(start)].trim_end_matches('\r').to_owned();
+        let mark_start = (start - cut_start).min(excerpt.len());
+        let mark_end = end.saturating_sub(cut_start).clamp(mark_start, excerpt.len());
+        Place { file: self.path().to_owned(), line, column, excerpt, mark: mark_start..mark_end }
+    }
+}
+
+/// The nearest character boundary at or before `at`.
+fn floor_boundary(text: &str, at: usize) -> usize {
+    let mut at = at.min(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    at
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(text: &str, span: (usize, usize), expected: (usize, usize, &str, &str)) {
+        let place = Source::new("f.md", text).place(Span::new(span.0, span.1));
+        let marked = &place.excerpt[place.mark.clone()];
+        assert_eq!((place.line, place.column, place.excerpt.as_str(), marked), expected);
+    }
+
+    #[test]
+    fn lines_and_columns_count_from_one_and_columns_are_characters() {
+        case("abc", (0, 1), (1, 1, "abc", "a"));
+        case("a\nbcd\n", (3, 4), (2, 2, "bcd", "c"));
+        case("é ü x", (6, 7), (1, 5, "é ü x", "x"));
+        case("a\r\nb\r\n", (3, 4), (2, 1, "b", "b"));
+        case("ab", (2, 2), (1, 3, "ab", ""));
+    }
+
+    #[test]
+    fn a_place_that_does_not_fit_is_brought_inside() {
+        case("é", (1, 40), (1, 1, "é", "é"));
+        case("", (5, 9), (1, 1, "", ""));
+        case("a\nb", (0, 3), (1, 1, "a", "a"));
+    }
+
+    #[test]
+    fn a_very_long_line_is_shown_in_part() {
+        let text = format!("{}X{}", "a".repeat(50_000), "b".repeat(50_000));
+        let place = Source::new("f", text).place(Span::new(50_000, 50_001));
+        assert_eq!(place.column, 50_001);
+        assert!(place.excerpt.len() < 5000);
+        assert_eq!(&place.excerpt[place.mark.clone()], "X");
+    }
+}

@@ -1,0 +1,89 @@
+//! `garboard publish`.
+
+use super::args::PublishArgs;
+use super::outcome::Exit;
+use super::{report, today};
+use crate::book::diagnostic::{any_error, tidy};
+use crate::book::load::load;
+use crate::reckon::reckon;
+use crate::site::{Request, publish};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// The folder that holds the book.
+fn beside(book: &Path, name: &str) -> PathBuf {
+    // `content/..` would do as well, but reads worse in messages.
+    match book.parent() {
+        Some(parent) if book.file_name().is_some() => parent.join(name),
+        _ => book.join("..").join(name),
+    }
+}
+
+pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let book = &args.book.book;
+    let site = args.to.clone().unwrap_or_else(|| beside(book, "site"));
+    if inside(&site, book) {
+        writeln!(err, "error: the site cannot be written into the book `{}`", book.display())?;
+        writeln!(err, "help: choose another folder with `--to DIR`")?;
+        return Ok(Exit::Problems);
+    }
+    let loaded = match load(book) {
+        Ok(loaded) => loaded,
+        Err(error) => return super::no_book(err, &error),
+    };
+    let on = args.book.on.unwrap_or_else(today);
+    let (reckoning, found) = reckon(&loaded.book, on);
+    let mut problems = loaded.problems.clone();
+    problems.extend(found);
+    tidy(&mut problems);
+    report::problems(err, book, &problems, true)?;
+    if any_error(&problems) && !args.despite_errors {
+        writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
+        writeln!(err, "help: mend the errors, or publish the rest with `--despite-errors`")?;
+        return Ok(Exit::Problems);
+    }
+    let themes = beside(book, "themes");
+    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on };
+    match publish(&request, &loaded, &reckoning, &problems) {
+        Ok(outcome) => {
+            report::problems(err, book, &outcome.problems, true)?;
+            if !problems.is_empty() {
+                writeln!(err, "{}", report::summary(&problems))?;
+            }
+            let written = outcome.written;
+            if outcome.rendered == 0 {
+                writeln!(out, "nothing changed: {} files stand in {}", written.files, site.display())?;
+            } else {
+                let removed = if written.removed > 0 { format!(", {} removed", written.removed) } else { String::new() };
+                writeln!(
+                    out,
+                    "{} pages made as of {on}; {} of {} files written{removed}\nopen {}",
+                    outcome.rendered,
+                    written.written,
+                    written.files,
+                    site.join("index.html").display()
+                )?;
+            }
+            Ok(Exit::Fine)
+        }
+        Err(error) => {
+            writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
+            Ok(Exit::Problems)
+        }
+    }
+}
+
+/// Whether `site` is the book's folder or lies in it. Neither need exist.
+fn inside(site: &Path, book: &Path) -> bool {
+    let full = |path: &Path| {
+        let absolute = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
+        absolute.ancestors().find_map(|known| {
+            let rest = absolute.strip_prefix(known).ok()?;
+            Some(known.canonicalize().ok()?.join(rest))
+        })
+    };
+    match (full(site), full(book)) {
+        (Some(site), Some(book)) => site.starts_with(book),
+        _ => false,
+    }
+}

@@ -1,0 +1,17 @@
+//! garboard compiles a boat's book (job guides, the log of work done, stores, passages) into a
+//! static site that its crew follows.
+//!
+//! Data goes one way:
+//!
+//! 1. [`book`] reads the files, checks them, and holds what the crew wrote;
+//! 2. [`reckon`] says what follows from it on a date, without any input or output;
+//! 3. [`site`] turns that into pages and writes them;
+//! 4. [`cli`] is the command line round these.
+//!
+//! [`quantity`] holds figures with units and knows nothing of the rest.
+
+pub mod book;
+pub mod cli;
+pub mod quantity;
+pub mod reckon;
+pub mod site;

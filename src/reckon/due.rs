@@ -1,0 +1,322 @@
+//! What is due: the rules of each job weighed against each other, and what follows for the crew.
+//!
+//! Whichever rule is used up first governs. An estimate alone never makes a job overdue: the meter
+//! is to be read first. A job that was never done has no date, unless `first` gives it one.
+
+use std::collections::HashMap;
+
+use jiff::civil::Date;
+
+use super::days;
+use super::exact::whole;
+use super::gear::GearState;
+use super::history::LastDone;
+use super::meters::{MeterState, ValueOn};
+use super::rules::{Baseline, Measure, RuleState};
+use super::slots::Slot;
+use crate::book::date::BookDate;
+use crate::book::model::{Entry, Gear, Guide, Rule, RuleBy};
+
+/// How pressing a job is; most pressing first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum State {
+    /// Its day is over, by the calendar or by readings.
+    Overdue,
+    /// It has an interval, and nothing says that it was ever done.
+    NoRecord,
+    /// Today, or by estimate already.
+    Due,
+    /// Begun and not finished.
+    Open,
+    Soon,
+    Later,
+    /// Only at an occasion.
+    OnOccasion,
+    /// Without any interval, or a round.
+    AsNeeded,
+}
+
+impl State {
+    /// All of them, most pressing first.
+    pub const ALL: [Self; 8] = [
+        Self::Overdue,
+        Self::NoRecord,
+        Self::Due,
+        Self::Open,
+        Self::Soon,
+        Self::Later,
+        Self::OnOccasion,
+        Self::AsNeeded,
+    ];
+
+    /// As the JSON spells it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Overdue => "overdue",
+            Self::NoRecord => "no record",
+            Self::Due => "due",
+            Self::Open => "open",
+            Self::Soon => "soon",
+            Self::Later => "later",
+            Self::OnOccasion => "on occasion",
+            Self::AsNeeded => "as needed",
+        }
+    }
+}
+
+/// A job as of a date: a guide for one gear, or for the boat.
+#[derive(Debug, Clone)]
+pub struct JobState<'b> {
+    pub guide: &'b Guide,
+    pub gear: Option<&'b Gear>,
+    pub state: State,
+    pub due_on: Option<Date>,
+    /// Id of the meter whose rule governs, or `calendar`.
+    pub governed_by: Option<String>,
+    /// The date rests on a use rate, or on a baseline that is carried on or only known about.
+    pub estimated: bool,
+    /// Due by estimate alone: only the meter can say.
+    pub read_the_meter: bool,
+    /// The rules that count now: of `first` until the job was done once, then of `every`.
+    pub rules: Vec<RuleState<'b>>,
+    /// The latest finished entry that counts; for renewed gear only since then.
+    pub last_done: Option<LastDone<'b>>,
+    /// Open entries of the job itself or of one that covers it, newest first.
+    pub open: Vec<&'b Entry>,
+    /// All entries that name the job or one that covers it, newest first; of renewed gear also
+    /// those before.
+    pub history: Vec<LastDone<'b>>,
+}
+
+impl JobState<'_> {
+    /// The rule whose date counts.
+    #[must_use]
+    pub fn governing(&self) -> Option<&RuleState<'_>> {
+        self.rules.iter().find(|rule| rule.governs)
+    }
+}
+
+/// What all jobs are reckoned with.
+pub(super) struct Bench<'a, 'b> {
+    pub(super) measure: Measure,
+    pub(super) in_service: Option<Date>,
+    pub(super) meters: &'a [MeterState<'b>],
+    pub(super) meter_index: HashMap<&'b str, usize>,
+    /// Of each meter its value on the day of the reckoning.
+    pub(super) today: Vec<Option<ValueOn>>,
+    pub(super) gear: &'a [GearState<'b>],
+    pub(super) gear_index: HashMap<&'b str, usize>,
+}
+
+/// Reckons one job from its history, oldest first.
+pub(super) fn judge<'b>(
+    slot: &Slot<'b>,
+    mut history: Vec<LastDone<'b>>,
+    bench: &Bench<'_, 'b>,
+) -> JobState<'b> {
+    let Slot { guide, gear } = *slot;
+    history.reverse();
+    let gear_state = gear
+        .and_then(|gear| bench.gear_index.get(gear.id.value.as_str()))
+        .and_then(|at| bench.gear.get(*at));
+    // What was done before the gear was renewed was done to other gear.
+    let life = gear_state
+        .filter(|state| state.renewed())
+        .and_then(|state| state.fitted);
+    let last_done = history
+        .iter()
+        .filter(|done| !done.entry.when.is_open())
+        .find(|done| life.is_none_or(|life| done.date.date >= life.date))
+        .copied();
+    let open: Vec<&Entry> = history
+        .iter()
+        .filter(|done| done.entry.when.is_open())
+        .map(|done| done.entry)
+        .collect();
+    let mut rules = if guide.routine {
+        Vec::new()
+    } else if let Some(done) = &last_done {
+        let every = guide.every.iter();
+        every
+            .map(|rule| bench.since_done(rule, gear, done))
+            .collect()
+    } else if guide.first.is_empty() {
+        let every = guide.every.iter();
+        every
+            .map(|rule| RuleState::unknown(rule, false, bench.by(rule, gear)))
+            .collect()
+    } else {
+        let first = guide.first.iter();
+        first
+            .map(|rule| bench.since_new(rule, gear, gear_state))
+            .collect()
+    };
+    let governing = governing(&rules);
+    let governing_rule = governing.and_then(|at| rules.get_mut(at)).map(|rule| {
+        rule.governs = true;
+        &*rule
+    });
+    let due_on = governing_rule.and_then(|rule| rule.due_on);
+    let no_record = last_done.is_none() && due_on.is_none() && !rules.is_empty();
+    let governing_rule = governing
+        .and_then(|at| rules.get(at))
+        .filter(|_| !no_record);
+    let governed_by = governing_rule.map(|rule| rule.by.clone());
+    let estimated = governing_rule.is_some_and(|rule| rule.estimated);
+    let forecast = governing_rule.is_some_and(|rule| rule.forecast);
+    let state = if !open.is_empty() {
+        State::Open
+    } else if guide.routine {
+        State::AsNeeded
+    } else if rules.is_empty() {
+        if guide.occasions.is_empty() {
+            State::AsNeeded
+        } else {
+            State::OnOccasion
+        }
+    } else if no_record {
+        State::NoRecord
+    } else if rules.iter().any(|rule| rule.passed) {
+        State::Overdue
+    } else if due_on.is_some_and(|due_on| due_on <= bench.measure.on) {
+        State::Due
+    } else if is_soon(guide, due_on, &rules, bench.measure.on) {
+        State::Soon
+    } else {
+        State::Later
+    };
+    JobState {
+        guide,
+        gear,
+        state,
+        due_on,
+        governed_by,
+        estimated,
+        read_the_meter: state == State::Due && forecast,
+        rules,
+        last_done,
+        open,
+        history,
+    }
+}
+
+/// The rule with the earliest date; of several the first that is not the calendar. Where none has
+/// a date, the first.
+fn governing(rules: &[RuleState<'_>]) -> Option<usize> {
+    let dated = rules.iter().enumerate();
+    dated
+        .min_by_key(|(at, rule)| {
+            let calendar = matches!(rule.rule.by, RuleBy::Calendar(_));
+            (rule.due_on.is_none(), rule.due_on, calendar, *at)
+        })
+        .map(|(at, _)| at)
+}
+
+/// A notice replaces the shares of the intervals.
+fn is_soon(guide: &Guide, due_on: Option<Date>, rules: &[RuleState<'_>], on: Date) -> bool {
+    match &guide.notice {
+        Some(notice) => due_on
+            .and_then(|due_on| days::earlier_by(due_on, notice))
+            .is_some_and(|from| on >= from),
+        None => rules.iter().any(|rule| rule.near),
+    }
+}
+
+impl<'b> Bench<'_, 'b> {
+    /// Id of the meter a rule goes by, or `calendar`.
+    fn by<'r>(&self, rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
+        match &rule.by {
+            RuleBy::Calendar(_) => "calendar",
+            RuleBy::Meter { meter, .. } => meter,
+            RuleBy::Own { .. } => gear
+                .and_then(|gear| gear.meter.as_ref())
+                .map_or("own", |meter| meter.value.as_str()),
+        }
+    }
+
+    /// A rule of `every`, counted from the last time the job was done.
+    fn since_done(
+        &self,
+        rule: &'b Rule,
+        gear: Option<&'b Gear>,
+        done: &LastDone<'b>,
+    ) -> RuleState<'b> {
+        let since = Some(done.date);
+        let state = RuleState::unknown(rule, false, self.by(rule, gear));
+        self.reckoned(state, since, |meter| meter.value_on(done.date.date))
+    }
+
+    /// A rule of `first`, counted from the beginning of the gear, or of the boat's service.
+    fn since_new(
+        &self,
+        rule: &'b Rule,
+        gear: Option<&'b Gear>,
+        gear_state: Option<&GearState<'b>>,
+    ) -> RuleState<'b> {
+        let state = RuleState::unknown(rule, true, self.by(rule, gear));
+        let fitted = gear_state.and_then(|state| state.fitted);
+        let since = match rule.by {
+            RuleBy::Calendar(_) => fitted.or(self.in_service.map(certain)),
+            _ => fitted,
+        };
+        self.reckoned(state, since, |meter| {
+            let fitted = fitted?;
+            gear_state
+                .and_then(|state| shown_when_fitted(state, meter))
+                .or_else(|| meter.value_on(fitted.date))
+        })
+    }
+
+    /// Reckons a rule from a day, or from a meter's value, which is 0 where `value` knows none
+    /// and the rule is one of `first`.
+    fn reckoned(
+        &self,
+        state: RuleState<'b>,
+        since: Option<BookDate>,
+        value: impl FnOnce(&MeterState<'b>) -> Option<ValueOn>,
+    ) -> RuleState<'b> {
+        let interval = match &state.rule.by {
+            RuleBy::Calendar(span) => return state.by_calendar(span, since, &self.measure),
+            RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval,
+        };
+        let Some(&at) = self.meter_index.get(state.by.as_str()) else {
+            return state;
+        };
+        let (Some(meter), Some(today)) = (self.meters.get(at), self.today.get(at)) else {
+            return state;
+        };
+        let new = ValueOn {
+            value: whole(0),
+            estimated: false,
+            about: false,
+        };
+        let value = value(meter).or(state.first.then_some(new));
+        let baseline = Baseline { since, value };
+        state.by_meter(interval, meter, today.as_ref(), baseline, &self.measure)
+    }
+}
+
+/// What `boat.yaml` says the gear's meter showed when it was fitted, made continuous. Not for gear
+/// that was renewed since, nor for a meter that is not the gear's own.
+fn shown_when_fitted(state: &GearState<'_>, meter: &MeterState<'_>) -> Option<ValueOn> {
+    let fitted = state.gear.fitted.as_ref().filter(|_| !state.renewed())?;
+    let own = state.gear.meter.as_ref();
+    if own.is_some_and(|own| own.value != meter.meter.id.value) {
+        return None;
+    }
+    let shown = fitted.at.as_ref()?.in_unit(meter.meter.unit)?;
+    Some(ValueOn {
+        value: meter.made_continuous(&shown, fitted.on.date)?,
+        estimated: false,
+        about: false,
+    })
+}
+
+fn certain(date: Date) -> BookDate {
+    BookDate {
+        date,
+        about: false,
+        precision: crate::book::date::Precision::Day,
+    }
+}

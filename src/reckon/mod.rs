@@ -1,0 +1,228 @@
+//! What follows from the book as of one date.
+//!
+//! [`reckon`] takes a book and a date and returns every sum, date and state that pages and lists
+//! show, with what it found wrong on the way. It reads no file and no clock, and all its arithmetic
+//! is exact; where something cannot be reckoned, there is no figure.
+
+mod as_of;
+mod continuous;
+mod days;
+mod defects;
+mod due;
+mod exact;
+mod gear;
+mod history;
+mod meters;
+mod places;
+mod readings;
+mod rules;
+mod slots;
+mod stock;
+mod times;
+
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests;
+
+use std::collections::{BTreeMap, HashMap};
+
+use jiff::civil::Date;
+
+use crate::book::diagnostic::Diagnostic;
+use crate::book::model::{Book, Entry};
+use crate::quantity::Exact;
+
+pub use defects::{Cleared, Defect};
+pub use due::{JobState, State};
+pub use gear::GearState;
+pub use history::LastDone;
+pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use readings::{ReadingAt, ReadingHistory};
+pub use rules::{Remaining, RuleState};
+pub use stock::{Held, Movement, StockState};
+pub use times::{Times, quantile};
+
+/// Share of an interval, in hundredths, that counts as soon where the boat gives none.
+const SOON_PERCENT: i128 = 10;
+
+/// All that follows from a book as of a date.
+#[derive(Debug)]
+pub struct Reckoning<'b> {
+    pub book: &'b Book,
+    pub on: Date,
+    /// Every guide, for each gear it is for or once for the boat, in the order of the book.
+    pub jobs: Vec<JobState<'b>>,
+    /// In the order of `boat.yaml`.
+    pub meters: Vec<MeterState<'b>>,
+    /// In the order of `stores.yaml`.
+    pub stock: Vec<StockState<'b>>,
+    /// Those to act on first, then the oldest first.
+    pub defects: Vec<Defect<'b>>,
+    /// Defects that were put right, the latest first.
+    pub cleared: Vec<Cleared<'b>>,
+    /// Entries that are not finished, oldest first.
+    pub open: Vec<&'b Entry>,
+    /// In the order of `boat.yaml`.
+    pub gear: Vec<GearState<'b>>,
+    /// Entries as of the date, oldest first by day, then by id.
+    pub entries: Vec<&'b Entry>,
+    /// Entries and rows of `meters.csv` that are later than the date.
+    pub left_out: usize,
+    /// How long jobs took, by guide id.
+    pub times: BTreeMap<&'b str, Times<'b>>,
+    /// Sorted by guide id, then in the order of the guide.
+    pub readings: Vec<ReadingHistory<'b>>,
+    meter_index: HashMap<&'b str, usize>,
+    stock_index: HashMap<&'b str, usize>,
+    gear_index: HashMap<&'b str, usize>,
+}
+
+/// Reckons a book as of a date, and returns with it what was found wrong.
+///
+/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`.
+#[must_use]
+pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
+    let mut findings = places::Findings::new(book);
+    let as_of = as_of::as_of(book, on, &mut findings);
+    let entries = &as_of.entries;
+    let meters = continuous::meters(&book.boat, &as_of, &mut findings);
+    let gear = gear::states(&book.boat, entries, on);
+    let slots = slots::Slots::of(book);
+    let bench = due::Bench {
+        measure: rules::Measure {
+            on,
+            soon_share: soon_share(book),
+        },
+        in_service: book.boat.in_service,
+        meters: &meters,
+        meter_index: index(meters.iter().map(|state| state.meter.id.value.as_str())),
+        today: meters.iter().map(|meter| meter.value_on(on)).collect(),
+        gear: &gear,
+        gear_index: gear::by_id(&book.boat),
+    };
+    let histories = history::histories(&slots, entries);
+    let jobs: Vec<JobState<'_>> = slots
+        .slots
+        .iter()
+        .zip(histories)
+        .map(|(slot, history)| due::judge(slot, history, &bench))
+        .collect();
+    let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
+    let stock = stock::states(book, entries, on, &mut findings);
+    let (defects, cleared) = defects::defects(entries);
+    let open = entries
+        .iter()
+        .filter(|entry| entry.when.is_open())
+        .copied()
+        .collect();
+    let reckoning = Reckoning {
+        book,
+        on,
+        jobs,
+        meter_index,
+        stock_index: index(stock.iter().map(|state| state.item.id.value.as_str())),
+        gear_index,
+        meters,
+        stock,
+        defects,
+        cleared,
+        open,
+        gear,
+        times: times::by_guide(&slots, entries),
+        readings: readings::histories(&book.boat, &slots, entries),
+        left_out: as_of.left_out,
+        entries: as_of.entries,
+    };
+    (reckoning, findings.found)
+}
+
+impl<'b> Reckoning<'b> {
+    /// Jobs as a list shows them: by state, then by date, then by title and gear.
+    #[must_use]
+    pub fn by_urgency(&self) -> Vec<&JobState<'b>> {
+        let mut jobs: Vec<&JobState<'b>> = self.jobs.iter().collect();
+        jobs.sort_by(|a, b| urgency(a).cmp(&urgency(b)));
+        jobs
+    }
+
+    /// The jobs of a guide, one for each gear it is for.
+    #[must_use]
+    pub fn jobs_of(&self, guide: &str) -> &[JobState<'b>] {
+        let start = self
+            .jobs
+            .partition_point(|job| job.guide.id.as_str() < guide);
+        let rest = self.jobs.get(start..).unwrap_or_default();
+        let end = rest.partition_point(|job| job.guide.id == guide);
+        rest.get(..end).unwrap_or_default()
+    }
+
+    /// The readings of a guide.
+    #[must_use]
+    pub fn readings_of(&self, guide: &str) -> &[ReadingHistory<'b>] {
+        let start = self
+            .readings
+            .partition_point(|history| history.guide.id.as_str() < guide);
+        let rest = self.readings.get(start..).unwrap_or_default();
+        let end = rest.partition_point(|history| history.guide.id == guide);
+        rest.get(..end).unwrap_or_default()
+    }
+
+    /// The meter of an id.
+    #[must_use]
+    pub fn meter(&self, id: &str) -> Option<&MeterState<'b>> {
+        self.meter_index.get(id).and_then(|at| self.meters.get(*at))
+    }
+
+    /// The stores of an id.
+    #[must_use]
+    pub fn stock_of(&self, item: &str) -> Option<&StockState<'b>> {
+        self.stock_index
+            .get(item)
+            .and_then(|at| self.stock.get(*at))
+    }
+
+    /// The gear of an id.
+    #[must_use]
+    pub fn gear_of(&self, id: &str) -> Option<&GearState<'b>> {
+        self.gear_index.get(id).and_then(|at| self.gear.get(*at))
+    }
+
+    /// Open entries that say how they left the boat: what is shut, off or apart. Oldest first.
+    pub fn left(&self) -> impl Iterator<Item = &'b Entry> {
+        self.open
+            .iter()
+            .filter(|entry| !entry.left.is_empty())
+            .copied()
+    }
+}
+
+fn urgency<'j>(job: &'j JobState<'_>) -> impl Ord + use<'j> {
+    let gear = job
+        .gear
+        .map(|gear| (gear.title.as_str(), gear.id.value.as_str()));
+    let title = job.guide.title.as_str();
+    (
+        job.state,
+        job.due_on.is_none(),
+        job.due_on,
+        title,
+        gear,
+        job.guide.id.as_str(),
+    )
+}
+
+/// Where each id stands; the first of two with one id.
+fn index<'b>(
+    ids: impl DoubleEndedIterator<Item = &'b str> + ExactSizeIterator,
+) -> HashMap<&'b str, usize> {
+    ids.enumerate().rev().map(|(at, id)| (id, at)).collect()
+}
+
+fn soon_share(book: &Book) -> Exact {
+    let hundred = Exact::from_integer(100);
+    let percent = book.boat.soon_percent.as_ref();
+    percent
+        .and_then(|percent| exact::over(&percent.value(), &hundred))
+        .unwrap_or(Exact::new(SOON_PERCENT, 100))
+}

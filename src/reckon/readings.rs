@@ -1,0 +1,153 @@
+//! Readings of the log, job by job: what was read, point by point and gear by gear.
+//!
+//! An entry's readings belong to the guides it names that ask for them. Each value stands in the
+//! unit the guide declares, beside its own spelling.
+
+use std::collections::HashMap;
+
+use super::slots::Slots;
+use crate::book::date::BookDate;
+use crate::book::id::id_of;
+use crate::book::model::{Boat, Entry, Gear, Guide, ReadingSpec, ReadingValue};
+use crate::quantity::{Exact, Quantity};
+
+/// What was read at one point of one reading, for one gear.
+#[derive(Debug, Clone)]
+pub struct ReadingHistory<'b> {
+    pub guide: &'b Guide,
+    pub spec: &'b ReadingSpec,
+    /// As the guide spells it; `None`: there is a single point.
+    pub point: Option<&'b str>,
+    /// `None`: of the boat, or the entries do not say of which.
+    pub gear: Option<&'b Gear>,
+    /// Newest first.
+    pub values: Vec<ReadingAt<'b>>,
+}
+
+/// One value.
+#[derive(Debug, Clone, Copy)]
+pub struct ReadingAt<'b> {
+    pub entry: &'b Entry,
+    pub date: BookDate,
+    /// As it was written.
+    pub written: &'b Quantity,
+    /// In the unit of the guide's reading.
+    pub value: Exact,
+    /// Outside the limits that the guide gives.
+    pub outside: bool,
+}
+
+/// Sorted by guide, then as the guide lists its readings and points, then by gear as the boat lists
+/// it; entries come oldest first.
+pub(super) fn histories<'b>(
+    boat: &'b Boat,
+    slots: &Slots<'b>,
+    entries: &[&'b Entry],
+) -> Vec<ReadingHistory<'b>> {
+    let gear_index = super::gear::by_id(boat);
+    // Guide, reading, point (0: a single one), gear (0: none): each in the order it is listed.
+    type Key<'b> = (&'b str, usize, usize, usize);
+    let mut index: HashMap<Key<'b>, usize> = HashMap::new();
+    let mut histories: Vec<(Key<'b>, ReadingHistory<'b>)> = Vec::new();
+    for &entry in entries {
+        if entry.readings.is_empty() {
+            continue;
+        }
+        for (at, job) in entry.jobs.iter().enumerate() {
+            let twice = entry
+                .jobs
+                .iter()
+                .take(at)
+                .any(|other| (&other.guide, &other.gear) == (&job.guide, &job.gear));
+            let Some(guide) = slots.guide(&job.guide).filter(|_| !twice) else {
+                continue;
+            };
+            let only = match guide.for_gear.as_slice() {
+                [only] => Some(only.value.as_str()),
+                _ => None,
+            };
+            let gear = job.gear.as_deref().or(only);
+            let gear = gear.and_then(|gear| gear_index.get(gear).copied());
+            for value in &entry.readings {
+                let Some(found) = find(guide, value) else {
+                    continue;
+                };
+                let Some(in_unit) = value.value.in_unit(found.spec.unit) else {
+                    continue;
+                };
+                let key = (
+                    guide.id.as_str(),
+                    found.reading,
+                    found.point_at,
+                    gear.map_or(0, |gear| gear + 1),
+                );
+                let place = *index.entry(key).or_insert_with(|| {
+                    let history = ReadingHistory {
+                        guide,
+                        spec: found.spec,
+                        point: found.point,
+                        gear: gear.and_then(|gear| boat.gear.get(gear)),
+                        values: Vec::new(),
+                    };
+                    histories.push((key, history));
+                    histories.len() - 1
+                });
+                let limits = found.spec.limits.as_ref();
+                let outside =
+                    limits.and_then(|limits| limits.contains(&value.value)) == Some(false);
+                if let Some((_, history)) = histories.get_mut(place) {
+                    history.values.push(ReadingAt {
+                        entry,
+                        date: *entry.when.day(),
+                        written: &value.value,
+                        value: in_unit,
+                        outside,
+                    });
+                }
+            }
+        }
+    }
+    histories.sort_by_key(|(key, _)| *key);
+    let mut sorted: Vec<ReadingHistory<'b>> = Vec::with_capacity(histories.len());
+    for (_, mut history) in histories {
+        history.values.reverse();
+        sorted.push(history);
+    }
+    sorted
+}
+
+/// A reading of a guide that a value belongs to.
+struct Found<'b> {
+    reading: usize,
+    spec: &'b ReadingSpec,
+    /// From 1; 0: a single point.
+    point_at: usize,
+    point: Option<&'b str>,
+}
+
+fn find<'b>(guide: &'b Guide, value: &ReadingValue) -> Option<Found<'b>> {
+    let (reading, spec) = guide
+        .readings
+        .iter()
+        .enumerate()
+        .find(|(_, spec)| same(&spec.id, &value.reading.value))?;
+    let (point_at, point) = match &value.point {
+        None => (0, None),
+        Some(named) => {
+            let mut points = spec.points.iter().enumerate();
+            let (at, point) = points.find(|(_, point)| same(point, named))?;
+            (at + 1, Some(point.as_str()))
+        }
+    };
+    Some(Found {
+        reading,
+        spec,
+        point_at,
+        point,
+    })
+}
+
+/// Whether two spellings make the same id.
+fn same(one: &str, other: &str) -> bool {
+    one == other || id_of(one) == id_of(other)
+}

@@ -1,0 +1,169 @@
+//! Guides and gear for tests.
+
+use super::{month, name, quantity};
+use crate::book::date::parse_book_date;
+use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy};
+use crate::book::source::{Source, Span};
+use crate::quantity::{CalendarSpan, Figure, Unit};
+
+/// `engine: 200 h`, `calendar: 12 months`, `own: 100 h`.
+fn rule(text: &str) -> Rule {
+    let (by, interval) = text.split_once(": ").expect("a rule");
+    let by = match by {
+        "calendar" => RuleBy::Calendar(CalendarSpan::parse(interval).expect("a span")),
+        "own" => RuleBy::Own {
+            interval: quantity(interval),
+        },
+        meter => RuleBy::Meter {
+            meter: meter.to_owned(),
+            interval: quantity(interval),
+        },
+    };
+    Rule {
+        by,
+        span: Span::default(),
+    }
+}
+
+pub(in crate::reckon) fn gear(id: &str) -> Gear {
+    Gear {
+        id: name(id),
+        title: id.to_owned(),
+        system: None,
+        expires: None,
+        guide: None,
+        meter: None,
+        serial: None,
+        fitted: None,
+        note: None,
+    }
+}
+
+impl Gear {
+    pub(in crate::reckon) fn with_meter(mut self, meter: &str) -> Self {
+        self.meter = Some(name(meter));
+        self
+    }
+
+    pub(in crate::reckon) fn fitted_on(mut self, on: &str) -> Self {
+        self.fitted = Some(Fitted {
+            on: parse_book_date(on).expect("a date"),
+            at: None,
+        });
+        self
+    }
+
+    /// What its meter showed when it was fitted.
+    pub(in crate::reckon) fn at(mut self, shown: &str) -> Self {
+        if let Some(fitted) = &mut self.fitted {
+            fitted.at = Some(quantity(shown));
+        }
+        self
+    }
+
+    pub(in crate::reckon) fn good_until(mut self, until: &str) -> Self {
+        self.expires = Some(month(until));
+        self
+    }
+}
+
+pub(in crate::reckon) fn guide(id: &str) -> Guide {
+    Guide {
+        id: id.to_owned(),
+        system: "engine".to_owned(),
+        source: Source::new(format!("guides/engine/{id}.md"), ""),
+        title: id.to_owned(),
+        title_span: Span::default(),
+        summary: None,
+        every: Vec::new(),
+        first: Vec::new(),
+        for_gear: Vec::new(),
+        occasions: Vec::new(),
+        routine: false,
+        notice: None,
+        covers: Vec::new(),
+        crew: 1,
+        places: Vec::new(),
+        conditions: Vec::new(),
+        wear: Vec::new(),
+        dispose: Vec::new(),
+        time: None,
+        hazards: Vec::new(),
+        safety: Vec::new(),
+        tools: Vec::new(),
+        parts: Vec::new(),
+        torques: Vec::new(),
+        values: Vec::new(),
+        readings: Vec::new(),
+        applies_to: None,
+        from: None,
+        licence: None,
+        revised: None,
+        checked: None,
+        formerly: Vec::new(),
+        body: Span::default(),
+        outline: crate::book::outline::Outline::default(),
+    }
+}
+
+impl Guide {
+    pub(in crate::reckon) fn every(mut self, interval: &str) -> Self {
+        self.every.push(rule(interval));
+        self
+    }
+
+    pub(in crate::reckon) fn first(mut self, interval: &str) -> Self {
+        self.first.push(rule(interval));
+        self
+    }
+
+    pub(in crate::reckon) fn for_gear(mut self, gear: &str) -> Self {
+        self.for_gear.push(name(gear));
+        self
+    }
+
+    pub(in crate::reckon) fn covers(mut self, guide: &str) -> Self {
+        self.covers.push(name(guide));
+        self
+    }
+
+    pub(in crate::reckon) fn occasion(mut self, occasion: &str) -> Self {
+        self.occasions.push(name(occasion));
+        self
+    }
+
+    pub(in crate::reckon) fn formerly(mut self, id: &str) -> Self {
+        self.formerly.push(name(id));
+        self
+    }
+
+    pub(in crate::reckon) fn notice(mut self, span: &str) -> Self {
+        self.notice = Some(CalendarSpan::parse(span).expect("a span"));
+        self
+    }
+
+    pub(in crate::reckon) fn routine(mut self) -> Self {
+        self.routine = true;
+        self
+    }
+
+    pub(in crate::reckon) fn asks(
+        mut self,
+        reading: &str,
+        unit: &str,
+        limits: &str,
+        points: &[&str],
+    ) -> Self {
+        let unit = Unit::parse(unit).expect("a unit");
+        self.readings.push(ReadingSpec {
+            id: reading.to_owned(),
+            name: reading.to_owned(),
+            unit,
+            limits: Some(Figure::parse_bare(limits, unit).expect("limits")),
+            when: None,
+            points: points.iter().map(|point| (*point).to_owned()).collect(),
+            span: Span::default(),
+        });
+        self
+    }
+}

@@ -1,0 +1,353 @@
+//! The Markdown of a guide as stages and steps with their cautions and marks.
+//!
+//! The text is parsed a second time; the outline says what each piece is. A caution always comes out
+//! before the act it is about.
+
+use super::figures;
+use super::markdown::{Cut, Renderer};
+use super::surroundings::PageSurroundings;
+use super::view::{Block, CautionView, Html, Link, MarkView, StageView, StepView};
+use super::words::Words;
+use crate::book::id::id_of;
+use crate::book::markdown::{self, Placed};
+use crate::book::model::{Book, Guide};
+use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
+use crate::quantity::{Duration, DutyCycle, Exact};
+use pulldown_cmark::{Event, HeadingLevel, Tag};
+
+/// A guide's Markdown, rendered.
+#[derive(Debug, Default)]
+pub struct GuideBody {
+    pub intro: Html,
+    /// Cautions before everything.
+    pub intro_cautions: Vec<CautionView>,
+    pub stages: Vec<StageView>,
+    pub footnotes: Html,
+}
+
+/// Fragment of a stage on its page; the prefix keeps it apart from the page's own.
+#[must_use]
+pub fn stage_anchor(stage: &Stage) -> String {
+    format!("s-{}", stage.id)
+}
+
+/// Fragment of a step.
+#[must_use]
+pub fn step_anchor(stage: &Stage, number: usize) -> String {
+    format!("s-{}--{number}", stage.id)
+}
+
+/// Renders the body of a guide.
+#[must_use]
+pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurroundings<'_>) -> GuideBody {
+    let text = guide.source.text();
+    let events = markdown::parse(text, guide.body);
+    let ends = markdown::ends(&events);
+    let cuts = cuts(book, guide, surroundings.root());
+    let mut writer = Writer {
+        guide,
+        words,
+        renderer: Renderer::new(text, &cuts, surroundings, 2, ""),
+        body: GuideBody::default(),
+        prose: Vec::new(),
+        pending: Vec::new(),
+        stage: None,
+        step: 0,
+    };
+    let mut at = 0;
+    while at < events.len() {
+        let end = ends[at];
+        writer.block(&events[at..end], &ends[at..end], at);
+        at = end;
+    }
+    writer.finish()
+}
+
+struct Writer<'g, 'r, 'e> {
+    guide: &'g Guide,
+    words: &'g Words,
+    renderer: Renderer<'r>,
+    body: GuideBody,
+    /// Prose not yet rendered, so that neighbouring blocks come out as one.
+    prose: Vec<Placed<'e>>,
+    /// Cautions waiting for the next step.
+    pending: Vec<CautionView>,
+    /// Index of the current stage.
+    stage: Option<usize>,
+    /// Steps of the current stage so far.
+    step: usize,
+}
+
+impl<'e> Writer<'_, '_, 'e> {
+    fn block(&mut self, events: &'e [Placed<'e>], ends: &[usize], base: usize) {
+        let Some((first, range)) = events.first() else { return };
+        match first {
+            Event::Start(Tag::Heading { level: HeadingLevel::H2, .. }) => {
+                self.flush();
+                self.open_stage(Some(events));
+            }
+            Event::Start(Tag::List(Some(_))) => {
+                self.flush();
+                if self.stage.is_none() {
+                    self.open_stage(None);
+                }
+                self.steps(events, ends, base);
+            }
+            Event::Start(Tag::BlockQuote(_)) => match self.caution_at(range.start) {
+                Some(caution) => {
+                    self.flush();
+                    let view = self.caution(caution, events);
+                    if self.stage.is_none() {
+                        self.body.intro_cautions.push(view);
+                    } else {
+                        self.pending.push(view);
+                    }
+                }
+                None => self.prose.extend(events.iter().cloned()),
+            },
+            _ => self.prose.extend(events.iter().cloned()),
+        }
+    }
+
+    fn flush(&mut self) {
+        let events = std::mem::take(&mut self.prose);
+        if events.is_empty() {
+            return;
+        }
+        let html = self.renderer.blocks(&events);
+        if html.trim().is_empty() {
+            return;
+        }
+        match self.stage.and_then(|stage| self.body.stages.get_mut(stage)) {
+            Some(stage) => stage.blocks.push(Block::Prose { html: Html(html) }),
+            None => self.body.intro.0.push_str(&html),
+        }
+    }
+
+    fn open_stage(&mut self, heading: Option<&[Placed<'_>]>) {
+        let at = self.stage.map_or(0, |stage| stage + 1);
+        self.stage = Some(at);
+        self.step = 0;
+        let Some(stage) = self.guide.outline.stages.get(at) else { return };
+        let title = heading
+            .and_then(|events| events.get(1..events.len().saturating_sub(1)))
+            .map_or_else(|| super::escape::html(&stage.title), |inner| self.renderer.inline(inner));
+        self.renderer.under(3);
+        let link = |name: &crate::book::source::Name| self.stage_link(&name.value);
+        self.body.stages.push(StageView {
+            id: stage_anchor(stage),
+            number: at + 1,
+            title: Html(title),
+            title_text: stage.title.clone(),
+            alongside: stage.alongside.iter().map(link).collect(),
+            after: stage.after.iter().flatten().map(link).collect(),
+            blocks: Vec::new(),
+        });
+    }
+
+    fn stage_link(&self, title: &str) -> Link {
+        let wanted = id_of(title);
+        let stage = self.guide.outline.stages.iter().find(|stage| id_of(&stage.title) == wanted);
+        Link { text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()), href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default() }
+    }
+
+    fn steps(&mut self, events: &'e [Placed<'e>], ends: &[usize], base: usize) {
+        let start = self.step + 1;
+        let mut steps = Vec::new();
+        let mut at = 1;
+        while at < events.len() {
+            let end = ends.get(at).map_or(events.len(), |end| end - base).min(events.len());
+            if matches!(events[at].0, Event::Start(Tag::Item)) {
+                steps.push(self.one_step(&events[at..end], &ends[at..end], base + at));
+            }
+            at = end.max(at + 1);
+        }
+        if let Some(stage) = self.stage.and_then(|stage| self.body.stages.get_mut(stage)) {
+            stage.blocks.push(Block::Steps { start, steps });
+        }
+    }
+
+    fn one_step(&mut self, events: &[Placed<'_>], ends: &[usize], base: usize) -> StepView {
+        self.step += 1;
+        let number = self.step;
+        let mut cautions = std::mem::take(&mut self.pending);
+        let mut words: Vec<Placed<'_>> = Vec::new();
+        let mut at = 1;
+        let last = events.len().saturating_sub(1);
+        while at < last {
+            let end = ends.get(at).map_or(last, |end| end - base).min(last);
+            let caution = match &events[at] {
+                (Event::Start(Tag::BlockQuote(_)), range) => self.caution_at(range.start),
+                _ => None,
+            };
+            if let Some(caution) = caution {
+                cautions.push(self.caution(caution, &events[at..end]));
+                at = end;
+            } else {
+                words.push(events[at].clone());
+                at += 1;
+            }
+        }
+        self.renderer.under(3);
+        let html = Html(self.renderer.blocks(&words));
+        let outline = self.stage.and_then(|stage| self.guide.outline.stages.get(stage));
+        let step: Option<&Step> = outline.and_then(|stage| stage.steps.get(number - 1));
+        let marks = step.map(|step| step.marks.as_slice()).unwrap_or_default();
+        StepView {
+            id: outline.map(|stage| step_anchor(stage, number)).unwrap_or_default(),
+            number,
+            cautions,
+            html,
+            marks: marks.iter().filter_map(|mark| mark_view(self.guide, mark, self.words)).collect(),
+            safe_stop: marks.iter().any(|mark| mark.kind == MarkKind::SafeStop),
+        }
+    }
+
+    fn caution_at(&self, start: usize) -> Option<InlineCaution> {
+        self.guide.outline.cautions.iter().find(|caution| caution.span.start as usize == start).cloned()
+    }
+
+    fn caution(&mut self, caution: InlineCaution, events: &[Placed<'_>]) -> CautionView {
+        let inner = events.get(1..events.len().saturating_sub(1)).unwrap_or_default();
+        self.renderer.under(3);
+        CautionView {
+            signal: caution.signal.word().to_owned(),
+            word: self.words.text(&format!("signals.{}", caution.signal.word())),
+            title: None,
+            body: Html(self.renderer.blocks(inner)),
+            avoid: Vec::new(),
+            defer: None,
+            origin: "inline".to_owned(),
+        }
+    }
+
+    fn finish(mut self) -> GuideBody {
+        self.flush();
+        // Cautions that no step follows are shown all the same.
+        if !self.pending.is_empty() {
+            let cautions = std::mem::take(&mut self.pending);
+            match self.stage.and_then(|stage| self.body.stages.get_mut(stage)) {
+                Some(stage) => stage.blocks.push(Block::Cautions { cautions }),
+                None => self.body.intro_cautions.extend(cautions),
+            }
+        }
+        self.body.footnotes = Html(self.renderer.footnotes());
+        self.body
+    }
+}
+
+/// What stands in the place of each mark and of the signal words of cautions.
+fn cuts(book: &Book, guide: &Guide, root: &str) -> Vec<Cut> {
+    let outline = &guide.outline;
+    let in_steps = outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
+    let in_headings = outline.stages.iter().flat_map(|stage| stage.heading_marks.iter());
+    let mut cuts: Vec<Cut> = in_steps
+        .chain(in_headings)
+        .chain(outline.loose_marks.iter())
+        .map(|mark| Cut { span: mark.span, html: cut_html(book, guide, mark, root) })
+        .chain(outline.cautions.iter().map(|caution| Cut { span: caution.word, html: String::new() }))
+        .collect();
+    cuts.sort_by_key(|cut| (cut.span.start, cut.span.end));
+    cuts.dedup_by_key(|cut| cut.span);
+    cuts
+}
+
+fn cut_html(book: &Book, guide: &Guide, mark: &Mark, root: &str) -> String {
+    match &mark.kind {
+        MarkKind::Name(id) => figures::named(book, guide, id, root),
+        // What could not be read stays as it was written: nothing is lost.
+        MarkKind::Broken => super::escape::html(guide.source.slice(mark.span)),
+        _ => String::new(),
+    }
+}
+
+fn mark_view(guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
+    let label = |kind: &str| words.text(&format!("marks.{kind}"));
+    let plain = |kind: &str, text: String| MarkView {
+        kind: kind.to_owned(),
+        label: label(kind),
+        text,
+        reading: None,
+        limits: None,
+        points: Vec::new(),
+        unit: None,
+        minutes: None,
+    };
+    let view = match &mark.kind {
+        MarkKind::Takes(time) => plain("takes", time.to_string()),
+        MarkKind::Hands(hands) => plain("hands", hands.to_string()),
+        MarkKind::Wait { time, what } => {
+            let text = what.as_ref().map_or_else(|| time.to_string(), |what| format!("{time}: {what}"));
+            MarkView { minutes: Some(minutes(&time.minutes())), ..plain("wait", text) }
+        }
+        MarkKind::Run(run) => MarkView { minutes: Some(minutes(&run.elapsed_minutes())), ..plain("run", run_text(run, words)) },
+        MarkKind::Isolate { what, until: None } => plain("isolate", what.clone()),
+        MarkKind::Isolate { what, until: Some(occasion) } => {
+            let until = occasion_title(&occasion.value, words);
+            plain("isolate", words.say("marks.until", &[("what", what), ("occasion", &until)]))
+        }
+        MarkKind::Restore(what) => plain("restore", what.clone()),
+        MarkKind::Prove(what) => plain("prove", what.clone()),
+        MarkKind::Read(id) => {
+            let spec = guide.readings.iter().find(|reading| reading.id == *id);
+            let mut view = plain("read", spec.map_or_else(|| id.clone(), |spec| spec.name.clone()));
+            view.reading = Some(id.clone());
+            if let Some(spec) = spec {
+                view.limits = spec.limits.as_ref().map(ToString::to_string);
+                view.unit = Some(spec.unit.symbol().to_owned());
+                view.points = if spec.points.is_empty() { vec![String::new()] } else { spec.points.clone() };
+            }
+            view
+        }
+        MarkKind::Name(_) | MarkKind::SafeStop | MarkKind::Alongside(_) | MarkKind::After(_) | MarkKind::Broken => return None,
+    };
+    Some(view)
+}
+
+/// Title of an occasion that ships; one of the boat's own shows by its id here.
+fn occasion_title(id: &str, words: &Words) -> String {
+    let key = format!("occasions.{id}");
+    if words.has(&key) { words.text(&key) } else { id.replace('-', " ") }
+}
+
+fn run_text(run: &DutyCycle, words: &Words) -> String {
+    let elapsed = Duration::from_seconds(seconds(&run.elapsed_minutes())).map_or_else(String::new, |time| time.to_string());
+    let mut text = words.say(
+        "marks.run-text",
+        &[
+            ("volume", run.volume().written()),
+            ("rate", run.rate().written()),
+            ("on", &run.on().to_string()),
+            ("off", &run.off().to_string()),
+            ("rests", &words.count("marks.rests", i64::from(run.rests()))),
+            ("elapsed", &elapsed),
+        ],
+    );
+    if run.unattended() {
+        text.push_str(", ");
+        text.push_str(&words.text("marks.unattended"));
+    }
+    text
+}
+
+/// Whole seconds, rounded up.
+fn seconds(minutes: &Exact) -> i64 {
+    let whole = (minutes * Exact::from_integer(60)).ceil().to_integer();
+    i64::try_from(whole).unwrap_or(i64::MAX)
+}
+
+fn minutes(exact: &Exact) -> String {
+    crate::quantity::plain_decimal(&exact.ceil(), 0)
+}
+
+/// Steps in which something is proved, restored or isolated.
+pub fn marks_with_steps(guide: &Guide) -> impl Iterator<Item = (&Mark, Link)> {
+    guide.outline.stages.iter().flat_map(|stage| {
+        stage.steps.iter().enumerate().flat_map(move |(number, step)| {
+            step.marks.iter().map(move |mark| {
+                (mark, Link { text: format!("{}, {}", stage.title, number + 1), href: format!("#{}", step_anchor(stage, number + 1)) })
+            })
+        })
+    })
+}
+

@@ -1,0 +1,155 @@
+//! Where everything of the book stands in the site: file names, fragments, links between pages.
+//!
+//! File names are lower-case ASCII, legal on FAT, exFAT and Windows, and never two alike. All paths
+//! here count from the top of the site; a page below the top puts its `root` before them.
+
+use crate::book::check::{Target, resolve};
+use crate::book::id::id_of;
+use crate::book::model::{Book, Entry};
+use std::collections::BTreeMap;
+
+/// Entries on one page of the log.
+pub const ENTRIES_A_PAGE: usize = 100;
+
+/// Places of everything.
+#[derive(Debug, Default)]
+pub struct SiteMap {
+    /// Entry id to page and fragment.
+    entries: BTreeMap<String, (String, String)>,
+    /// Path in the book of a guide or an entry to its href.
+    sources: BTreeMap<String, String>,
+    /// Folders of systems that no page stands for are left out.
+    systems: BTreeMap<String, String>,
+    pub log_pages: Vec<LogPagePlan>,
+}
+
+/// Which entries stand on a page of the log.
+#[derive(Debug, Clone)]
+pub struct LogPagePlan {
+    pub year: i16,
+    /// 1 for the oldest hundred of the year.
+    pub part: usize,
+    pub parts: usize,
+    pub path: String,
+    /// Indices into the entries of the reckoning, oldest first.
+    pub range: std::ops::Range<usize>,
+}
+
+impl SiteMap {
+    /// Lays out the site. `entries` are sorted, oldest first.
+    #[must_use]
+    pub fn new(book: &Book, entries: &[&Entry]) -> Self {
+        let mut map = Self::default();
+        let mut names = Names::default();
+        for system in &book.boat.systems {
+            let name = names.unique("systems", &system.id.value);
+            map.systems.insert(system.id.value.clone(), format!("systems/{name}.html"));
+        }
+        for guide in &book.guides {
+            map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
+        }
+        let mut start = 0;
+        while let Some(first) = entries.get(start) {
+            let year = first.when.day().date.year();
+            let count = entries[start..].iter().take_while(|entry| entry.when.day().date.year() == year).count();
+            let parts = count.div_ceil(ENTRIES_A_PAGE);
+            for part in 1..=parts {
+                let from = start + (part - 1) * ENTRIES_A_PAGE;
+                let to = (from + ENTRIES_A_PAGE).min(start + count);
+                let path = if part == 1 { format!("log/{year}.html") } else { format!("log/{year}-{part}.html") };
+                for entry in &entries[from..to] {
+                    let anchor = names.unique(&path, &entry.id);
+                    map.sources.insert(entry.source.path().to_owned(), format!("{path}#{anchor}"));
+                    map.entries.insert(entry.id.clone(), (path.clone(), anchor));
+                }
+                map.log_pages.push(LogPagePlan { year, part, parts, path, range: from..to });
+            }
+            start += count;
+        }
+        map
+    }
+
+    /// Link to an entry, from the top of the site.
+    #[must_use]
+    pub fn entry(&self, id: &str) -> Option<String> {
+        self.entries.get(id).map(|(page, anchor)| format!("{page}#{anchor}"))
+    }
+
+    /// Fragment of an entry on its page.
+    #[must_use]
+    pub fn entry_anchor(&self, id: &str) -> Option<&str> {
+        self.entries.get(id).map(|(_, anchor)| anchor.as_str())
+    }
+
+    /// Page of a system.
+    #[must_use]
+    pub fn system(&self, id: &str) -> Option<&str> {
+        self.systems.get(id).map(String::as_str)
+    }
+
+    /// What a link written in a file of the book becomes; `None`: nothing that the site holds.
+    #[must_use]
+    pub fn link(&self, folder: &str, target: &str) -> Option<SiteLink> {
+        match resolve(folder, target) {
+            Target::Fragment(fragment) => Some(SiteLink::SamePage(fragment)),
+            Target::Web => Some(SiteLink::Web(target.trim().to_owned())),
+            Target::Outside | Target::Refused => None,
+            Target::Inside { path, fragment } => {
+                if let Some(page) = self.sources.get(&path) {
+                    let page = match fragment {
+                        Some(fragment) if !page.contains('#') => format!("{page}#{fragment}"),
+                        _ => page.clone(),
+                    };
+                    return Some(SiteLink::Page(page));
+                }
+                let list = match path.as_str() {
+                    "stores.yaml" => Some("stores.html"),
+                    "tools.yaml" => Some("tools.html"),
+                    "boat.yaml" => Some("about.html"),
+                    "cautions.yaml" => Some("cautions.html"),
+                    "meters.csv" => Some("meters.html"),
+                    _ => None,
+                };
+                match list {
+                    Some(page) => Some(SiteLink::Page(fragment.map_or_else(|| page.to_owned(), |fragment| format!("{page}#{fragment}")))),
+                    None => Some(SiteLink::File(path)),
+                }
+            }
+        }
+    }
+}
+
+/// Where a link of the book leads in the site.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum SiteLink {
+    /// A page, counted from the top of the site.
+    Page(String),
+    /// A file of the book, by its path in the book.
+    File(String),
+    SamePage(String),
+    Web(String),
+}
+
+/// Gives out names that differ even where upper and lower case are one.
+#[derive(Debug, Default)]
+pub struct Names {
+    taken: BTreeMap<String, std::collections::BTreeSet<String>>,
+}
+
+impl Names {
+    /// A name made from words that nothing else in `place` has.
+    pub fn unique(&mut self, place: &str, words: &str) -> String {
+        let taken = self.taken.entry(place.to_owned()).or_default();
+        let id = id_of(words);
+        let mut wanted = if id.is_empty() { "x".to_owned() } else { id };
+        if crate::book::id::is_reserved(&wanted) {
+            wanted.push_str("-x");
+        }
+        let name = (1..)
+            .map(|n| if n == 1 { wanted.clone() } else { format!("{wanted}--{n}") })
+            .find(|name| !taken.contains(name))
+            .unwrap_or_default();
+        taken.insert(name.clone());
+        name
+    }
+}

@@ -1,0 +1,28 @@
+//! The site: pages from the reckoning, pictures, and writing to disk.
+//!
+//! Nothing is reckoned here, and nothing but the output folder is written.
+
+mod assets;
+mod drawing;
+pub mod escape;
+mod figures;
+mod guide_body;
+pub mod highlight;
+mod manifest;
+mod map;
+pub mod markdown;
+mod pages;
+mod pictures;
+mod press;
+mod publish;
+mod surroundings;
+mod theme;
+pub mod view;
+mod words;
+mod write;
+
+pub use manifest::NAME as MANIFEST;
+pub use publish::{Outcome, PublishError, Request, publish};
+pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
+pub use words::Words;
+pub use write::{WriteError, Written};

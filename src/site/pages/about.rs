@@ -1,0 +1,53 @@
+//! About this book: the boat's facts, what the book holds, and what is wrong with it.
+
+use crate::book::diagnostic::Diagnostic;
+use crate::site::press::Press;
+use crate::site::view::{AboutPage, Fact, Html, ProblemView};
+
+/// Problems shown.
+const PROBLEMS: usize = 100;
+
+/// Fills the page about the book.
+#[must_use]
+pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
+    let boat = &press.book.boat;
+    let fact = |key: &str, value: Option<String>| value.map(|value| Fact { label: press.words.text(&format!("about.{key}")), value });
+    let facts = [
+        fact("name", Some(boat.name.clone())),
+        fact("type", boat.kind.clone()),
+        fact("built", boat.built.clone()),
+        fact("length", boat.length.as_ref().map(|length| crate::site::figures::figure(boat, &crate::quantity::Figure::Exact(length.clone())).text())),
+        fact("flag", boat.flag.clone()),
+        fact("home-port", boat.home_port.clone()),
+        fact("in-service", boat.in_service.map(|date| press.words.day(date))),
+    ];
+    let private = [
+        fact("hull-number", boat.hull_number.clone()),
+        fact("crew", if boat.crew.is_empty() { None } else { Some(boat.crew.join(", ")) }),
+    ];
+    let count = |key: &str, n: usize| Fact { label: press.words.text(&format!("about.{key}")), value: n.to_string() };
+    AboutPage {
+        facts: facts.into_iter().flatten().collect(),
+        private_facts: private.into_iter().flatten().collect(),
+        counts: vec![
+            count("guides", press.book.guides.len()),
+            count("entries", press.reckoning.entries.len()),
+            count("stores", press.book.stores.len()),
+            count("tools", press.book.tools.len()),
+            count("gear", boat.gear.len()),
+        ],
+        problems: problems
+            .iter()
+            .take(PROBLEMS)
+            .map(|problem| ProblemView {
+                severity: press.words.text(&format!("about.{}", problem.severity.word())),
+                place: format!("{}:{}:{}", problem.place.file, problem.place.line, problem.place.column),
+                message: problem.message.clone(),
+                remedy: problem.remedy.clone(),
+            })
+            .collect(),
+        problems_more: problems.len().saturating_sub(PROBLEMS),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        notes: Html::default(),
+    }
+}

@@ -1,0 +1,111 @@
+//! How a job stands, in words.
+
+use crate::book::model::{Entry, RuleBy};
+use crate::quantity::Exact;
+use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State};
+use crate::site::press::Press;
+use crate::site::view::{DueRow, DueView, LastDone, Link, OpenJob, RuleView};
+
+/// Id of a state for style and script: `no-record`.
+pub(super) fn state_id(state: State) -> String {
+    state.word().replace(' ', "-")
+}
+
+/// A job as a line of a list.
+pub(super) fn row(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueRow {
+    DueRow {
+        guide: press.guide(job.guide, root),
+        system: press.system(&job.guide.system, root),
+        summary: job.guide.summary.clone(),
+        due: view(press, job, root),
+    }
+}
+
+/// How a job stands.
+pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    let id = state_id(job.state);
+    let state_text = if job.read_the_meter { press.words.text("states.read-the-meter") } else { press.words.text(&format!("states.{id}")) };
+    let days = job.due_on.and_then(|date| press.days_to(date));
+    DueView {
+        gear: job.gear.map(|gear| press.gear(&gear.id.value, root)),
+        state: id,
+        state_text,
+        due_on: job.due_on.map(|date| press.day(date)),
+        governed_by: job.governed_by.as_deref().map(|by| press.counted_by(by)),
+        estimated: job.estimated,
+        read_the_meter: job.read_the_meter,
+        days,
+        days_text: days.map(|days| press.days_text(days)),
+        rules: job.rules.iter().map(|rule| rule_view(press, rule)).collect(),
+        occasions: job.guide.occasions.iter().map(|name| press.occasion(&name.value, root)).collect(),
+        last: job.last_done.as_ref().map(|done| last_done(press, done, root)),
+        open: job.open.iter().map(|entry| open_job(press, entry, root)).collect(),
+    }
+}
+
+fn last_done(press: &Press<'_>, done: &Done<'_>, root: &str) -> LastDone {
+    LastDone {
+        date: press.book_date(&done.date),
+        href: press.entry_href(done.entry, root),
+        title: press.entry_title(done.entry),
+        meters: press.meters_of(done.entry),
+        through: done.through.map(|guide| press.guide(guide, root)),
+    }
+}
+
+/// An entry that is not finished.
+pub(super) fn open_job(press: &Press<'_>, entry: &Entry, root: &str) -> OpenJob {
+    OpenJob {
+        entry: press.entry(entry, root),
+        jobs: entry.jobs.iter().filter_map(|job| press.guide_by_id(&job.guide, root)).collect(),
+        since: press.book_date(entry.when.day()),
+        reached: reached(press, entry, root),
+        left: entry.left.clone(),
+    }
+}
+
+/// The stage to go on from, as a link into the guide that has it.
+pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Link> {
+    let reached = entry.reached.as_ref()?;
+    let wanted = crate::book::id::id_of(&reached.value);
+    let found = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).find_map(|guide| {
+        let stage = guide.outline.stages.iter().find(|stage| crate::book::id::id_of(&stage.title) == wanted)?;
+        Some(Link { text: stage.title.clone(), href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)) })
+    });
+    Some(found.unwrap_or_else(|| Link { text: reached.value.clone(), href: press.entry_href(entry, root) }))
+}
+
+fn rule_view(press: &Press<'_>, rule: &RuleState<'_>) -> RuleView {
+    let interval = match &rule.rule.by {
+        RuleBy::Calendar(span) => span.to_string(),
+        RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval.written().to_owned(),
+    };
+    let meter = press.counted_by(&rule.by);
+    let key = match (rule.first, rule.by.as_str()) {
+        (false, "calendar") => "rules.every",
+        (false, _) => "rules.every-by",
+        (true, "calendar") => "rules.first",
+        (true, _) => "rules.first-by",
+    };
+    RuleView {
+        text: press.words.say(key, &[("interval", &interval), ("meter", &meter)]),
+        remaining: rule.remaining.as_ref().map(|remaining| remaining_text(press, remaining)),
+        due_on: rule.due_on.map(|date| press.day(date)),
+        estimated: rule.estimated,
+        governs: rule.governs,
+    }
+}
+
+/// `41.5 h left`, `12 days over`.
+fn remaining_text(press: &Press<'_>, remaining: &Remaining) -> String {
+    match remaining {
+        Remaining::Days(days) if *days < 0 => press.words.count("days.over", days.saturating_neg()),
+        Remaining::Days(days) => press.words.count("days.left", *days),
+        Remaining::Meter { value, unit } => {
+            let over = *value < Exact::from_integer(0);
+            let size = if over { -*value } else { *value };
+            let key = if over { "rules.over" } else { "rules.left" };
+            press.words.say(key, &[("amount", &press.metered(&size, *unit))])
+        }
+    }
+}

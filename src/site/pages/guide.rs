@@ -1,0 +1,348 @@
+//! The page of one guide: the job sheet.
+
+use super::{due, entry};
+use crate::book::id::id_of;
+use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
+use crate::book::outline::MarkKind;
+use crate::quantity::{Duration, Exact, plain_decimal};
+use crate::reckon::{Held, LastDone, ReadingHistory};
+use crate::site::assets::folder_of;
+use crate::site::view::{
+    CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
+    TimesView, ToolView, TorqueView,
+};
+use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text};
+
+/// Times a job was done that stand on its page; the log has the rest.
+const HISTORY: usize = 30;
+/// Past values of a reading shown beside it.
+const PAST_READINGS: usize = 3;
+const ROOT: &str = "../";
+
+/// Fills the page of a guide.
+#[must_use]
+pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
+    let surroundings = press.surroundings(folder_of(guide.source.path()), ROOT);
+    let body = guide_body::render(press.book, guide, press.words, &surroundings);
+    let jobs = press.reckoning.jobs_of(&guide.id);
+    let history = history(press, guide);
+    GuidePage {
+        id: guide.id.clone(),
+        title: guide.title.clone(),
+        summary: guide.summary.clone(),
+        system: press.system(&guide.system, ROOT),
+        applies_to: guide.applies_to.clone(),
+        source: guide.from.clone(),
+        licence: guide.licence.clone(),
+        revised: guide.revised.map(|date| press.day(date)),
+        checked: guide.checked.map(|date| press.day(date)),
+        routine: guide.routine,
+        crew: guide.crew,
+        intro: body.intro,
+        cautions: cautions(press, guide, body.intro_cautions),
+        no_hazards_listed: guide.hazards.is_empty(),
+        states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
+        times: times(press, guide),
+        notice: guide.notice.as_ref().map(ToString::to_string),
+        places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
+        conditions: guide.conditions.clone(),
+        wear: guide.wear.clone(),
+        dispose: guide.dispose.clone(),
+        isolations: isolations(press, guide),
+        proofs: proofs(guide),
+        tools: guide.tools.iter().map(|name| tool(press, &name.value)).collect(),
+        parts: guide.parts.iter().map(|used| part(press, used)).collect(),
+        torques: guide.torques.iter().map(|torque| torque_view(press, torque)).collect(),
+        values: guide
+            .values
+            .iter()
+            .map(|value| {
+                let pair = figures::value(&press.book.boat, value);
+                FigureView { id: value.id.clone(), name: value.name.clone(), value: pair.first, converted: pair.second }
+            })
+            .collect(),
+        readings: readings(press, guide),
+        stages: body.stages,
+        footnotes: body.footnotes,
+        covers: covers(press, guide),
+        history_more: history.len().saturating_sub(HISTORY),
+        history: history.into_iter().take(HISTORY).map(|done| history_row(press, guide, done)).collect(),
+        defects: press
+            .reckoning
+            .defects
+            .iter()
+            .filter(|defect| defect.finding.guide.as_ref().is_some_and(|name| is_same(press, &name.value, guide)))
+            .map(|defect| super::defects::view(press, defect, ROOT))
+            .collect(),
+    }
+}
+
+fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {
+    press.book.guide_or_former(id).is_some_and(|found| found.id == guide.id)
+}
+
+/// A usual caution.
+pub(super) fn usual(press: &Press<'_>, hazard: &Hazard) -> CautionView {
+    CautionView {
+        signal: hazard.signal.word().to_owned(),
+        word: press.words.text(&format!("signals.{}", hazard.signal.word())),
+        title: Some(hazard.title.clone()),
+        body: Html(format!("<p>{}</p>", escape::html(&hazard.harm))),
+        avoid: hazard.avoid.clone(),
+        defer: hazard.defer.clone(),
+        origin: "usual".to_owned(),
+    }
+}
+
+/// The usual cautions and the guide's own, gravest first.
+fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<CautionView> {
+    let usual_ones = guide.hazards.iter().filter_map(|name| press.book.hazard(&name.value)).map(|hazard| (hazard.signal, usual(press, hazard)));
+    let own = guide.safety.iter().map(|text| own_caution(press, text));
+    let intro = intro.into_iter().map(|view| (Signal::from_word(&view.signal).unwrap_or(Signal::Caution), view));
+    let mut all: Vec<(Signal, CautionView)> = own.chain(intro).chain(usual_ones).collect();
+    all.sort_by_key(|(signal, _)| *signal);
+    all.into_iter().map(|(_, view)| view).collect()
+}
+
+/// A caution of `safety`: it may open with its signal word; without one it is a CAUTION.
+fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
+    let opened = text.split_once(':').and_then(|(word, rest)| Some((Signal::from_word(word.trim())?, rest.trim())));
+    let (signal, words) = opened.unwrap_or((Signal::Caution, text));
+    let view = CautionView {
+        signal: signal.word().to_owned(),
+        word: press.words.text(&format!("signals.{}", signal.word())),
+        title: None,
+        body: Html(format!("<p>{}</p>", escape::html(words))),
+        avoid: Vec::new(),
+        defer: None,
+        origin: "own".to_owned(),
+    };
+    (signal, view)
+}
+
+/// How long the job takes: by its steps, by its front matter, by the log.
+fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
+    let mut hands_on = Exact::from_integer(0);
+    let mut waits = Exact::from_integer(0);
+    let mut any = false;
+    for (mark, _) in guide_body::marks_with_steps(guide) {
+        match &mark.kind {
+            MarkKind::Takes(time) => {
+                any = true;
+                hands_on += time.minutes();
+            }
+            MarkKind::Wait { time, .. } => {
+                any = true;
+                waits += time.minutes();
+            }
+            MarkKind::Run(run) => {
+                any = true;
+                let rests = run.elapsed_minutes() - run.run_minutes();
+                if run.unattended() {
+                    waits += run.elapsed_minutes();
+                } else {
+                    hands_on += run.run_minutes();
+                    waits += rests;
+                }
+            }
+            _ => {}
+        }
+    }
+    let zero = Exact::from_integer(0);
+    let shown = |minutes: Exact| (any && minutes > zero).then(|| minutes_text(&minutes));
+    TimesView {
+        hands_on: shown(hands_on),
+        waits: shown(waits),
+        in_sequence: shown(hands_on + waits),
+        stated: guide.time.as_ref().map(Duration::to_string),
+        from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| {
+            let count = i64::try_from(times.count).unwrap_or(i64::MAX);
+            let key = if times.count == 1 { "guide.time-logged-once" } else { "guide.time-logged" };
+            press.words.say(key, &[("n", &count.to_string()), ("median", &minutes_text(&times.median)), ("last", &minutes_text(&times.last))])
+        }),
+    }
+}
+
+fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
+    let mut views: Vec<(String, IsolationView)> = Vec::new();
+    for (mark, step) in guide_body::marks_with_steps(guide) {
+        match &mark.kind {
+            MarkKind::Isolate { what, until } => views.push((
+                id_of(what),
+                IsolationView {
+                    what: what.clone(),
+                    isolate: Some(step),
+                    restore: None,
+                    until: until.as_ref().map(|name| press.occasion(&name.value, ROOT)),
+                },
+            )),
+            MarkKind::Restore(what) => {
+                let id = id_of(what);
+                match views.iter_mut().rev().find(|(known, view)| *known == id && view.restore.is_none() && view.until.is_none()) {
+                    Some((_, view)) => view.restore = Some(step),
+                    // Isolated by a guide of an earlier occasion.
+                    None => views.push((id, IsolationView { what: what.clone(), isolate: None, restore: Some(step), until: None })),
+                }
+            }
+            _ => {}
+        }
+    }
+    views.into_iter().map(|(_, view)| view).collect()
+}
+
+fn proofs(guide: &Guide) -> Vec<Link> {
+    guide_body::marks_with_steps(guide)
+        .filter_map(|(mark, step)| match &mark.kind {
+            MarkKind::Prove(what) => Some(Link { text: what.clone(), href: step.href }),
+            _ => None,
+        })
+        .collect()
+}
+
+fn tool(press: &Press<'_>, written: &str) -> ToolView {
+    match press.book.tool(written) {
+        Some(tool) => ToolView {
+            id: id_of(written),
+            title: tool.title.clone(),
+            stowed: tool.stowed.clone(),
+            href: Some(format!("{ROOT}tools.html#{}", tool.id.value)),
+        },
+        None => ToolView { id: id_of(written), title: written.to_owned(), stowed: None, href: None },
+    }
+}
+
+fn part(press: &Press<'_>, used: &PartUse) -> PartView {
+    let amount = figures::part_amount(&press.book.boat, used);
+    let mut view = PartView {
+        id: id_of(&used.item.value),
+        title: used.item.value.clone(),
+        quantity: amount.as_ref().map(|pair| pair.first.clone()),
+        quantity_converted: amount.and_then(|pair| pair.second),
+        if_worn: used.if_worn,
+        part_number: None,
+        stowed: None,
+        aboard: None,
+        short: None,
+        href: None,
+    };
+    let Some(item) = press.book.store(&used.item.value) else { return view };
+    view.title.clone_from(&item.title);
+    view.part_number.clone_from(&item.part_number);
+    view.stowed.clone_from(&item.stowed);
+    view.href = Some(format!("{ROOT}stores.html#{}", item.id.value));
+    if let Some(stock) = press.reckoning.stock_of(&item.id.value) {
+        view.aboard = Some(super::stores::aboard_text(press, stock));
+        view.short = short(press, used, stock.usable());
+    }
+    view
+}
+
+/// `short by 1`: what one doing of the job lacks.
+fn short(press: &Press<'_>, used: &PartUse, aboard: Option<Held>) -> Option<String> {
+    let needed = used.amount.as_ref().map_or(Held { value: Exact::from_integer(1), unit: None }, |amount: &Amount| Held::of(amount));
+    let there = aboard?.in_unit(needed.unit)?;
+    let lacking = needed.value - there;
+    if lacking <= Exact::from_integer(0) {
+        return None;
+    }
+    let amount = needed.unit.map_or_else(|| plain_decimal(&lacking, 2), |unit| format!("{} {}", plain_decimal(&lacking, 2), unit.symbol()));
+    Some(press.words.say("aboard.short", &[("amount", &amount)]))
+}
+
+fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> TorqueView {
+    let pair = figures::torque(&press.book.boat, torque);
+    TorqueView {
+        id: torque.id.clone(),
+        at: torque.at.clone(),
+        value: pair.first,
+        converted: pair.second,
+        steps: torque.steps.iter().map(|step| step.written().to_owned()).collect(),
+        then: torque.then.as_ref().map(|then| then.written().to_owned()),
+        fastener: torque.fastener.as_ref().map(|fastener| fastener.value.clone()),
+        surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),
+        source: torque.source.clone(),
+    }
+}
+
+fn readings(press: &Press<'_>, guide: &Guide) -> Vec<ReadingView> {
+    let histories = press.reckoning.readings_of(&guide.id);
+    guide
+        .readings
+        .iter()
+        .map(|spec| {
+            let of_spec: Vec<&ReadingHistory<'_>> = histories.iter().filter(|history| history.spec.id == spec.id).collect();
+            let limits = spec.limits.as_ref().map(|limits| figures::figure(&press.book.boat, limits));
+            let mut points: Vec<ReadingPoint> = of_spec.iter().map(|history| point(press, history)).collect();
+            if points.is_empty() {
+                let names: Vec<Option<String>> =
+                    if spec.points.is_empty() { vec![None] } else { spec.points.iter().cloned().map(Some).collect() };
+                points = names.into_iter().map(|point| ReadingPoint { point, last: Vec::new() }).collect();
+            }
+            ReadingView {
+                id: spec.id.clone(),
+                name: spec.name.clone(),
+                unit: spec.unit.symbol().to_owned(),
+                limits: limits.as_ref().map(|pair| pair.first.clone()),
+                limits_converted: limits.and_then(|pair| pair.second),
+                when: spec.when.clone(),
+                points,
+            }
+        })
+        .collect()
+}
+
+fn point(press: &Press<'_>, history: &ReadingHistory<'_>) -> ReadingPoint {
+    let gear = history.gear.map(|gear| gear.title.clone());
+    let name = match (gear, history.point) {
+        (Some(gear), Some(point)) => Some(format!("{gear}, {point}")),
+        (gear, point) => gear.or_else(|| point.map(str::to_owned)),
+    };
+    let last = history.values.iter().take(PAST_READINGS).map(|value| PastReading {
+        value: value.written.written().to_owned(),
+        date: press.book_date(&value.date),
+        href: press.entry_href(value.entry, ROOT),
+        outside: value.outside,
+    });
+    ReadingPoint { point: name, last: last.collect() }
+}
+
+fn covers(press: &Press<'_>, guide: &Guide) -> CoverView {
+    let covered_by = press.users.covered.get(guide.id.as_str()).map(Vec::as_slice).unwrap_or_default();
+    CoverView {
+        covers: guide.covers.iter().filter_map(|name| press.guide_by_id(&name.value, ROOT)).collect(),
+        covered_by: covered_by.iter().map(|other| press.guide(other, ROOT)).collect(),
+    }
+}
+
+/// Entries of this guide over all its gear, newest first, each once.
+fn history<'p>(press: &'p Press<'_>, guide: &Guide) -> Vec<&'p LastDone<'p>> {
+    let mut all: Vec<&LastDone<'_>> = press.reckoning.jobs_of(&guide.id).iter().flat_map(|job| job.history.iter()).collect();
+    all.sort_by(|a, b| b.date.cmp(&a.date).then_with(|| b.entry.id.cmp(&a.entry.id)));
+    all.dedup_by(|later, kept| later.entry.id == kept.entry.id);
+    all
+}
+
+fn history_row(press: &Press<'_>, guide: &Guide, done: &LastDone<'_>) -> HistoryRow {
+    let entry = done.entry;
+    let gear = entry
+        .jobs
+        .iter()
+        .filter(|job| is_same(press, &job.guide, guide))
+        .filter_map(|job| job.gear.as_ref())
+        .map(|gear| press.gear(gear, ROOT).text)
+        .collect();
+    HistoryRow {
+        date: press.book_date(&done.date),
+        href: press.entry_href(entry, ROOT),
+        title: press.entry_title(entry),
+        gear,
+        meters: press.meters_of(entry),
+        time: entry.time.as_ref().map(Duration::to_string),
+        readings: entry::readings(press, entry, Some(&guide.id)),
+        findings: entry.findings.iter().enumerate().map(|(at, one)| entry::finding(press, entry, at + 1, one, ROOT)).collect(),
+        done_by: entry.done_by.map(|by| press.words.text(&format!("done-by.{}", by.word()))),
+        basis: entry.basis.map(|basis| press.words.text(&format!("basis.{}", basis.word().replace(' ', "-")))),
+        open: entry.when.is_open(),
+        through: done.through.map(|other| press.guide(other, ROOT)),
+    }
+}

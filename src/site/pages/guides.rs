@@ -1,0 +1,31 @@
+//! All guides, by system.
+
+use super::due;
+use crate::reckon::JobState;
+use crate::site::press::Press;
+use crate::site::view::{GuidesPage, SystemGroup};
+
+/// Fills the page of all guides.
+#[must_use]
+pub fn guides(press: &Press<'_>) -> GuidesPage {
+    let mut systems: Vec<&str> = press.book.boat.systems.iter().map(|system| system.id.value.as_str()).collect();
+    // A folder that `boat.yaml` does not know comes last; its guides are not lost.
+    for guide in &press.book.guides {
+        if !systems.contains(&guide.system.as_str()) {
+            systems.push(&guide.system);
+        }
+    }
+    let groups = systems
+        .into_iter()
+        .map(|id| SystemGroup { id: id.to_owned(), system: press.system(id, ""), jobs: jobs(press, |job| job.guide.system == id, "") })
+        .filter(|group| !group.jobs.is_empty())
+        .collect();
+    GuidesPage { groups, total: press.book.guides.len() }
+}
+
+/// Jobs that match, by title and gear.
+pub(super) fn jobs(press: &Press<'_>, wanted: impl Fn(&JobState<'_>) -> bool, root: &str) -> Vec<crate::site::view::DueRow> {
+    let mut jobs: Vec<&JobState<'_>> = press.reckoning.jobs.iter().filter(|job| wanted(job)).collect();
+    jobs.sort_by(|a, b| (&a.guide.title, &a.guide.id).cmp(&(&b.guide.title, &b.guide.id)));
+    jobs.into_iter().map(|job| due::row(press, job, root)).collect()
+}

@@ -1,0 +1,38 @@
+//! State of the boat: the first page.
+
+use super::{defects, due, entry, gear, meters, stores};
+use crate::reckon::State;
+use crate::site::press::Press;
+use crate::site::view::HomePage;
+
+/// Latest entries shown.
+const LATEST: usize = 8;
+/// Gear that expires within so many days is shown.
+const EXPIRY_DAYS: i64 = 90;
+
+/// Fills the first page.
+#[must_use]
+pub fn home(press: &Press<'_>) -> HomePage {
+    let reckoning = press.reckoning;
+    let jobs = reckoning.by_urgency();
+    let rows = |states: &[State]| jobs.iter().filter(|job| states.contains(&job.state)).map(|job| due::row(press, job, "")).collect::<Vec<_>>();
+    let quiet = jobs.iter().filter(|job| matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
+    let mut expiring: Vec<_> =
+        reckoning.gear.iter().filter(|state| state.days_left.is_some_and(|days| days <= EXPIRY_DAYS)).collect();
+    expiring.sort_by_key(|state| (state.days_left, state.gear.title.as_str()));
+    HomePage {
+        left: reckoning.left().map(|open| due::open_job(press, open, "")).collect(),
+        defects: reckoning.defects.iter().map(|defect| defects::view(press, defect, "")).collect(),
+        late: rows(&[State::Overdue, State::NoRecord, State::Due]),
+        soon: rows(&[State::Soon]),
+        open: reckoning.open.iter().map(|open| due::open_job(press, open, "")).collect(),
+        quiet,
+        low_stores: reckoning.stock.iter().filter(|stock| stock.low).map(|stock| stores::row(press, stock, "")).collect(),
+        expiring: expiring.into_iter().map(|state| gear::row(press, state, "")).collect(),
+        meters: reckoning.meters.iter().map(|meter| meters::now(press, meter)).collect(),
+        latest: reckoning.entries.iter().rev().take(LATEST).map(|one| entry::reference(press, one, "")).collect(),
+        systems: press.book.boat.systems.iter().map(|system| press.system(&system.id.value, "")).collect(),
+        empty_book: press.book.guides.is_empty() && press.book.entries.is_empty(),
+        left_out: reckoning.left_out,
+    }
+}

@@ -1,0 +1,65 @@
+//! Meters as they stand, and their readings.
+
+use crate::quantity::{Exact, plain_decimal};
+use crate::reckon::{MeterState, Reading};
+use crate::site::press::Press;
+use crate::site::view::{Link, MeterHistory, MeterNow, MeterReading, MetersPage};
+
+/// Readings of one meter shown, newest first.
+const READINGS: usize = 200;
+
+/// Fills the page of the meters.
+#[must_use]
+pub fn meters(press: &Press<'_>) -> MetersPage {
+    let meters = press
+        .reckoning
+        .meters
+        .iter()
+        .map(|state| MeterHistory {
+            id: state.meter.id.value.clone(),
+            now: now(press, state),
+            readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
+            more: state.readings.len().saturating_sub(READINGS),
+        })
+        .collect();
+    MetersPage { meters }
+}
+
+/// A meter as it stands.
+pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
+    let meter = state.meter;
+    let last = state.readings.iter().rev().find(|reading| reading.used);
+    let unit = meter.unit;
+    let carried = state.value_at(press.reckoning.on).filter(|(_, estimated)| *estimated);
+    MeterNow {
+        title: meter.title.clone(),
+        href: format!("meters.html#{}", meter.id.value),
+        value: last.map(|reading| format!("{} {}", reading.shown.written(), unit.symbol())),
+        read_on: last.map(|reading| press.day(reading.date)),
+        estimate: carried.and_then(|(value, _)| {
+            // What the counter itself would show: the sum over all counters, less what earlier ones ran.
+            let last = last?;
+            let shown = value - last.continuous + last.shown.value();
+            Some(press.words.say("meters.estimate", &[("amount", &format!("{} {}", plain_decimal(&shown, 0), unit.symbol()))]))
+        }),
+        rate: state.rate_per_day.map(|rate| {
+            let year = plain_decimal(&(rate * Exact::from_integer(365)), 0);
+            let key = if state.rate_90.is_some() { "meters.rates" } else { "meters.rate" };
+            let lately = state.rate_90.map(|rate| plain_decimal(&(rate * Exact::from_integer(90)), 0)).unwrap_or_default();
+            press.words.say(key, &[("year", &year), ("lately", &lately), ("unit", unit.symbol())])
+        }),
+    }
+}
+
+fn line(press: &Press<'_>, state: &MeterState<'_>, reading: &Reading<'_>) -> MeterReading {
+    let unit = state.meter.unit.symbol();
+    let shown_value = reading.shown.value();
+    MeterReading {
+        date: press.day(reading.date),
+        shown: format!("{} {unit}", reading.shown.written()),
+        continuous: (reading.continuous != shown_value).then(|| format!("{} {unit}", plain_decimal(&reading.continuous, 1))),
+        about: reading.about,
+        replaced: reading.replaced.map(|first| format!("{} {unit}", first.written())),
+        entry: reading.entry.map(|entry| Link { text: press.entry_title(entry), href: press.entry_href(entry, "") }),
+    }
+}

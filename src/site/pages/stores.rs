@@ -1,0 +1,79 @@
+//! Stores: what is aboard, how that comes about, and who uses it.
+
+use crate::book::model::Level;
+use crate::quantity::{Exact, plain_decimal};
+use crate::reckon::{Held, StockState};
+use crate::site::figures;
+use crate::site::press::Press;
+use crate::site::view::{StoreRow, StoresPage};
+
+/// Fills the page of the stores.
+#[must_use]
+pub fn stores(press: &Press<'_>) -> StoresPage {
+    let stores: Vec<StoreRow> = press.reckoning.stock.iter().map(|stock| row(press, stock, "")).collect();
+    StoresPage { low: stores.iter().filter(|row| row.low).count(), stores }
+}
+
+/// `2 aboard`, `plenty`, `never counted`.
+pub(super) fn aboard_text(press: &Press<'_>, stock: &StockState<'_>) -> String {
+    match (stock.item.level, stock.aboard) {
+        (Some(Level::Plenty), _) => press.words.text("aboard.plenty"),
+        (Some(Level::Low), _) => press.words.text("aboard.low"),
+        (Some(Level::None), _) => press.words.text("aboard.none"),
+        (None, _) if stock.never_counted() => press.words.text("aboard.never-counted"),
+        (None, Some(held)) => press.words.say("aboard.amount", &[("amount", &held.to_string())]),
+        (None, None) => press.words.text("aboard.never-counted"),
+    }
+}
+
+/// `4 counted on 5 January 2026, 2 bought, 1 used since`.
+fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
+    let counted = stock.counted?;
+    let amount = figures::amount(&press.book.boat, &counted.amount).first;
+    let mut text = press.words.say("stores.counted", &[("amount", &amount), ("date", &press.words.day(counted.on))]);
+    let zero = Exact::from_integer(0);
+    let unit = stock.aboard.and_then(|held| held.unit);
+    let sum = |wanted: fn(&Exact, &Exact) -> bool| -> Exact {
+        stock.movements.iter().map(|movement| movement.amount).filter(|amount| wanted(amount, &zero)).fold(zero, |sum, amount| sum + amount)
+    };
+    let said = |value: Exact| Held { value, unit }.to_string();
+    let bought = sum(|amount, zero| amount > zero);
+    let used = sum(|amount, zero| amount < zero);
+    if bought > zero {
+        text.push_str(", ");
+        text.push_str(&press.words.say("stores.bought", &[("amount", &said(bought))]));
+    }
+    if used < zero {
+        text.push_str(", ");
+        text.push_str(&press.words.say("stores.used", &[("amount", &said(-used))]));
+    }
+    Some(text)
+}
+
+/// A line of the stores.
+pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> StoreRow {
+    let item = stock.item;
+    let boat = &press.book.boat;
+    let users = press.users.parts.get(item.id.value.as_str()).map(Vec::as_slice).unwrap_or_default();
+    let sold_in: Vec<String> = item.sold_in.iter().map(|size| figures::amount(boat, size).first).collect();
+    StoreRow {
+        id: item.id.value.clone(),
+        title: item.title.clone(),
+        href: format!("{root}stores.html#{}", item.id.value),
+        part_number: item.part_number.clone(),
+        stowed: item.stowed.clone(),
+        aboard: aboard_text(press, stock),
+        reckoned: reckoned(press, stock),
+        minimum: stock.minimum.map(|minimum| {
+            let unit = stock.aboard.and_then(|held| held.unit);
+            unit.map_or_else(|| plain_decimal(&minimum, 2), |unit| format!("{} {}", plain_decimal(&minimum, 2), unit.symbol()))
+        }),
+        low: stock.low,
+        sold_in: if sold_in.is_empty() { None } else { Some(sold_in.join(", ")) },
+        price: item.price.as_ref().map(ToString::to_string),
+        also_fits: item.also_fits.clone(),
+        expires: item.expires.as_ref().map(|month| press.month(month)),
+        expired: item.expires.is_some_and(|month| month.last_day < press.reckoning.on),
+        guides: users.iter().map(|guide| press.guide(guide, root)).collect(),
+    }
+}

@@ -1,0 +1,308 @@
+//! What all pages are made with: the book, its reckoning, the places of the site, the words.
+//!
+//! Small helpers that turn one value of the reckoning into words and links. Nothing here is
+//! reckoned: a page says what `reckon` found.
+
+use super::assets::Assets;
+use super::map::SiteMap;
+use super::surroundings::PageSurroundings;
+use super::view::{Banner, BoatView, Contents, DateView, Frame, Link};
+use super::words::Words;
+use crate::book::date::{BookDate, Month, Precision};
+use crate::book::model::{Book, Entry, Guide};
+use crate::quantity::{Exact, Unit, plain_decimal};
+use crate::reckon::Reckoning;
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// Everything a page is made from.
+pub struct Press<'b> {
+    pub book: &'b Book,
+    pub reckoning: &'b Reckoning<'b>,
+    pub map: &'b SiteMap,
+    pub assets: &'b Assets,
+    pub words: &'b Words,
+    pub edition: &'static str,
+    pub banner: Option<Banner>,
+    /// Entry and number of a finding to the entry that cleared it.
+    pub cleared: BTreeMap<(&'b str, usize), &'b Entry>,
+    /// Guides by the part, the tool and the hazard they name.
+    pub users: Users<'b>,
+}
+
+/// Which guides name a thing.
+#[derive(Debug, Default)]
+pub struct Users<'b> {
+    pub parts: BTreeMap<&'b str, Vec<&'b Guide>>,
+    pub tools: BTreeMap<&'b str, Vec<&'b Guide>>,
+    pub hazards: BTreeMap<&'b str, Vec<&'b Guide>>,
+    /// Covered guide id to those that cover it.
+    pub covered: BTreeMap<&'b str, Vec<&'b Guide>>,
+}
+
+impl<'b> Users<'b> {
+    /// Looks through all guides once.
+    #[must_use]
+    pub fn new(book: &'b Book) -> Self {
+        let mut users = Self::default();
+        for guide in &book.guides {
+            for part in &guide.parts {
+                users.parts.entry(&part.item.value).or_default().push(guide);
+            }
+            for tool in &guide.tools {
+                users.tools.entry(&tool.value).or_default().push(guide);
+            }
+            for hazard in &guide.hazards {
+                users.hazards.entry(&hazard.value).or_default().push(guide);
+            }
+            for covered in &guide.covers {
+                users.covered.entry(&covered.value).or_default().push(guide);
+            }
+        }
+        users
+    }
+}
+
+/// Pages in the order of the contents, with their files.
+pub const CONTENTS: [(&str, &str); 11] = [
+    ("state", "index.html"),
+    ("guides", "guides.html"),
+    ("log", "log.html"),
+    ("defects", "defects.html"),
+    ("stores", "stores.html"),
+    ("tools", "tools.html"),
+    ("gear", "gear.html"),
+    ("occasions", "occasions.html"),
+    ("meters", "meters.html"),
+    ("cautions", "cautions.html"),
+    ("about", "about.html"),
+];
+
+impl<'b> Press<'b> {
+    /// What stands round a page. `shows_state`: it carries the day of publication.
+    #[must_use]
+    pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
+        let contents = CONTENTS
+            .iter()
+            .map(|(id, file)| Contents {
+                id: (*id).to_owned(),
+                text: self.words.text(&format!("pages.{id}")),
+                href: format!("{root}{file}"),
+                current: *id == group,
+            })
+            .collect();
+        Frame {
+            language: self.words.language().to_owned(),
+            title,
+            kind: kind.to_owned(),
+            root: root.to_owned(),
+            boat: BoatView { name: self.book.boat.name.clone(), line: self.boat_line() },
+            contents,
+            edition: self.edition.to_owned(),
+            published: shows_state.then(|| self.day(self.reckoning.on)),
+            banner: self.banner.clone(),
+            book_key: crate::book::id::id_of(&self.book.boat.name),
+        }
+    }
+
+    /// `Cutter, 11.6 m, 1988`.
+    fn boat_line(&self) -> String {
+        let boat = &self.book.boat;
+        let built = boat.built.as_ref().map(|year| self.words.say("about.built-in", &[("year", year)]));
+        let length = boat.length.as_ref().map(|length| length.written().to_owned());
+        [boat.kind.clone(), length, built].into_iter().flatten().collect::<Vec<_>>().join(" · ")
+    }
+
+    /// The surroundings of Markdown that stands in `folder` of the book, on a page below `root`.
+    #[must_use]
+    pub fn surroundings(&self, folder: &str, root: &'static str) -> PageSurroundings<'_> {
+        PageSurroundings { map: self.map, assets: self.assets, words: self.words, folder: folder.to_owned(), root }
+    }
+
+    /// A calendar day.
+    #[must_use]
+    pub fn day(&self, date: Date) -> DateView {
+        DateView { iso: date.to_string(), text: self.words.day(date), about: false }
+    }
+
+    /// A day of the log, perhaps only known about.
+    #[must_use]
+    pub fn book_date(&self, date: &BookDate) -> DateView {
+        let (text, iso) = match date.precision {
+            Precision::Day => (self.words.day(date.date), date.date.to_string()),
+            Precision::Month => (self.words.month(date.date), format!("{:04}-{:02}", date.date.year(), date.date.month())),
+            Precision::Year => (date.date.year().to_string(), format!("{:04}", date.date.year())),
+        };
+        let text = if date.about { self.words.say("date.about", &[("date", &text)]) } else { text };
+        DateView { iso, text, about: date.about }
+    }
+
+    /// A month or day by which something ends.
+    #[must_use]
+    pub fn month(&self, month: &Month) -> DateView {
+        let text = if month.month_only { self.words.month(month.last_day) } else { self.words.day(month.last_day) };
+        DateView { iso: month.last_day.to_string(), text, about: false }
+    }
+
+    /// Whole days from the day of the reckoning.
+    #[must_use]
+    pub fn days_to(&self, date: Date) -> Option<i64> {
+        self.reckoning.on.until(date).ok().map(|span| i64::from(span.get_days()))
+    }
+
+    /// `in 63 days`, `today`, `12 days ago`.
+    #[must_use]
+    pub fn days_text(&self, days: i64) -> String {
+        match days {
+            0 => self.words.text("days.today"),
+            1.. => self.words.count("days.in", days),
+            _ => self.words.count("days.ago", days.saturating_neg()),
+        }
+    }
+
+    /// Link to a guide.
+    #[must_use]
+    pub fn guide(&self, guide: &Guide, root: &str) -> Link {
+        Link { text: guide.title.clone(), href: format!("{root}guides/{}.html", guide.id) }
+    }
+
+    /// Link to a guide by its id or a former one.
+    #[must_use]
+    pub fn guide_by_id(&self, id: &str, root: &str) -> Option<Link> {
+        self.book.guide_or_former(id).map(|guide| self.guide(guide, root))
+    }
+
+    /// Link to an entry.
+    #[must_use]
+    pub fn entry(&self, entry: &Entry, root: &str) -> Link {
+        Link { text: self.entry_title(entry), href: self.entry_href(entry, root) }
+    }
+
+    /// Where an entry stands.
+    #[must_use]
+    pub fn entry_href(&self, entry: &Entry, root: &str) -> String {
+        self.map.entry(&entry.id).map(|href| format!("{root}{href}")).unwrap_or_default()
+    }
+
+    /// Titles of the jobs and the work of an entry, or that it is a note.
+    #[must_use]
+    pub fn entry_title(&self, entry: &Entry) -> String {
+        let mut titles: Vec<String> = Vec::new();
+        let mut gear: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        for job in &entry.jobs {
+            let title = self.book.guide_or_former(&job.guide).map_or_else(|| job.guide.clone(), |guide| guide.title.clone());
+            if !titles.contains(&title) {
+                titles.push(title.clone());
+            }
+            if let Some(id) = &job.gear {
+                let name = self.book.boat.gear(id).map_or_else(|| id.clone(), |gear| gear.title.clone());
+                gear.entry(title).or_default().push(name);
+            }
+        }
+        for title in &mut titles {
+            match gear.get(title.as_str()).map(Vec::as_slice) {
+                Some([one]) => title.push_str(&format!(" ({one})")),
+                Some(many) => {
+                    let count = i64::try_from(many.len()).unwrap_or(i64::MAX);
+                    title.push_str(&format!(" ({})", self.words.count("entry.pieces", count)));
+                }
+                None => {}
+            }
+        }
+        titles.extend(entry.work.iter().cloned());
+        match titles.len() {
+            0 => self.note_title(entry),
+            1..=3 => titles.join("; "),
+            more => {
+                let rest = i64::try_from(more - 2).unwrap_or(i64::MAX);
+                let shown = titles.get(..2).unwrap_or_default().join("; ");
+                format!("{shown} {}", self.words.count("entry.and-more", rest))
+            }
+        }
+    }
+
+    /// A plain note is called by the name of its file, without the date.
+    fn note_title(&self, entry: &Entry) -> String {
+        let stem = entry.id.trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+        let words = stem.replace(['-', '_'], " ");
+        let mut characters = words.chars();
+        match characters.next() {
+            Some(first) => first.to_uppercase().chain(characters).collect(),
+            None => self.words.text("entry.note"),
+        }
+    }
+
+    /// Link to a system; one that `boat.yaml` does not know has no page.
+    #[must_use]
+    pub fn system(&self, id: &str, root: &str) -> Link {
+        let text = self.book.boat.system(id).map_or_else(|| id.to_owned(), |system| system.title.clone());
+        let href = self.map.system(id).map_or_else(|| format!("{root}guides.html"), |page| format!("{root}{page}"));
+        Link { text, href }
+    }
+
+    /// Link to a piece of gear.
+    #[must_use]
+    pub fn gear(&self, id: &str, root: &str) -> Link {
+        let text = self.book.boat.gear(id).map_or_else(|| id.to_owned(), |gear| gear.title.clone());
+        Link { text, href: format!("{root}gear.html#{id}") }
+    }
+
+    /// Link to an occasion.
+    #[must_use]
+    pub fn occasion(&self, id: &str, root: &str) -> Link {
+        Link { text: self.occasion_title(id), href: format!("{root}occasions.html#{id}") }
+    }
+
+    /// Title of an occasion: the boat's own, else the word for one that ships.
+    #[must_use]
+    pub fn occasion_title(&self, id: &str) -> String {
+        let own = self.book.boat.occasions.iter().find(|occasion| occasion.id.value == id);
+        own.map_or_else(
+            || {
+                let key = format!("occasions.{id}");
+                if self.words.has(&key) { self.words.text(&key) } else { id.to_owned() }
+            },
+            |occasion| occasion.title.clone(),
+        )
+    }
+
+    /// Title of a meter; the calendar has a word of its own.
+    #[must_use]
+    pub fn counted_by(&self, by: &str) -> String {
+        match by {
+            "calendar" => self.words.text("rules.calendar"),
+            meter => self.book.boat.meter(meter).map_or_else(|| meter.to_owned(), |meter| meter.title.clone()),
+        }
+    }
+
+    /// `1840.5 h`, with at most one decimal.
+    #[must_use]
+    pub fn metered(&self, value: &Exact, unit: Unit) -> String {
+        format!("{} {}", plain_decimal(value, 1), unit.symbol())
+    }
+
+    /// Meters as an entry gives them: `Engine hours 1840.5 h`.
+    #[must_use]
+    pub fn meters_of(&self, entry: &Entry) -> Vec<String> {
+        entry
+            .meters
+            .iter()
+            .filter_map(|value| {
+                let meter = self.book.boat.meter(&value.meter.value)?;
+                let amount = format!("{} {}", value.value.written(), meter.unit.symbol());
+                let amount = if value.about { self.words.say("date.about", &[("date", &amount)]) } else { amount };
+                Some(format!("{} {amount}", meter.title))
+            })
+            .collect()
+    }
+}
+
+/// `1 h 45 min` from exact minutes, rounded to a minute.
+#[must_use]
+pub fn minutes_text(minutes: &Exact) -> String {
+    let seconds = (minutes.round() * Exact::from_integer(60)).to_integer();
+    i64::try_from(seconds)
+        .ok()
+        .and_then(crate::quantity::Duration::from_seconds)
+        .map_or_else(|| format!("{} min", plain_decimal(minutes, 0)), |duration| duration.to_string())
+}

@@ -1,0 +1,270 @@
+//! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
+
+use super::assets::{self, Assets};
+use super::manifest::Manifest;
+use super::map::SiteMap;
+use super::pages;
+use super::press::{Press, Users};
+use super::theme::{Theme, ThemeError, ThemeFiles};
+use super::view::{Banner, Frame};
+use super::write::{Staging, WriteError, Written};
+use crate::book::diagnostic::{Diagnostic, Severity, tidy};
+use crate::book::load::Loaded;
+use crate::book::model::Book;
+use crate::reckon::Reckoning;
+use jiff::civil::Date;
+use rayon::prelude::*;
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::path::Path;
+use tera::Context;
+
+/// What is asked for.
+#[derive(Debug, Clone, Copy)]
+pub struct Request<'r> {
+    /// Folder of the book.
+    pub book: &'r Path,
+    /// Folder of the site.
+    pub site: &'r Path,
+    pub theme: &'r str,
+    /// Folder of themes beside the book.
+    pub themes: Option<&'r Path>,
+    pub on: Date,
+}
+
+/// What came of it.
+#[derive(Debug)]
+pub struct Outcome {
+    pub written: Written,
+    /// Pages rendered; 0 when nothing had changed.
+    pub rendered: usize,
+    /// Pictures that could not be used, and the like.
+    pub problems: Vec<Diagnostic>,
+}
+
+/// Why there is no new site.
+#[derive(Debug)]
+pub enum PublishError {
+    Theme(ThemeError),
+    Write(WriteError),
+}
+
+impl fmt::Display for PublishError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Theme(error) => error.fmt(f),
+            Self::Write(error) => error.fmt(f),
+        }
+    }
+}
+
+impl PublishError {
+    /// What to do about it.
+    #[must_use]
+    pub fn remedy(&self) -> &str {
+        match self {
+            Self::Theme(error) => &error.remedy,
+            Self::Write(error) => &error.remedy,
+        }
+    }
+}
+
+impl From<ThemeError> for PublishError {
+    fn from(error: ThemeError) -> Self {
+        Self::Theme(error)
+    }
+}
+
+impl From<WriteError> for PublishError {
+    fn from(error: WriteError) -> Self {
+        Self::Write(error)
+    }
+}
+
+/// The edition that shows everything.
+const CREW: &str = "crew";
+
+/// Writes the site of a book. `problems` are those found so far: errors are named in a banner.
+///
+/// # Errors
+/// The theme cannot be used, or the disk refuses. What stood there before is whole.
+pub fn publish(request: &Request<'_>, loaded: &Loaded, reckoning: &Reckoning<'_>, problems: &[Diagnostic]) -> Result<Outcome, PublishError> {
+    let files = ThemeFiles::gather(request.theme, request.themes)?;
+    let earlier = Manifest::read(request.site);
+    let fingerprint = fingerprint(request, &loaded.book, &files);
+    if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
+        let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
+        return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
+    }
+    let theme = Theme::new(&files, &loaded.book.boat.language)?;
+    let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, request.site, &earlier);
+    let mut all_problems = problems.to_vec();
+    all_problems.extend(prepared.problems.iter().cloned());
+    tidy(&mut all_problems);
+    let map = SiteMap::new(&loaded.book, &reckoning.entries);
+    let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    let staging = Staging::open(request.site, earlier)?;
+    for file in &prepared.files {
+        match &file.bytes {
+            Some(bytes) => staging.add(&file.path, bytes)?,
+            None => staging.keep(&file.path)?,
+        }
+    }
+    staging.add("assets/style.css", theme.style.as_bytes())?;
+    staging.add("assets/script.js", theme.script.as_bytes())?;
+    staging.add("assets/words.js", theme.script_words().as_bytes())?;
+    let rendered = render(&press, &theme, &staging, &all_problems)?;
+    let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
+    let written = staging.finish(manifest)?;
+    Ok(Outcome { written, rendered, problems: prepared.problems })
+}
+
+fn press<'b>(
+    loaded: &'b Loaded,
+    reckoning: &'b Reckoning<'b>,
+    map: &'b SiteMap,
+    assets: &'b Assets,
+    theme: &'b Theme,
+    problems: &[Diagnostic],
+) -> Press<'b> {
+    let errors: Vec<&Diagnostic> = problems.iter().filter(|problem| problem.severity == Severity::Error).collect();
+    let files: BTreeSet<&str> = errors.iter().map(|problem| problem.place.file.as_str()).collect();
+    let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
+    let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
+        reckoning.cleared.iter().map(|cleared| ((cleared.defect.entry.id.as_str(), cleared.defect.number), cleared.by)).collect();
+    Press { book: &loaded.book, reckoning, map, assets, words: &theme.words, edition: CREW, banner, cleared, users: Users::new(&loaded.book) }
+}
+
+/// A page to be made.
+#[derive(Debug, Clone, Copy)]
+enum Page {
+    Home,
+    Guides,
+    Guide(usize),
+    System(usize),
+    LogIndex,
+    Log(usize),
+    Stores,
+    Tools,
+    Gear,
+    Occasions,
+    Defects,
+    Meters,
+    Cautions,
+    About,
+}
+
+/// All pages; each is rendered, staged and dropped.
+fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnostic]) -> Result<usize, PublishError> {
+    let mut list = vec![
+        Page::Home,
+        Page::Guides,
+        Page::LogIndex,
+        Page::Stores,
+        Page::Tools,
+        Page::Gear,
+        Page::Occasions,
+        Page::Defects,
+        Page::Meters,
+        Page::Cautions,
+        Page::About,
+    ];
+    list.extend((0..press.book.guides.len()).map(Page::Guide));
+    list.extend((0..press.book.boat.systems.len()).map(Page::System));
+    list.extend((0..press.map.log_pages.len()).map(Page::Log));
+    list.par_iter().map(|page| one(press, theme, staging, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    Ok(list.len())
+}
+
+fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnostic], page: Page) -> Result<(), PublishError> {
+    let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
+    match page {
+        Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
+        Page::Guides => emit(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press)),
+        Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
+        Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
+        Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
+        Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
+        Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
+        Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
+        Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
+        Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
+        Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
+        Page::Guide(at) => match press.book.guides.get(at) {
+            Some(guide) => {
+                let frame = press.frame("guide", "guides", guide.title.clone(), "../", true);
+                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &pages::guide(press, guide))
+            }
+            None => Ok(()),
+        },
+        Page::System(at) => match press.book.boat.systems.get(at) {
+            Some(system) => match press.map.system(&system.id.value) {
+                Some(path) => {
+                    let frame = press.frame("system", "guides", system.title.clone(), "../", true);
+                    emit(theme, staging, path, "system.html", frame, &pages::system(press, system))
+                }
+                None => Ok(()),
+            },
+            None => Ok(()),
+        },
+        Page::Log(at) => match (press.map.log_pages.get(at), pages::log_page(press, at)) {
+            (Some(plan), Some((title, page))) => {
+                let frame = press.frame("log", "log", title, "../", false);
+                emit(theme, staging, &plan.path, "log.html", frame, &page)
+            }
+            _ => Ok(()),
+        },
+    }
+}
+
+fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+    let mut context = Context::new();
+    context.insert_value("frame", value(&frame)?);
+    context.insert_value("page", value(page)?);
+    let html = theme.render(template, &context)?;
+    staging.add(path, html.as_bytes())?;
+    Ok(())
+}
+
+fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
+    tera::Value::try_from_serializable(plain)
+        .map_err(|error| PublishError::Theme(ThemeError { message: format!("a page cannot be handed to its template: {error}"), remedy: "publish again with the theme that ships".to_owned() }))
+}
+
+/// One name for all that goes into the site: the same name, the same pages.
+fn fingerprint(request: &Request<'_>, book: &Book, theme: &ThemeFiles) -> String {
+    let mut hasher = blake3::Hasher::new();
+    let mut put = |part: &[u8]| {
+        hasher.update(&(part.len() as u64).to_le_bytes());
+        hasher.update(part);
+    };
+    put(env!("CARGO_PKG_VERSION").as_bytes());
+    put(env!("GARBOARD_SOURCES").as_bytes());
+    put(CREW.as_bytes());
+    put(request.on.to_string().as_bytes());
+    put(theme.name.as_bytes());
+    for (path, bytes) in theme.iter() {
+        put(path.as_bytes());
+        put(bytes);
+    }
+    for (path, source) in &book.sources {
+        put(path.as_bytes());
+        put(source.text().as_bytes());
+    }
+    // Pictures and papers by content: a copied book has other times, and the same pictures.
+    let files: Vec<(&String, [u8; 32])> = book
+        .files
+        .par_iter()
+        .map(|(path, _)| {
+            let mut hasher = blake3::Hasher::new();
+            let read = std::fs::File::open(request.book.join(path)).and_then(|file| hasher.update_reader(file).map(|_| ()));
+            (path, if read.is_ok() { *hasher.finalize().as_bytes() } else { [0; 32] })
+        })
+        .collect();
+    for (path, hash) in files {
+        put(path.as_bytes());
+        put(&hash);
+    }
+    hasher.finalize().to_hex().to_string()
+}

@@ -1,0 +1,207 @@
+//! The theme: templates, style, script and words. One ships inside the binary; a `themes/NAME/`
+//! folder beside the book replaces it file by file.
+
+use super::words::{Words, WordsError};
+use include_dir::{Dir, include_dir};
+use std::collections::BTreeMap;
+use std::fmt;
+use std::path::Path;
+use tera::{Context, Kwargs, State, Tera, TeraResult};
+
+static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
+
+/// The theme that ships.
+pub const DEFAULT: &str = "jobsheet";
+
+/// Largest file of a theme, in bytes.
+const LARGEST: u64 = 4 * 1024 * 1024;
+
+/// Why a theme cannot be used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ThemeError {
+    pub message: String,
+    pub remedy: String,
+}
+
+impl fmt::Display for ThemeError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl From<WordsError> for ThemeError {
+    fn from(error: WordsError) -> Self {
+        Self { message: error.0, remedy: "mend that file of the theme, or take it away to use the one that ships".to_owned() }
+    }
+}
+
+/// The files of a theme, before anything is made of them.
+#[derive(Debug, Clone, Default)]
+pub struct ThemeFiles {
+    pub name: String,
+    /// Path in the theme to content.
+    files: BTreeMap<String, Vec<u8>>,
+}
+
+impl ThemeFiles {
+    /// Gathers the files of theme `name`: those that ship, replaced by those in `overrides/name`.
+    ///
+    /// # Errors
+    /// There is no such theme, or a file of it cannot be read.
+    pub fn gather(name: &str, overrides: Option<&Path>) -> Result<Self, ThemeError> {
+        let mut files = BTreeMap::new();
+        let mut known = false;
+        // A theme of another name starts from the one that ships, so that it may hold a single file.
+        for shipped in [DEFAULT, name] {
+            if let Some(folder) = SHIPPED.get_dir(shipped) {
+                known |= shipped == name;
+                embedded(folder, shipped, &mut files);
+            }
+        }
+        if let Some(folder) = overrides.map(|folder| folder.join(name)).filter(|folder| folder.is_dir()) {
+            known = true;
+            read_folder(&folder, &mut files)?;
+        }
+        if known {
+            Ok(Self { name: name.to_owned(), files })
+        } else {
+            Err(ThemeError {
+                message: format!("there is no theme `{name}`"),
+                remedy: format!("put it into `themes/{name}/` beside the book, or use `{DEFAULT}`, which ships"),
+            })
+        }
+    }
+
+    /// The content of a file as text.
+    #[must_use]
+    pub fn text(&self, path: &str) -> Option<&str> {
+        self.files.get(path).and_then(|bytes| std::str::from_utf8(bytes).ok())
+    }
+
+    /// Every file with its content, sorted by path.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()))
+    }
+}
+
+fn embedded(folder: &Dir<'_>, name: &str, files: &mut BTreeMap<String, Vec<u8>>) {
+    for file in folder.files() {
+        let path = file.path().iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/");
+        if let Some(path) = path.strip_prefix(&format!("{name}/")) {
+            files.insert(path.to_owned(), file.contents().to_vec());
+        }
+    }
+    for inner in folder.dirs() {
+        embedded(inner, name, files);
+    }
+}
+
+fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(), ThemeError> {
+    let trouble = |path: &Path, why: String| ThemeError {
+        message: format!("the theme file `{}` cannot be used: {why}", path.display()),
+        remedy: "mend it, or take it away to use the one that ships".to_owned(),
+    };
+    for item in walkdir::WalkDir::new(folder).max_depth(4).sort_by_file_name() {
+        let item = item.map_err(|error| trouble(folder, error.to_string()))?;
+        if !item.file_type().is_file() || item.file_name().to_string_lossy().starts_with('.') {
+            continue;
+        }
+        let path = item.path();
+        if item.metadata().map_or(0, |meta| meta.len()) > LARGEST {
+            return Err(trouble(path, "it is too large".to_owned()));
+        }
+        let bytes = std::fs::read(path).map_err(|error| trouble(path, error.to_string()))?;
+        let inside = path.strip_prefix(folder).unwrap_or(path);
+        files.insert(inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/"), bytes);
+    }
+    Ok(())
+}
+
+/// A theme ready to print pages in one language.
+#[derive(Debug)]
+pub struct Theme {
+    tera: Tera,
+    pub words: Words,
+    pub style: String,
+    pub script: String,
+}
+
+impl Theme {
+    /// Reads words and templates.
+    ///
+    /// # Errors
+    /// A template or the words cannot be read; the message names the file and line.
+    pub fn new(files: &ThemeFiles, language: &str) -> Result<Self, ThemeError> {
+        let words = words(files, language)?;
+        let mut tera = Tera::new();
+        let spoken = words.clone();
+        tera.register_function("say", move |kwargs: Kwargs, _: &State| say(&spoken, &kwargs));
+        let templates = files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?)));
+        tera.add_raw_templates(templates).map_err(|error| broken_template(&error))?;
+        let text = |name: &str| files.text(name).unwrap_or_default().to_owned();
+        Ok(Self { tera, words, style: text("style.css"), script: text("script.js") })
+    }
+
+    /// Prints a page.
+    ///
+    /// # Errors
+    /// The template asks for something that is not there.
+    pub fn render(&self, template: &str, context: &Context) -> Result<String, ThemeError> {
+        self.tera.render(template, context).map_err(|error| broken_template(&error))
+    }
+
+    /// What the script of the pages says, as a script of its own: pages opened from a folder cannot
+    /// load anything but scripts.
+    #[must_use]
+    pub fn script_words(&self) -> String {
+        let words: serde_json::Map<String, serde_json::Value> =
+            self.words.section("script").map(|(key, value)| (key.to_owned(), value)).collect();
+        format!("window.garboardWords={};\n", serde_json::Value::Object(words))
+    }
+}
+
+fn broken_template(error: &tera::Error) -> ThemeError {
+    let mut message = format!("a template of the theme cannot be used: {error}");
+    let mut cause = std::error::Error::source(error);
+    while let Some(inner) = cause {
+        message.push_str(&format!(": {inner}"));
+        cause = inner.source();
+    }
+    ThemeError { message, remedy: "mend the template, or take it away to use the one that ships".to_owned() }
+}
+
+/// The words of a language, filled up from English where some are missing.
+fn words(files: &ThemeFiles, language: &str) -> Result<Words, ThemeError> {
+    let english = files.text("words/en.yaml").ok_or_else(|| ThemeError {
+        message: "the theme has no readable `words/en.yaml`".to_owned(),
+        remedy: "take your copy away to use the one that ships".to_owned(),
+    })?;
+    let english = Words::parse("en", english)?;
+    let short = language.split('-').next().unwrap_or(language);
+    let chosen = [language, short].into_iter().find_map(|tag| files.text(&format!("words/{tag}.yaml")).map(|text| (tag, text)));
+    match chosen {
+        Some(("en", _)) => Ok(english),
+        Some((tag, text)) => {
+            let mut words = Words::parse(tag, text)?;
+            words.fill_from(&english);
+            Ok(words)
+        }
+        None => Ok(english),
+    }
+}
+
+/// `say(k="guide.last-done", n=3, title="…")`.
+fn say(words: &Words, kwargs: &Kwargs) -> TeraResult<String> {
+    let mut key = String::new();
+    let mut fill: Vec<(String, String)> = Vec::new();
+    for (name, value) in kwargs.iter() {
+        let text = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+        if name.as_str() == Some("k") {
+            key = text;
+        } else {
+            fill.push((name.to_string(), text));
+        }
+    }
+    let fill: Vec<(&str, &str)> = fill.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+    words.try_say(&key, &fill).map_err(|error| tera::Error::message(error.0))
+}

@@ -1,0 +1,96 @@
+//! What every page carries round its own matter.
+
+use serde::{Serialize, Serializer};
+
+/// Text that is HTML already. The only way round the escaping of the templates.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Html(pub String);
+
+impl Html {
+    /// Whether there is nothing to show.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl Serialize for Html {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        tera::Value::safe_string(&self.0).serialize(serializer)
+    }
+}
+
+/// A day, for people and for machines.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct DateView {
+    /// `2026-03-14`, for `datetime` attributes and scripts.
+    pub iso: String,
+    /// `14 March 2026`, or `about May 2021`.
+    pub text: String,
+    /// The crew wrote it as about then.
+    pub about: bool,
+}
+
+/// Words that lead somewhere.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Link {
+    pub text: String,
+    /// Relative to the page it stands on.
+    pub href: String,
+}
+
+/// A label with its value.
+#[derive(Debug, Clone, Serialize, PartialEq, Eq)]
+pub struct Fact {
+    pub label: String,
+    pub value: String,
+}
+
+/// The boat in the head of each sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct BoatView {
+    pub name: String,
+    /// `Cutter, 11.6 m, built 1988`; may be empty.
+    pub line: String,
+}
+
+/// One line of the contents that stand at the foot of every page.
+#[derive(Debug, Clone, Serialize)]
+pub struct Contents {
+    /// Stable name of the page: `state`, `guides`, `log`, `stores` …
+    pub id: String,
+    pub text: String,
+    pub href: String,
+    /// This page, or the group it belongs to.
+    pub current: bool,
+}
+
+/// Shown at the top of every page of a site that was published despite errors.
+#[derive(Debug, Clone, Serialize)]
+pub struct Banner {
+    /// Files that could not be used, as paths in the book.
+    pub files: Vec<String>,
+    pub errors: usize,
+}
+
+/// What stands round every page.
+#[derive(Debug, Clone, Serialize)]
+pub struct Frame {
+    /// BCP 47 tag of the words of the page: `en`.
+    pub language: String,
+    /// Title of this page, without the boat's name.
+    pub title: String,
+    /// Which template: `state`, `guide`, `system`, `log` …
+    pub kind: String,
+    /// Path from this page to the top of the site: empty, or `../`.
+    pub root: String,
+    pub boat: BoatView,
+    pub contents: Vec<Contents>,
+    /// `crew`.
+    pub edition: String,
+    /// Day of publication; only on pages that show a state, so that the others need no rewriting.
+    pub published: Option<DateView>,
+    pub banner: Option<Banner>,
+    /// Name of this book for what the browser remembers.
+    pub book_key: String,
+}

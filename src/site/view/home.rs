@@ -1,0 +1,43 @@
+//! The first page: how the boat stands.
+
+use super::{DateView, DefectView, DueRow, EntryRef, GearRow, Link, OpenJob, StoreRow};
+use serde::Serialize;
+
+/// A meter as it stands.
+#[derive(Debug, Clone, Serialize)]
+pub struct MeterNow {
+    pub title: String,
+    pub href: String,
+    /// `1,840.5 h` as last read; `None`: never read.
+    pub value: Option<String>,
+    pub read_on: Option<DateView>,
+    /// Carried on to the day of publication: `about 1,852 h`.
+    pub estimate: Option<String>,
+    /// `212 h a year; 31 h in the last 90 days`.
+    pub rate: Option<String>,
+}
+
+/// State of the boat.
+#[derive(Debug, Clone, Serialize)]
+pub struct HomePage {
+    /// Open jobs that left something shut, off or apart; heads the page.
+    pub left: Vec<OpenJob>,
+    /// Graded act, then watch.
+    pub defects: Vec<DefectView>,
+    /// Overdue, no record, due.
+    pub late: Vec<DueRow>,
+    pub soon: Vec<DueRow>,
+    pub open: Vec<OpenJob>,
+    /// How many jobs are later, on occasion, as needed: nothing to do now.
+    pub quiet: usize,
+    pub low_stores: Vec<StoreRow>,
+    /// Expired, or expiring within 90 days.
+    pub expiring: Vec<GearRow>,
+    pub meters: Vec<MeterNow>,
+    pub latest: Vec<EntryRef>,
+    pub systems: Vec<Link>,
+    /// Nothing in the book yet but the boat.
+    pub empty_book: bool,
+    /// Entries left out because they are later than the day of the reckoning.
+    pub left_out: usize,
+}

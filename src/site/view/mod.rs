@@ -1,0 +1,24 @@
+//! What a template may print: plain values, already worded, rounded and linked.
+//!
+//! One struct a page. Nothing here computes: `site::pages` fills these from the reckoning, and the
+//! theme turns them into HTML. A theme never needs more than this, and cannot reach anything else.
+
+mod frame;
+mod guide;
+mod home;
+mod lists;
+mod log;
+
+pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
+pub use guide::{
+    Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView,
+    LastDone, MarkView, OpenJob, PartView, PastReading, ReadingView, ReadingPoint, RuleView, StageView, StepView,
+    TimesView, ToolView, TorqueView,
+};
+pub use home::{HomePage, MeterNow};
+pub use lists::{
+    AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
+    MeterHistory, MeterReading, MetersPage, OccasionGroup, OccasionsPage, ProblemView, StoreRow,
+    StoresPage, SystemGroup, SystemPage, ToolRow, ToolsPage,
+};
+pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};

@@ -1,0 +1,239 @@
+//! Puts the pages into the output folder: only what changed, never a torn file, nothing of others.
+//!
+//! Every file is first written whole into a staging folder beside its place. When all pages are
+//! there, a manifest that owns up to every file is written, the files are renamed into place, what
+//! an earlier publish left is removed, and the final manifest is written. A run that ends half-way
+//! leaves old and new pages side by side, each whole, and the next run puts all right.
+
+use super::manifest::{KnownFile, Manifest, NAME, VERSION};
+use std::collections::BTreeMap;
+use std::fmt;
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// Name of the staging folder in the site.
+const STAGING: &str = ".garboard-new";
+
+/// Why the site cannot be written.
+#[derive(Debug)]
+pub struct WriteError {
+    pub message: String,
+    pub remedy: String,
+}
+
+impl fmt::Display for WriteError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for WriteError {}
+
+fn failed(doing: &str, path: &Path, error: &io::Error) -> WriteError {
+    let remedy = match error.kind() {
+        io::ErrorKind::StorageFull => "make room on the disk and publish again",
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => "choose a folder that you may write to, with `--to DIR`",
+        _ => "check the disk and publish again; what stood there before is whole",
+    };
+    WriteError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy: remedy.to_owned() }
+}
+
+/// What was done.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Written {
+    /// Files of the site.
+    pub files: usize,
+    /// Of these, new or changed.
+    pub written: usize,
+    /// Files of an earlier publish taken away.
+    pub removed: usize,
+}
+
+/// A publish in progress. Pages may be added from several threads.
+#[derive(Debug)]
+pub struct Staging {
+    site: PathBuf,
+    folder: PathBuf,
+    earlier: Manifest,
+    files: Mutex<BTreeMap<String, KnownFile>>,
+    /// Staged file to its place.
+    moves: Mutex<Vec<(PathBuf, String)>>,
+    next: AtomicUsize,
+    // Held until the publish ends: two at once would take each other's files.
+    _lock: File,
+}
+
+impl Staging {
+    /// Opens the staging folder in `site`.
+    ///
+    /// # Errors
+    /// The folder cannot be made, or another publish is at work in it.
+    pub fn open(site: &Path, earlier: Manifest) -> Result<Self, WriteError> {
+        let folder = site.join(STAGING);
+        fs::create_dir_all(&folder).map_err(|error| failed("make the folder", &folder, &error))?;
+        let lock_path = folder.join("lock");
+        let lock = File::create(&lock_path).map_err(|error| failed("write", &lock_path, &error))?;
+        match lock.try_lock() {
+            // Some file systems know no locks; one publish at a time works there as well.
+            Ok(()) | Err(fs::TryLockError::Error(_)) => {}
+            Err(fs::TryLockError::WouldBlock) => {
+                return Err(WriteError {
+                    message: format!("another publish is at work in `{}`", site.display()),
+                    remedy: "wait until it has ended, or publish to another folder with `--to DIR`".to_owned(),
+                });
+            }
+        }
+        for item in fs::read_dir(&folder).map_err(|error| failed("read", &folder, &error))?.flatten() {
+            if item.file_name() != "lock" {
+                let path = item.path();
+                fs::remove_file(&path).map_err(|error| failed("remove", &path, &error))?;
+            }
+        }
+        Ok(Self {
+            site: site.to_owned(),
+            folder,
+            earlier,
+            files: Mutex::default(),
+            moves: Mutex::default(),
+            next: AtomicUsize::new(0),
+            _lock: lock,
+        })
+    }
+
+    /// Adds a file; it is staged only if it differs from what stands in the site.
+    ///
+    /// # Errors
+    /// The disk refuses, or two pages have the same path.
+    pub fn add(&self, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
+        let known = KnownFile { size: bytes.len() as u64, hash: blake3::hash(bytes).to_hex().to_string() };
+        let unchanged = self.earlier.files.get(path) == Some(&known) && self.earlier.holds(&self.site, path);
+        self.claim(path, known)?;
+        if unchanged {
+            return Ok(());
+        }
+        let staged = self.folder.join(self.next.fetch_add(1, Ordering::Relaxed).to_string());
+        let mut file = File::create(&staged).map_err(|error| failed("write", &staged, &error))?;
+        file.write_all(bytes).map_err(|error| failed("write", &staged, &error))?;
+        lock(&self.moves).push((staged, path.to_owned()));
+        Ok(())
+    }
+
+    /// Keeps a file that an earlier publish wrote.
+    ///
+    /// # Errors
+    /// Two files have the same path.
+    pub fn keep(&self, path: &str) -> Result<(), WriteError> {
+        match self.earlier.files.get(path) {
+            Some(known) => self.claim(path, known.clone()),
+            None => Ok(()),
+        }
+    }
+
+    fn claim(&self, path: &str, known: KnownFile) -> Result<(), WriteError> {
+        if lock(&self.files).insert(path.to_owned(), known).is_some() {
+            return Err(WriteError {
+                message: format!("two pages of the site would both be `{path}`"),
+                remedy: "rename one of the two in the book".to_owned(),
+            });
+        }
+        Ok(())
+    }
+
+    /// Moves everything into place and finishes the manifest.
+    ///
+    /// # Errors
+    /// The disk refuses, or a file that is not ours stands where a page belongs.
+    pub fn finish(self, mut manifest: Manifest) -> Result<Written, WriteError> {
+        let mut moves = std::mem::take(&mut *lock(&self.moves));
+        moves.sort_by(|a, b| a.1.cmp(&b.1));
+        manifest.version = VERSION;
+        manifest.files = std::mem::take(&mut *lock(&self.files));
+        self.refuse_foreign(&moves)?;
+        let stale: Vec<String> = self.earlier.files.keys().filter(|path| !manifest.files.contains_key(*path)).cloned().collect();
+        let written = Written { files: manifest.files.len(), written: moves.len(), removed: stale.len() };
+        if !moves.is_empty() || !stale.is_empty() {
+            self.write_manifest(&self.unfinished(&manifest, &moves))?;
+        }
+        for (staged, path) in &moves {
+            let place = self.site.join(path);
+            if let Some(parent) = place.parent() {
+                fs::create_dir_all(parent).map_err(|error| failed("make the folder", parent, &error))?;
+            }
+            fs::rename(staged, &place).map_err(|error| failed("write", &place, &error))?;
+        }
+        for path in &stale {
+            self.remove(path)?;
+        }
+        if self.earlier != manifest {
+            self.write_manifest(&manifest)?;
+        }
+        // What is left of the staging folder does no harm, and the next publish clears it.
+        let _ = fs::remove_dir_all(&self.folder);
+        Ok(written)
+    }
+
+    /// Everything that is or will be ours; what is about to change has no hash, so that a run which
+    /// ends here is not believed later.
+    fn unfinished(&self, manifest: &Manifest, moves: &[(PathBuf, String)]) -> Manifest {
+        let mut files = self.earlier.files.clone();
+        files.extend(manifest.files.clone());
+        for (_, path) in moves {
+            if let Some(known) = files.get_mut(path) {
+                known.hash.clear();
+            }
+        }
+        Manifest { version: VERSION, fingerprint: String::new(), files, pictures: BTreeMap::new() }
+    }
+
+    fn refuse_foreign(&self, moves: &[(PathBuf, String)]) -> Result<(), WriteError> {
+        let foreign: Vec<&str> = moves
+            .iter()
+            .map(|(_, path)| path.as_str())
+            .filter(|path| !self.earlier.files.contains_key(*path) && self.site.join(path).symlink_metadata().is_ok())
+            .collect();
+        let Some(first) = foreign.first() else { return Ok(()) };
+        Err(WriteError {
+            message: format!(
+                "`{}` holds {} that no publish has written, where a page belongs: `{first}`",
+                self.site.display(),
+                if foreign.len() == 1 { "a file".to_owned() } else { format!("{} files", foreign.len()) }
+            ),
+            remedy: "move them away, or publish to another folder with `--to DIR`; nothing was changed".to_owned(),
+        })
+    }
+
+    fn remove(&self, path: &str) -> Result<(), WriteError> {
+        let place = self.site.join(path);
+        match fs::remove_file(&place) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(failed("remove", &place, &error)),
+            _ => {}
+        }
+        // A folder that still holds something of others stays.
+        let mut parent = Path::new(path).parent();
+        while let Some(folder) = parent.filter(|folder| !folder.as_os_str().is_empty()) {
+            if fs::remove_dir(self.site.join(folder)).is_err() {
+                break;
+            }
+            parent = folder.parent();
+        }
+        Ok(())
+    }
+
+    fn write_manifest(&self, manifest: &Manifest) -> Result<(), WriteError> {
+        let place = self.site.join(NAME);
+        let staged = self.folder.join("manifest");
+        let mut text = serde_json::to_string_pretty(manifest)
+            .map_err(|error| WriteError { message: format!("cannot write the manifest: {error}"), remedy: "publish again".to_owned() })?;
+        text.push('\n');
+        fs::write(&staged, text).map_err(|error| failed("write", &staged, &error))?;
+        fs::rename(&staged, &place).map_err(|error| failed("write", &place, &error))
+    }
+}
+
+/// A lock that another thread poisoned still guards plain data.
+fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+}
