@@ -249,7 +249,12 @@ impl Reader<'_, '_, '_> {
         for brace in block.braces() {
             match brace {
                 Brace::Unclosed(span) => {
-                    self.notes.error("mark-unclosed", span, "this brace is opened and not closed", "close it with `}`, or write `\\{` for a plain brace");
+                    self.notes.error(
+                        "mark-unclosed",
+                        span,
+                        "this brace is opened and not closed",
+                        "close it with `}`, or write `\\{` for a plain brace",
+                    );
                 }
                 Brace::Mark(inner, span) => {
                     let kind = mark::parse(&inner, span).unwrap_or_else(|problem| {
@@ -433,8 +438,10 @@ fn stage_references(notes: &mut Notes<'_>, outline: &mut Outline) {
                 }
                 Some(_) => {}
                 None => {
-                    let remedy = nearest(&name.value, ids.iter().map(|(_, title)| title.as_str()))
-                        .map_or_else(|| "write the title of a stage as its `##` heading has it".to_owned(), |near| format!("did you mean `{near}`?"));
+                    let remedy = nearest(&name.value, ids.iter().map(|(_, title)| title.as_str())).map_or_else(
+                        || "write the title of a stage as its `##` heading has it".to_owned(),
+                        |near| format!("did you mean `{near}`?"),
+                    );
                     notes.error("stage-reference", name.span, format!("there is no stage `{}` in this guide", name.value), remedy);
                 }
             }
@@ -492,7 +499,12 @@ pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>], steps_matter: b
                 let digits = text.bytes().take_while(u8::is_ascii_digit).count();
                 if (1..=3).contains(&digits) && (text[digits..].starts_with(". ") || text[digits..].starts_with(") ")) {
                     let span = Span::new(range.start, range.start + digits + 1);
-                    notes.error("swallowed-step", span, "this numbered item is indented so far that it is read as code", "indent it like the other steps");
+                    notes.error(
+                        "swallowed-step",
+                        span,
+                        "this numbered item is indented so far that it is read as code",
+                        "indent it like the other steps",
+                    );
                 }
             }
             Event::End(pulldown_cmark::TagEnd::CodeBlock) => inside = None,

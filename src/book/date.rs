@@ -67,14 +67,12 @@ pub fn parse_day(text: &str) -> Result<Date, DateError> {
 /// Another shape, an impossible day, or a month or year without the `~` that says "about".
 pub fn parse_book_date(text: &str) -> Result<BookDate, DateError> {
     let Some(rest) = text.strip_prefix('~') else {
-        return parse_day(text)
-            .map(|date| BookDate { date, about: false, precision: Precision::Day })
-            .map_err(|mut problem| {
-                if matches!(pieces(text), Some((_, _, None))) {
-                    problem.remedy = format!("write the day too, or `~{text}` if only about then is known");
-                }
-                problem
-            });
+        return parse_day(text).map(|date| BookDate { date, about: false, precision: Precision::Day }).map_err(|mut problem| {
+            if matches!(pieces(text), Some((_, _, None))) {
+                problem.remedy = format!("write the day too, or `~{text}` if only about then is known");
+            }
+            problem
+        });
     };
     let rest = rest.trim();
     let (year, month, day) = pieces(rest).ok_or_else(|| error(format!("`{text}` is not a date"), "write `~2021-05` for about May 2021"))?;

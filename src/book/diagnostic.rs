@@ -60,6 +60,9 @@ pub fn any_error(problems: &[Diagnostic]) -> bool {
     problems.iter().any(|problem| problem.severity == Severity::Error)
 }
 
+/// Most problems that are listed of one file: more are no help to anybody.
+const MOST_PROBLEMS: usize = 500;
+
 /// Gathers the problems of one file.
 #[derive(Debug)]
 pub struct Notes<'a> {
@@ -96,6 +99,20 @@ impl<'a> Notes<'a> {
     }
 
     fn note(&mut self, rule: &'static str, severity: Severity, span: Span, message: String, remedy: String) {
+        match self.found.len() {
+            0..MOST_PROBLEMS => {}
+            MOST_PROBLEMS => {
+                self.found.push(Diagnostic {
+                    rule: "too-many-problems",
+                    severity: Severity::Error,
+                    place: self.source.place(span),
+                    message: format!("this file has more than {MOST_PROBLEMS} problems, and the rest are not listed"),
+                    remedy: "look whether it is the file you think it is; else mend these first".to_owned(),
+                });
+                return;
+            }
+            _ => return,
+        }
         self.found.push(Diagnostic { rule, severity, place: self.source.place(span), message, remedy });
     }
 }

@@ -68,13 +68,25 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
             Ok(item) => item,
             Err(error) => {
                 let path = error.path().map(|path| inside(folder, path)).unwrap_or_default();
-                problems.push(problem(&path, "unreadable", Severity::Error, format!("this cannot be read: {error}"), "check that you may read it"));
+                problems.push(problem(
+                    &path,
+                    "unreadable",
+                    Severity::Error,
+                    format!("this cannot be read: {error}"),
+                    "check that you may read it",
+                ));
                 continue;
             }
         };
         let path = inside(folder, item.path());
         if item.file_type().is_symlink() {
-            problems.push(problem(&path, "link", Severity::Warning, "this is a link to another place, and links are not followed", "put the file itself into the book"));
+            problems.push(problem(
+                &path,
+                "link",
+                Severity::Warning,
+                "this is a link to another place, and links are not followed",
+                "put the file itself into the book",
+            ));
             continue;
         }
         if item.file_type().is_dir() {

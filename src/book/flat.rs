@@ -119,7 +119,12 @@ pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {
                 flat.push(" ", range.start, false);
                 flat.line_starts.push(flat.text.len());
             }
-            Event::Code(_) | Event::Html(_) | Event::InlineHtml(_) | Event::FootnoteReference(_) | Event::InlineMath(_) | Event::DisplayMath(_) => {
+            Event::Code(_)
+            | Event::Html(_)
+            | Event::InlineHtml(_)
+            | Event::FootnoteReference(_)
+            | Event::InlineMath(_)
+            | Event::DisplayMath(_) => {
                 flat.push("\u{fffc}", range.start, false);
             }
             Event::TaskListMarker(_) => {}

@@ -92,22 +92,13 @@ pub fn looks_like_id(words: &str) -> bool {
 pub fn check_id(id: &str) -> Result<(), IdError> {
     let error = |message: String, remedy: &str| Err(IdError { message, remedy: remedy.to_owned() });
     if id.is_empty() {
-        return error(
-            "there is nothing here that an id can be made of".to_owned(),
-            "use letters from a to z and digits",
-        );
+        return error("there is nothing here that an id can be made of".to_owned(), "use letters from a to z and digits");
     }
     if id.len() > LONGEST {
-        return error(
-            format!("this id is {} bytes long, and some file systems take no more than {LONGEST}", id.len()),
-            "use fewer words",
-        );
+        return error(format!("this id is {} bytes long, and some file systems take no more than {LONGEST}", id.len()), "use fewer words");
     }
     if is_reserved(id) {
-        return error(
-            format!("Windows keeps the name `{id}` for itself, and no file there can be called that"),
-            "add a word to it",
-        );
+        return error(format!("Windows keeps the name `{id}` for itself, and no file there can be called that"), "add a word to it");
     }
     Ok(())
 }

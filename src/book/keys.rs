@@ -62,8 +62,27 @@ impl Table {
 
 /// All tables, files first, each followed by the records that stand in it.
 pub static ALL: [&Table; 21] = [
-    &BOAT, &SYSTEM, &METER, &GEAR, &FITTED, &OCCASION, &GUIDE, &GUIDE_PART, &TORQUE, &READING, &ENTRY, &ENTRY_PART,
-    &COST, &FINDING, &RENEWAL, &STORE_ITEM, &COUNTED, &BOUGHT, &TOOL, &PASSAGE, &HAZARD,
+    &BOAT,
+    &SYSTEM,
+    &METER,
+    &GEAR,
+    &FITTED,
+    &OCCASION,
+    &GUIDE,
+    &GUIDE_PART,
+    &TORQUE,
+    &READING,
+    &ENTRY,
+    &ENTRY_PART,
+    &COST,
+    &FINDING,
+    &RENEWAL,
+    &STORE_ITEM,
+    &COUNTED,
+    &BOUGHT,
+    &TOOL,
+    &PASSAGE,
+    &HAZARD,
 ];
 
 /// Optional keys without which a public edition would say something else than the book: an entry
@@ -144,9 +163,7 @@ mod tests {
     #[test]
     fn the_private_keys_are_those_of_the_format() {
         let names: std::collections::BTreeSet<&str> = private_names().collect();
-        let expected = [
-            "hull-number", "crew", "serial", "by", "place", "papers", "cost", "costs", "price", "counted", "level", "bought",
-        ];
+        let expected = ["hull-number", "crew", "serial", "by", "place", "papers", "cost", "costs", "price", "counted", "level", "bought"];
         for name in expected {
             assert!(names.contains(name), "{name}");
         }

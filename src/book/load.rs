@@ -81,7 +81,12 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
         }
     }
     if !has_boat {
-        problems.push(whole_file("boat.yaml", "no-boat", "there is no `boat.yaml` in this book", "write one with at least `name: …`, or make a new book with `garboard begin`"));
+        problems.push(whole_file(
+            "boat.yaml",
+            "no-boat",
+            "there is no `boat.yaml` in this book",
+            "write one with at least `name: …`, or make a new book with `garboard begin`",
+        ));
     }
     loaded.book.hazards = usual::usual(&loaded.book.boat.language);
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
@@ -145,7 +150,9 @@ fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
         Class::Guide => decode::guide::read(notes).map(|guide| Content::Guide(Box::new(guide))),
         Class::Entry => decode::entry::read(notes).map(|entry| Content::Entry(Box::new(entry))),
         Class::Meters => decode::meters_csv::decode(notes).map(Content::Meters),
-        Class::Boat => yaml(notes, whole, true).and_then(|node| decode::boat::decode(notes, &node)).map(|boat| Content::Boat(Box::new(boat))),
+        Class::Boat => {
+            yaml(notes, whole, true).and_then(|node| decode::boat::decode(notes, &node)).map(|boat| Content::Boat(Box::new(boat)))
+        }
         Class::Stores => list(notes, whole, decode::stores::decode).map(Content::Stores),
         Class::Tools => list(notes, whole, decode::tools::decode).map(Content::Tools),
         Class::Passages => list(notes, whole, decode::passages::decode).map(Content::Passages),
@@ -185,8 +192,9 @@ fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
             "look whether it is a picture or a copy gone wrong; split a very long text",
         ));
     }
-    let bytes = std::fs::read(folder.join(&file.path))
-        .map_err(|error| refuse("unreadable", format!("this file cannot be read: {error}"), "check that it is there and that you may read it"))?;
+    let bytes = std::fs::read(folder.join(&file.path)).map_err(|error| {
+        refuse("unreadable", format!("this file cannot be read: {error}"), "check that it is there and that you may read it")
+    })?;
     if bytes.len() as u64 > limit {
         return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));
     }

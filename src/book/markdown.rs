@@ -18,10 +18,7 @@ pub fn options() -> Options {
 pub fn parse(text: &str, span: Span) -> Vec<Placed<'_>> {
     let base = span.start as usize;
     let body = text.get(span.range()).unwrap_or_default();
-    Parser::new_ext(body, options())
-        .into_offset_iter()
-        .map(|(event, range)| (event, range.start + base..range.end + base))
-        .collect()
+    Parser::new_ext(body, options()).into_offset_iter().map(|(event, range)| (event, range.start + base..range.end + base)).collect()
 }
 
 /// For every event the index just past its element: of a start tag, past the matching end tag.

@@ -174,7 +174,8 @@ pub struct Occasion {
 }
 
 /// The occasions that ship.
-pub const OCCASIONS: [&str; 7] = ["haul-out", "lay-up", "fitting-out", "before-passage", "after-passage", "after-grounding", "after-lightning"];
+pub const OCCASIONS: [&str; 7] =
+    ["haul-out", "lay-up", "fitting-out", "before-passage", "after-passage", "after-grounding", "after-lightning"];
 
 /// How badly a person can be hurt if it is not avoided (ANSI Z535.6); gravest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -315,9 +316,14 @@ pub struct MeterRow {
 pub enum RuleBy {
     Calendar(CalendarSpan),
     /// A meter by its id, and how much of it.
-    Meter { meter: String, interval: Quantity },
+    Meter {
+        meter: String,
+        interval: Quantity,
+    },
     /// The meter of the gear the job is reckoned for.
-    Own { interval: Quantity },
+    Own {
+        interval: Quantity,
+    },
 }
 
 /// One rule of `every` or `first`.

@@ -36,9 +36,7 @@ pub struct NmeaProblem {
 pub fn check_line(line: &str) -> Option<NmeaProblem> {
     let sentence = line.trim();
     let start = line.len() - line.trim_start().len();
-    let body = sentence
-        .strip_prefix('$')
-        .or_else(|| sentence.strip_prefix('!'))?;
+    let body = sentence.strip_prefix('$').or_else(|| sentence.strip_prefix('!'))?;
     check_checksum(body, start + 1).or_else(|| check_length(sentence, start))
 }
 
@@ -55,13 +53,9 @@ fn check_checksum(body: &str, body_start: usize) -> Option<NmeaProblem> {
     let given_start = body_start + fields.len() + 1;
     let Some(read) = read_checksum(given) else {
         let message = if given.is_empty() {
-            format!(
-                "nothing follows the `*`: a checksum is two hex digits, and this sentence computes to `{computed:02X}`"
-            )
+            format!("nothing follows the `*`: a checksum is two hex digits, and this sentence computes to `{computed:02X}`")
         } else {
-            format!(
-                "`{given}` is not a checksum, which is two hex digits: this sentence computes to `{computed:02X}`"
-            )
+            format!("`{given}` is not a checksum, which is two hex digits: this sentence computes to `{computed:02X}`")
         };
         return Some(NmeaProblem {
             range: given_start - 1..given_start + given.len(),
@@ -72,9 +66,7 @@ fn check_checksum(body: &str, body_start: usize) -> Option<NmeaProblem> {
     (read != computed).then(|| NmeaProblem {
         range: given_start..given_start + given.len(),
         message: format!("checksum `{given}` is wrong: the sentence computes to `{computed:02X}`"),
-        remedy: format!(
-            "hold the fields against where they were copied from; if they are right, write `*{computed:02X}`"
-        ),
+        remedy: format!("hold the fields against where they were copied from; if they are right, write `*{computed:02X}`"),
     })
 }
 
@@ -90,11 +82,8 @@ fn check_length(sentence: &str, start: usize) -> Option<NmeaProblem> {
         let allowed = sentence.floor_char_boundary(LONGEST - LINE_END);
         NmeaProblem {
             range: start + allowed..start + sentence.len(),
-            message: format!(
-                "this sentence is {length} bytes long with its line end: the standard allows {LONGEST}"
-            ),
-            remedy: "look for two sentences run together, or a field that does not belong"
-                .to_owned(),
+            message: format!("this sentence is {length} bytes long with its line end: the standard allows {LONGEST}"),
+            remedy: "look for two sentences run together, or a field that does not belong".to_owned(),
         }
     })
 }
@@ -119,11 +108,7 @@ mod tests {
     #[test]
     fn published_sentences_pass_however_the_line_ends() {
         for sentence in PUBLISHED {
-            for line in [
-                sentence.to_owned(),
-                format!("{sentence}\r\n"),
-                format!("  {sentence} \n"),
-            ] {
+            for line in [sentence.to_owned(), format!("{sentence}\r\n"), format!("  {sentence} \n")] {
                 assert_eq!(check_line(&line), None, "{line:?}");
             }
         }
@@ -154,22 +139,12 @@ mod tests {
         #[track_caller]
         fn case(line: &str, given: &str, computed: &str) {
             let problem = check_line(line).expect("a problem");
-            assert_eq!(
-                problem.message,
-                format!("checksum `{given}` is wrong: the sentence computes to `{computed}`")
-            );
+            assert_eq!(problem.message, format!("checksum `{given}` is wrong: the sentence computes to `{computed}`"));
             assert_eq!(&line[problem.range.clone()], given);
-            assert!(
-                problem.remedy.contains(&format!("`*{computed}`")),
-                "{problem:?}"
-            );
+            assert!(problem.remedy.contains(&format!("`*{computed}`")), "{problem:?}");
         }
         // Samples in circulation whose printed checksum is wrong; source: as above, recomputed.
-        case(
-            "$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,47.0,M,,*47",
-            "47",
-            "4F",
-        );
+        case("$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,47.0,M,,*47", "47", "4F");
         case("$GPVTG,054.7,T,034.4,M,005.5,N,010.2,K*41", "41", "48");
         case("$ERRPM,E,1,22.6,0.0,A*4A\r\n", "4A", "77");
         case("  $IIMTW,17.9,C*1d", "1d", "1C");
@@ -183,16 +158,7 @@ mod tests {
 
     #[test]
     fn other_lines_and_sentences_without_a_checksum_are_passed_over() {
-        for line in [
-            "",
-            "   ",
-            "# depth, every second",
-            "// from the log: *00",
-            "GPGGA*00",
-            "$",
-            "!",
-            "$IIMTW,17.9,C",
-        ] {
+        for line in ["", "   ", "# depth, every second", "// from the log: *00", "GPGGA*00", "$", "!", "$IIMTW,17.9,C"] {
             assert_eq!(check_line(line), None, "{line:?}");
         }
     }
@@ -204,23 +170,14 @@ mod tests {
             let problem = check_line(line).expect("a problem");
             assert_eq!(&line[problem.range.clone()], marked);
             assert_eq!(problem.message, message);
-            assert_eq!(
-                problem.remedy,
-                "end the sentence with `*1C` if all else in it is right"
-            );
+            assert_eq!(problem.remedy, "end the sentence with `*1C` if all else in it is right");
         }
-        case(
-            "$IIMTW,17.9,C*",
-            "*",
-            "nothing follows the `*`: a checksum is two hex digits, and this sentence computes to `1C`",
-        );
+        case("$IIMTW,17.9,C*", "*", "nothing follows the `*`: a checksum is two hex digits, and this sentence computes to `1C`");
         for given in ["1", "1G", "+C", "1CC", "1C,", "*1C", "¼"] {
             case(
                 &format!("$IIMTW,17.9,C*{given}\r\n"),
                 &format!("*{given}"),
-                &format!(
-                    "`{given}` is not a checksum, which is two hex digits: this sentence computes to `1C`"
-                ),
+                &format!("`{given}` is not a checksum, which is two hex digits: this sentence computes to `1C`"),
             );
         }
     }
@@ -233,10 +190,7 @@ mod tests {
         let line = format!(" {longest}BC");
         let problem = check_line(&line).expect("a problem");
         assert_eq!(&line[problem.range], "BC");
-        assert_eq!(
-            problem.message,
-            "this sentence is 84 bytes long with its line end: the standard allows 82"
-        );
+        assert_eq!(problem.message, "this sentence is 84 bytes long with its line end: the standard allows 82");
         let inside_a_character = format!("${}é", "A".repeat(78));
         let problem = check_line(&inside_a_character).expect("a problem");
         assert_eq!(&inside_a_character[problem.range], "é");

@@ -8,6 +8,7 @@ use super::diagnostic::Notes;
 use super::source::Span;
 use granit_parser::{ErrorKind, Event, Parser, ScalarStyle, ScanError};
 use std::borrow::Cow;
+use std::collections::HashSet;
 
 /// Most values in one file; a store list of a ship has some thousands.
 const MOST_NODES: usize = 500_000;
@@ -25,7 +26,10 @@ pub struct Node<'t> {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Kind<'t> {
     /// A word, a number, a text: as spelled. `plain`: without quotes.
-    Scalar { text: Cow<'t, str>, plain: bool },
+    Scalar {
+        text: Cow<'t, str>,
+        plain: bool,
+    },
     List(Vec<Node<'t>>),
     Map(Vec<(Key<'t>, Node<'t>)>),
 }
@@ -92,7 +96,12 @@ pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
                 }
             }
             Event::Alias(_) | Event::UnresolvedAlias(_) => {
-                notes.error("yaml-syntax", place, "an alias (`*name`) is not read in a book", "write the value out; if the `*` is part of a text, put the text in quotes");
+                notes.error(
+                    "yaml-syntax",
+                    place,
+                    "an alias (`*name`) is not read in a book",
+                    "write the value out; if the `*` is part of a text, put the text in quotes",
+                );
                 return None;
             }
             Event::Scalar(value, style, anchor, tag) => {
@@ -109,13 +118,13 @@ pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
                 if refuse_properties(notes, place, anchor, tag.is_some()) {
                     return None;
                 }
-                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, is_map: false });
+                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, seen: HashSet::new(), is_map: false });
             }
             Event::MappingStart(_, anchor, tag) => {
                 if refuse_properties(notes, place, anchor, tag.is_some()) {
                     return None;
                 }
-                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, is_map: true });
+                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, seen: HashSet::new(), is_map: true });
             }
             Event::SequenceEnd | Event::MappingEnd => builder.close(notes, place),
             _ => {}
@@ -136,6 +145,7 @@ struct Open<'t> {
     list: Vec<Node<'t>>,
     map: Vec<(Key<'t>, Node<'t>)>,
     key: Option<Key<'t>>,
+    seen: HashSet<Cow<'t, str>>,
     is_map: bool,
 }
 
@@ -156,14 +166,19 @@ impl<'t> Builder<'t> {
                 let text = match node.kind {
                     Kind::Scalar { text, .. } => text,
                     _ => {
-                        notes.error("yaml-syntax", span, "a list or a map cannot be a key", "write `key: value`, the key being a single word");
+                        notes.error(
+                            "yaml-syntax",
+                            span,
+                            "a list or a map cannot be a key",
+                            "write `key: value`, the key being a single word",
+                        );
                         Cow::Borrowed("")
                     }
                 };
                 parent.key = Some(Key { text, span });
             }
             Some(key) => {
-                if parent.map.iter().any(|(known, _)| known.text == key.text) {
+                if !parent.seen.insert(key.text.clone()) {
                     notes.error("duplicate-key", key.span, format!("the key `{}` stands here twice", key.text), "keep one of them");
                 } else {
                     parent.map.push((key, node));
@@ -183,9 +198,19 @@ impl<'t> Builder<'t> {
 /// Anchors and tags are no part of the format.
 fn refuse_properties(notes: &mut Notes<'_>, span: Span, anchor: usize, tag: bool) -> bool {
     if anchor > 0 {
-        notes.error("yaml-syntax", span, "an anchor (`&name`) is not read in a book", "write the value out; if the `&` is part of a text, put the text in quotes");
+        notes.error(
+            "yaml-syntax",
+            span,
+            "an anchor (`&name`) is not read in a book",
+            "write the value out; if the `&` is part of a text, put the text in quotes",
+        );
     } else if tag {
-        notes.error("yaml-syntax", span, "a tag (`!name`) is not read in a book", "take it out; if the `!` is part of a text, put the text in quotes");
+        notes.error(
+            "yaml-syntax",
+            span,
+            "a tag (`!name`) is not read in a book",
+            "take it out; if the `!` is part of a text, put the text in quotes",
+        );
     }
     anchor > 0 || tag
 }

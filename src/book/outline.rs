@@ -60,9 +60,15 @@ pub enum MarkKind {
     Name(String),
     Takes(Duration),
     Hands(u32),
-    Wait { time: Duration, what: Option<String> },
+    Wait {
+        time: Duration,
+        what: Option<String>,
+    },
     Run(DutyCycle),
-    Isolate { what: String, until: Option<Name> },
+    Isolate {
+        what: String,
+        until: Option<Name>,
+    },
     Restore(String),
     Prove(String),
     SafeStop,

@@ -20,14 +20,8 @@ fn tags(text: &str, base: usize) -> Vec<Tag> {
     while let Some(start) = text[from..].find("<!--").map(|at| from + at) {
         let inner_start = start + 4;
         let Some(length) = text[inner_start..].find("-->") else { break };
-        let inner = text[inner_start..inner_start + length].trim().to_lowercase();
         let end = inner_start + length + 3;
-        let opens = match inner.as_str() {
-            "private" => Some(true),
-            word if word.strip_prefix('/').is_some_and(|rest| rest.trim() == "private") => Some(false),
-            _ => None,
-        };
-        match opens {
+        match opens(&text[inner_start..inner_start + length]) {
             Some(opens) => {
                 tags.push(Tag { span: Span::new(base + start, base + end), opens });
                 from = end;
@@ -37,6 +31,25 @@ fn tags(text: &str, base: usize) -> Vec<Tag> {
         }
     }
     tags
+}
+
+/// Places of the tags in a text, in order.
+pub(super) fn marks(text: &str) -> Vec<std::ops::Range<usize>> {
+    tags(text, 0).into_iter().map(|tag| tag.span.range()).collect()
+}
+
+/// Whether the words of a comment open or close a private passage.
+pub(super) fn is_mark(inner: &str) -> bool {
+    opens(inner).is_some()
+}
+
+/// `Some(true)`: opens a passage; `Some(false)`: closes one.
+fn opens(inner: &str) -> Option<bool> {
+    match inner.trim().to_lowercase().as_str() {
+        "private" => Some(true),
+        word if word.strip_prefix('/').is_some_and(|rest| rest.trim() == "private") => Some(false),
+        _ => None,
+    }
 }
 
 /// Private passages of the text at `span`, with their tags; says what is not closed or not opened.
@@ -52,10 +65,20 @@ pub fn passages(notes: &mut Notes<'_>, span: Span) -> Vec<Span> {
                 open = None;
             }
             (Some(_), true) => {
-                notes.error("private-passage", tag.span, "a private passage begins inside another", "close the first with `<!-- /private -->`");
+                notes.error(
+                    "private-passage",
+                    tag.span,
+                    "a private passage begins inside another",
+                    "close the first with `<!-- /private -->`",
+                );
             }
             (None, false) => {
-                notes.error("private-passage", tag.span, "this closes a private passage that was not opened", "write `<!-- private -->` where it begins");
+                notes.error(
+                    "private-passage",
+                    tag.span,
+                    "this closes a private passage that was not opened",
+                    "write `<!-- private -->` where it begins",
+                );
             }
         }
     }

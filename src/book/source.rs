@@ -3,7 +3,7 @@
 //! Every value that a diagnostic may point at keeps a [`Span`]: byte offsets into the text of its
 //! file. Lines and columns are reckoned only when something is said about a place.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A stretch of a file: byte offsets, end excluded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash, PartialOrd, Ord)]
@@ -59,6 +59,8 @@ pub struct Source(Arc<Inner>);
 struct Inner {
     path: String,
     text: String,
+    /// Where each line begins; found when a place is first asked for.
+    lines: OnceLock<Vec<usize>>,
 }
 
 /// Where a diagnostic points, with what is needed to show it.
@@ -83,7 +85,7 @@ impl Source {
     /// A file of the book: its path inside the book, and its text.
     #[must_use]
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
-        Self(Arc::new(Inner { path: path.into(), text: text.into() }))
+        Self(Arc::new(Inner { path: path.into(), text: text.into(), lines: OnceLock::new() }))
     }
 
     /// Path inside the book, with forward slashes.
@@ -110,10 +112,10 @@ impl Source {
         let text = self.text();
         let start = floor_boundary(text, span.start as usize);
         let end = floor_boundary(text, span.end as usize).max(start);
-        let before = &text[..start];
-        let line = before.bytes().filter(|byte| *byte == b'\n').count() + 1;
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        let line_end = text[start..].find('\n').map_or(text.len(), |at| start + at);
+        let lines = self.0.lines.get_or_init(|| std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect());
+        let line = lines.partition_point(|begin| *begin <= start);
+        let line_start = line.checked_sub(1).and_then(|at| lines.get(at)).copied().unwrap_or(0);
+        let line_end = lines.get(line).map_or(text.len(), |next| next - 1);
         let column = text[line_start..start].chars().count() + 1;
         let cut_start = floor_boundary(text, start.saturating_sub(EXCERPT_REACH).max(line_start));
         let reach = (end.min(line_end)).max(start).saturating_add(EXCERPT_REACH);

@@ -34,8 +34,7 @@ enum ShippedSignal {
 pub fn usual(language: &str) -> Vec<Hazard> {
     let primary = language.split(['-', '_']).next().unwrap_or_default();
     let text = if primary.eq_ignore_ascii_case("de") { GERMAN } else { ENGLISH };
-    let shipped: Vec<Shipped> =
-        serde_yaml::from_str(text).expect("the cautions that ship can be read: a test reads every language");
+    let shipped: Vec<Shipped> = serde_yaml::from_str(text).expect("the cautions that ship can be read: a test reads every language");
     shipped.into_iter().map(hazard).collect()
 }
 

@@ -75,7 +75,8 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
     tidy(&mut problems);
     let exit = if any_error(&problems) { Exit::Problems } else { Exit::Fine };
     if !problems.is_empty() {
-        let errors: Vec<_> = problems.iter().filter(|problem| problem.severity == crate::book::diagnostic::Severity::Error).cloned().collect();
+        let errors: Vec<_> =
+            problems.iter().filter(|problem| problem.severity == crate::book::diagnostic::Severity::Error).cloned().collect();
         report::problems(err, book, &errors, true)?;
         writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
     }
@@ -123,10 +124,13 @@ fn cells(job: &JobState<'_>) -> [String; 5] {
     let left: Vec<String> = job.rules.iter().filter_map(|rule| Some(rule.remaining.as_ref()?.to_string())).collect();
     let title = job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title));
     let state = if job.read_the_meter { "due: by estimate, read the meter" } else { job.state.word() };
-    let last = job.last_done.as_ref().map_or_else(|| "never recorded".to_owned(), |done| {
-        let about = if done.date.about { "~" } else { "" };
-        format!("{about}{}", done.date.date)
-    });
+    let last = job.last_done.as_ref().map_or_else(
+        || "never recorded".to_owned(),
+        |done| {
+            let about = if done.date.about { "~" } else { "" };
+            format!("{about}{}", done.date.date)
+        },
+    );
     let left = if left.is_empty() { "-".to_owned() } else { left.join(", ") };
     [state.to_owned(), due, left, title, last]
 }

@@ -9,7 +9,9 @@ use std::path::Path;
 #[must_use]
 pub fn colour_on(stderr: bool) -> bool {
     let terminal = if stderr { io::stderr().is_terminal() } else { io::stdout().is_terminal() };
-    terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) && std::env::var_os("TERM").is_none_or(|term| term != "dumb")
+    terminal
+        && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+        && std::env::var_os("TERM").is_none_or(|term| term != "dumb")
 }
 
 /// Prints problems, each with its place; paths are shown from where the user stands.
@@ -46,7 +48,7 @@ fn draw(renderer: &Renderer, book: &Path, problem: &Diagnostic) -> String {
     let mark = marked(&place.excerpt, &excerpt, &place.mark);
     let snippet = Snippet::source(&excerpt).line_start(place.line).path(&path).annotation(AnnotationKind::Primary.span(mark));
     let group = if place.excerpt.is_empty() {
-        title.element(annotate_snippets::Origin::path(&origin).line(place.line).char_column(place.column))
+        title.element(annotate_snippets::Origin::path(&path).line(place.line).char_column(place.column))
     } else {
         title.element(snippet)
     };

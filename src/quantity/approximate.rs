@@ -57,12 +57,7 @@ impl Approximate {
     /// # Errors
     /// A number that cannot be taken, or "about" in words.
     pub fn parse(text: &str) -> Result<Self, ApproximateError> {
-        Self::read(text, |number| {
-            Number::parse(number).map_err(|error| QuantityError::Number {
-                error,
-                after: String::new(),
-            })
-        })
+        Self::read(text, |number| Number::parse(number).map_err(|error| QuantityError::Number { error, after: String::new() }))
     }
 
     /// The same, where the number's unit is declared elsewhere; it may be repeated, not changed.
@@ -70,24 +65,14 @@ impl Approximate {
     /// # Errors
     /// Also another unit.
     pub fn parse_bare(text: &str, unit: Unit) -> Result<Self, ApproximateError> {
-        Self::read(text, |number| {
-            Quantity::parse_bare(number, unit).map(|quantity| quantity.number().clone())
-        })
+        Self::read(text, |number| Quantity::parse_bare(number, unit).map(|quantity| quantity.number().clone()))
     }
 
-    fn read(
-        text: &str,
-        number: impl Fn(&str) -> Result<Number, QuantityError>,
-    ) -> Result<Self, ApproximateError> {
+    fn read(text: &str, number: impl Fn(&str) -> Result<Number, QuantityError>) -> Result<Self, ApproximateError> {
         let text = tidy(text);
-        for sign in [
-            "about ", "approx. ", "approx ", "ca. ", "ca ", "c. ", "≈", "∼",
-        ] {
+        for sign in ["about ", "approx. ", "approx ", "ca. ", "ca ", "c. ", "≈", "∼"] {
             if let Some(rest) = text.strip_prefix(sign) {
-                return Err(ApproximateError::Worded {
-                    better: format!("~{}", rest.trim()),
-                    written: text.clone(),
-                });
+                return Err(ApproximateError::Worded { better: format!("~{}", rest.trim()), written: text.clone() });
             }
         }
         let (about, rest) = match text.strip_prefix('~') {
@@ -95,10 +80,7 @@ impl Approximate {
             None => (false, text.as_str()),
         };
         if rest.is_empty() {
-            return Err(ApproximateError::Number(QuantityError::Number {
-                error: NumberError::Missing,
-                after: String::new(),
-            }));
+            return Err(ApproximateError::Number(QuantityError::Number { error: NumberError::Missing, after: String::new() }));
         }
         let number = number(rest).map_err(ApproximateError::Number)?;
         Ok(Self { about, number })
@@ -118,8 +100,7 @@ mod tests {
 
     #[track_caller]
     fn case(written: &str, about: bool, number: &str) {
-        let read = Approximate::parse_bare(written, Unit::Hour)
-            .unwrap_or_else(|error| panic!("{written}: {error}"));
+        let read = Approximate::parse_bare(written, Unit::Hour).unwrap_or_else(|error| panic!("{written}: {error}"));
         assert_eq!((read.about, read.number.written()), (about, number));
     }
 
@@ -140,25 +121,9 @@ mod tests {
 
     #[test]
     fn refusals() {
-        refused(
-            "about 1200",
-            "`about 1200` is approximate in words",
-            "write `~1200`",
-        );
-        refused(
-            "~1,200",
-            "`1,200` has a separator in its thousands",
-            "write `1200`",
-        );
-        refused(
-            "~",
-            "the number is missing",
-            "write a number in figures, such as `7.5`",
-        );
-        refused(
-            "~-3",
-            "`-3` is below zero, which only a temperature can be",
-            "write `3`",
-        );
+        refused("about 1200", "`about 1200` is approximate in words", "write `~1200`");
+        refused("~1,200", "`1,200` has a separator in its thousands", "write `1200`");
+        refused("~", "the number is missing", "write a number in figures, such as `7.5`");
+        refused("~-3", "`-3` is below zero, which only a temperature can be", "write `3`");
     }
 }

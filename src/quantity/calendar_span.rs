@@ -60,11 +60,7 @@ impl fmt::Display for CalendarSpanError {
             Self::NotCalendar { written } => {
                 write!(formatter, "{} is not a calendar interval", quoted(written))
             }
-            Self::Fraction { written } => write!(
-                formatter,
-                "{} is not a whole number of months or days",
-                quoted(written)
-            ),
+            Self::Fraction { written } => write!(formatter, "{} is not a whole number of months or days", quoted(written)),
             Self::Order { written } => {
                 write!(formatter, "{} has its units out of order", quoted(written))
             }
@@ -72,11 +68,7 @@ impl fmt::Display for CalendarSpanError {
                 write!(formatter, "{} is no time at all", quoted(written))
             }
             Self::TooLong { written } => {
-                write!(
-                    formatter,
-                    "{} is longer than a hundred years",
-                    quoted(written)
-                )
+                write!(formatter, "{} is longer than a hundred years", quoted(written))
             }
         }
     }
@@ -96,16 +88,11 @@ impl CalendarSpanError {
     pub fn remedy(&self) -> String {
         match self {
             Self::Quantity(QuantityError::MissingUnit { .. }) | Self::NotCalendar { .. } => {
-                "a calendar interval is in days, weeks, months or years, such as `12 months`"
-                    .to_owned()
+                "a calendar interval is in days, weeks, months or years, such as `12 months`".to_owned()
             }
             Self::Quantity(error) => error.remedy(),
-            Self::Fraction { .. } => {
-                "write whole months or days, such as `18 months` or `45 days`".to_owned()
-            }
-            Self::Order { .. } => {
-                "write each unit once, the largest first: `1 year 6 months`".to_owned()
-            }
+            Self::Fraction { .. } => "write whole months or days, such as `18 months` or `45 days`".to_owned(),
+            Self::Order { .. } => "write each unit once, the largest first: `1 year 6 months`".to_owned(),
             Self::Nothing { .. } => "write at least `1 day`".to_owned(),
             Self::TooLong { .. } => "check the number and its unit".to_owned(),
         }
@@ -130,11 +117,7 @@ impl CalendarSpan {
         let written = || text.clone();
         let pairs = number_and_unit_pairs(&text);
         if pairs.is_empty() {
-            return Err(QuantityError::Number {
-                error: NumberError::Missing,
-                after: String::new(),
-            }
-            .into());
+            return Err(QuantityError::Number { error: NumberError::Missing, after: String::new() }.into());
         }
         if text.contains("..") || text.contains('±') || dashed(&text) {
             return Err(QuantityError::NotOneValue { written: written() }.into());
@@ -156,9 +139,7 @@ impl CalendarSpan {
             last = Some((is_month, size));
             let count = whole(&number, size, &text)?;
             let sum = if is_month { &mut months } else { &mut days };
-            *sum = sum
-                .checked_add(count)
-                .ok_or_else(|| CalendarSpanError::TooLong { written: written() })?;
+            *sum = sum.checked_add(count).ok_or_else(|| CalendarSpanError::TooLong { written: written() })?;
         }
         if months == 0 && days == 0 {
             return Err(CalendarSpanError::Nothing { written: written() });
@@ -209,46 +190,23 @@ fn dashed(text: &str) -> bool {
 }
 
 fn read_pair(number: &str, unit: &str, text: &str) -> Result<(Number, Unit), QuantityError> {
-    let number_error = |error| QuantityError::Number {
-        error,
-        after: if unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
-        },
-    };
+    let number_error = |error| QuantityError::Number { error, after: if unit.is_empty() { String::new() } else { format!(" {unit}") } };
     if number.is_empty() {
-        return Err(number_error(NumberError::NotANumber {
-            written: text.to_owned(),
-        }));
+        return Err(number_error(NumberError::NotANumber { written: text.to_owned() }));
     }
     let number = Number::parse(number).map_err(number_error)?;
     let unit = Unit::parse(unit).map_err(|error| match error {
-        UnitError::Missing => QuantityError::MissingUnit {
-            written: number.written().to_owned(),
-            wanted: Some(Dimension::Time),
-        },
-        error => QuantityError::Unit {
-            error,
-            number: number.written().to_owned(),
-            wanted: Some(Dimension::Time),
-        },
+        UnitError::Missing => QuantityError::MissingUnit { written: number.written().to_owned(), wanted: Some(Dimension::Time) },
+        error => QuantityError::Unit { error, number: number.written().to_owned(), wanted: Some(Dimension::Time) },
     })?;
     Ok((number, unit))
 }
 
 fn whole(number: &Number, size: i128, text: &str) -> Result<i32, CalendarSpanError> {
-    let too_long = || CalendarSpanError::TooLong {
-        written: text.to_owned(),
-    };
-    let count = number
-        .value()
-        .checked_mul(&Exact::from_integer(size))
-        .ok_or_else(too_long)?;
+    let too_long = || CalendarSpanError::TooLong { written: text.to_owned() };
+    let count = number.value().checked_mul(&Exact::from_integer(size)).ok_or_else(too_long)?;
     if !count.is_integer() {
-        return Err(CalendarSpanError::Fraction {
-            written: text.to_owned(),
-        });
+        return Err(CalendarSpanError::Fraction { written: text.to_owned() });
     }
     i32::try_from(count.to_integer()).map_err(|_| too_long())
 }
@@ -259,8 +217,7 @@ mod tests {
 
     #[track_caller]
     fn case(written: &str, months: i32, days: i32, shown: &str) {
-        let span =
-            CalendarSpan::parse(written).unwrap_or_else(|error| panic!("{written}: {error}"));
+        let span = CalendarSpan::parse(written).unwrap_or_else(|error| panic!("{written}: {error}"));
         assert_eq!((span.months(), span.days()), (months, days), "{written}");
         assert_eq!(span.to_string(), shown, "for {written:?}");
         assert_eq!(CalendarSpan::parse(shown), Ok(span), "for {written:?}");
@@ -293,16 +250,8 @@ mod tests {
         refused("200 h", "`200 h` is not a calendar interval", units);
         refused("5 L", "`5 L` is not a calendar interval", units);
         refused("12", "`12` has no unit", units);
-        refused(
-            "6-12 months",
-            "`6-12 months` is not one single value",
-            "write one number with its unit",
-        );
-        refused(
-            "1 year, 6 months",
-            "`,` cannot stand after a unit",
-            "write `1 year`",
-        );
+        refused("6-12 months", "`6-12 months` is not one single value", "write one number with its unit");
+        refused("1 year, 6 months", "`,` cannot stand after a unit", "write `1 year`");
         refused(
             "1.5 months",
             "`1.5 months` is not a whole number of months or days",
@@ -313,20 +262,8 @@ mod tests {
             "`6 months 1 year` has its units out of order",
             "write each unit once, the largest first: `1 year 6 months`",
         );
-        refused(
-            "0 days",
-            "`0 days` is no time at all",
-            "write at least `1 day`",
-        );
-        refused(
-            "101 years",
-            "`101 years` is longer than a hundred years",
-            "check the number and its unit",
-        );
-        refused(
-            "12 mths",
-            "`mths` is written `months` here",
-            "write `12 months`",
-        );
+        refused("0 days", "`0 days` is no time at all", "write at least `1 day`");
+        refused("101 years", "`101 years` is longer than a hundred years", "check the number and its unit");
+        refused("12 mths", "`mths` is written `months` here", "write `12 months`");
     }
 }

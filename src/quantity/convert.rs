@@ -27,17 +27,12 @@ pub fn convert(value: &Exact, from: Unit, to: Unit) -> Option<Exact> {
     }
     match (from.row().scale, to.row().scale) {
         (Scale::Times(from_above, from_below), Scale::Times(to_above, to_below)) => {
-            let factor = Exact::new(from_above, from_below)
-                .checked_mul(&Exact::new(to_above, to_below).recip())?;
+            let factor = Exact::new(from_above, from_below).checked_mul(&Exact::new(to_above, to_below).recip())?;
             value.checked_mul(&factor)
         }
         (Scale::Months(from), Scale::Months(to)) => value.checked_mul(&Exact::new(from, to)),
-        (Scale::Celsius, Scale::Fahrenheit) => value
-            .checked_mul(&Exact::new(9, 5))?
-            .checked_add(&Exact::from_integer(32)),
-        (Scale::Fahrenheit, Scale::Celsius) => value
-            .checked_sub(&Exact::from_integer(32))?
-            .checked_mul(&Exact::new(5, 9)),
+        (Scale::Celsius, Scale::Fahrenheit) => value.checked_mul(&Exact::new(9, 5))?.checked_add(&Exact::from_integer(32)),
+        (Scale::Fahrenheit, Scale::Celsius) => value.checked_sub(&Exact::from_integer(32))?.checked_mul(&Exact::new(5, 9)),
         (from, to) => (from == to).then_some(*value),
     }
 }
@@ -107,9 +102,7 @@ pub fn counterparts(unit: Unit, size: &Exact) -> &'static [Unit] {
 }
 
 fn litres_in_us_units(unit: Unit, size: &Exact) -> &'static [Unit] {
-    let below = |litres: i128| {
-        convert(&Exact::from_integer(litres), Unit::Litre, unit).is_some_and(|limit| *size < limit)
-    };
+    let below = |litres: i128| convert(&Exact::from_integer(litres), Unit::Litre, unit).is_some_and(|limit| *size < limit);
     if below(1) {
         &[Unit::UsFluidOunce]
     } else if below(10) {
@@ -120,24 +113,14 @@ fn litres_in_us_units(unit: Unit, size: &Exact) -> &'static [Unit] {
 }
 
 /// The number in another unit with the digits it deserves, plus `extra` digits.
-pub(super) fn rounded(
-    number: &Number,
-    from: Unit,
-    to: Unit,
-    rounding: Rounding,
-    extra: u32,
-) -> Option<Decimal> {
+pub(super) fn rounded(number: &Number, from: Unit, to: Unit, rounding: Rounding, extra: u32) -> Option<Decimal> {
     let value = convert(&number.value(), from, to)?;
     if from.dimension() == Dimension::Temperature {
         return rounded_temperature(number, &value, from, to, rounding, extra);
     }
     // A torque of one digit would be off by half: 7 lbf·ft would show as 9 N·m. A limit of one
     // digit could go inward by as much: at least 5 bar (72.5 psi) would show as at least 80 psi.
-    let least = if from.dimension() == Dimension::Torque || rounding != Rounding::HalfEven {
-        2
-    } else {
-        1
-    };
+    let least = if from.dimension() == Dimension::Torque || rounding != Rounding::HalfEven { 2 } else { 1 };
     let numeral = number.numeral()?;
     if numeral == Exact::from_integer(0) {
         return round_to_digits(&value, least, rounding);
@@ -145,11 +128,7 @@ pub(super) fn rounded(
     for digits in least..=MOST_DIGITS {
         let candidate = round_to_digits(&value, digits, rounding)?;
         if Exact::from_integer(candidate.units.checked_abs()?) >= numeral {
-            return if extra == 0 {
-                Some(candidate)
-            } else {
-                round_to_digits(&value, digits + extra, rounding)
-            };
+            return if extra == 0 { Some(candidate) } else { round_to_digits(&value, digits + extra, rounding) };
         }
     }
     None
@@ -157,14 +136,7 @@ pub(super) fn rounded(
 
 /// Temperatures have no natural zero, so a relative error says nothing of them: the last digit
 /// shown is no coarser, in degrees, than the last digit written.
-fn rounded_temperature(
-    number: &Number,
-    value: &Exact,
-    from: Unit,
-    to: Unit,
-    rounding: Rounding,
-    extra: u32,
-) -> Option<Decimal> {
+fn rounded_temperature(number: &Number, value: &Exact, from: Unit, to: Unit, rounding: Rounding, extra: u32) -> Option<Decimal> {
     let finer = u32::from(from == Unit::DegreeFahrenheit && to == Unit::DegreeCelsius);
     let decimals = number.decimals().checked_add(finer)?.checked_add(extra)?;
     round_to_decimals(value, i32::try_from(decimals).ok()?, rounding)

@@ -31,11 +31,7 @@ impl Decimal {
     #[must_use]
     pub fn value(self) -> Option<Exact> {
         let power = power_of_ten(self.decimals.unsigned_abs())?;
-        if self.decimals >= 0 {
-            Some(Exact::new(self.units, power))
-        } else {
-            Some(Exact::from_integer(self.units.checked_mul(power)?))
-        }
+        if self.decimals >= 0 { Some(Exact::new(self.units, power)) } else { Some(Exact::from_integer(self.units.checked_mul(power)?)) }
     }
 }
 
@@ -67,9 +63,7 @@ pub fn round_to_decimals(value: &Exact, decimals: i32, rounding: Rounding) -> Op
     let (floor, rest, divisor) = if decimals >= 0 {
         // The whole part is set aside first: multiplying it with the denominator could overflow.
         let whole = numerator.checked_div_euclid(denominator)?;
-        let part = numerator
-            .checked_rem_euclid(denominator)?
-            .checked_mul(power)?;
+        let part = numerator.checked_rem_euclid(denominator)?.checked_mul(power)?;
         let floor = whole.checked_mul(power)?.checked_add(part / denominator)?;
         (floor, part % denominator, denominator)
     } else {
@@ -94,23 +88,14 @@ pub fn round_to_decimals(value: &Exact, decimals: i32, rounding: Rounding) -> Op
 #[must_use]
 pub fn round_to_digits(value: &Exact, digits: u32, rounding: Rounding) -> Option<Decimal> {
     if *value.numer() == 0 {
-        return Some(Decimal {
-            units: 0,
-            decimals: 0,
-        });
+        return Some(Decimal { units: 0, decimals: 0 });
     }
     let digits = digits.max(1);
-    let decimals = i32::try_from(digits)
-        .ok()?
-        .checked_sub(1)?
-        .checked_sub(magnitude(value))?;
+    let decimals = i32::try_from(digits).ok()?.checked_sub(1)?.checked_sub(magnitude(value))?;
     let rounded = round_to_decimals(value, decimals, rounding)?;
     if rounded.units.unsigned_abs() >= power_of_ten(digits)?.unsigned_abs() {
         // 9.96 to two digits has become 10.0, which is three.
-        return Some(Decimal {
-            units: rounded.units / 10,
-            decimals: rounded.decimals - 1,
-        });
+        return Some(Decimal { units: rounded.units / 10, decimals: rounded.decimals - 1 });
     }
     Some(rounded)
 }
@@ -190,11 +175,7 @@ mod tests {
     #[test]
     fn decimals_before_and_after_the_point() {
         let value = Exact::new(12_345, 10);
-        let shown = |decimals| {
-            round_to_decimals(&value, decimals, Rounding::HalfEven)
-                .expect("small enough")
-                .to_string()
-        };
+        let shown = |decimals| round_to_decimals(&value, decimals, Rounding::HalfEven).expect("small enough").to_string();
         assert_eq!(shown(2), "1234.50");
         assert_eq!(shown(0), "1234");
         assert_eq!(shown(-2), "1200");

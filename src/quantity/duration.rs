@@ -67,23 +67,14 @@ impl fmt::Display for DurationError {
             Self::Calendar { written } => {
                 write!(formatter, "{} has no length in minutes", quoted(written))
             }
-            Self::NotTime { written, found } => write!(
-                formatter,
-                "{} is {}, not a time",
-                quoted(written),
-                with_article(found.name())
-            ),
+            Self::NotTime { written, found } => write!(formatter, "{} is {}, not a time", quoted(written), with_article(found.name())),
             Self::Colon { written, .. } => {
                 write!(formatter, "{} reads like a time of day", quoted(written))
             }
             Self::Order { written } => {
                 write!(formatter, "{} has its units out of order", quoted(written))
             }
-            Self::Fraction { written } => write!(
-                formatter,
-                "{} is not a whole number of seconds",
-                quoted(written)
-            ),
+            Self::Fraction { written } => write!(formatter, "{} is not a whole number of seconds", quoted(written)),
             Self::TooLong { written } => {
                 write!(formatter, "{} is longer than ten years", quoted(written))
             }
@@ -104,19 +95,11 @@ impl DurationError {
     #[must_use]
     pub fn remedy(&self) -> String {
         match self {
-            Self::Quantity(error) if !matches!(error, QuantityError::MissingUnit { .. }) => {
-                error.remedy()
-            }
-            Self::Calendar { .. } => {
-                "write days or weeks, which have a fixed length, such as `90 days`".to_owned()
-            }
-            Self::Quantity(_) | Self::NotTime { .. } => {
-                "write a time such as `20 min`, `2 h 40 min` or `3 days`".to_owned()
-            }
+            Self::Quantity(error) if !matches!(error, QuantityError::MissingUnit { .. }) => error.remedy(),
+            Self::Calendar { .. } => "write days or weeks, which have a fixed length, such as `90 days`".to_owned(),
+            Self::Quantity(_) | Self::NotTime { .. } => "write a time such as `20 min`, `2 h 40 min` or `3 days`".to_owned(),
             Self::Colon { better, .. } => format!("write {}", quoted(better)),
-            Self::Order { .. } => {
-                "write each unit once, the largest first: `2 h 40 min`".to_owned()
-            }
+            Self::Order { .. } => "write each unit once, the largest first: `2 h 40 min`".to_owned(),
             Self::Fraction { .. } => "write it in whole seconds, such as `90 s`".to_owned(),
             Self::TooLong { .. } => "check the number and its unit".to_owned(),
         }
@@ -141,17 +124,10 @@ impl Duration {
         let text = tidy(text);
         let pairs = number_and_unit_pairs(&text);
         if pairs.is_empty() {
-            return Err(QuantityError::Number {
-                error: NumberError::Missing,
-                after: String::new(),
-            }
-            .into());
+            return Err(QuantityError::Number { error: NumberError::Missing, after: String::new() }.into());
         }
         if let Some(better) = with_colon(&text) {
-            return Err(DurationError::Colon {
-                written: text.clone(),
-                better,
-            });
+            return Err(DurationError::Colon { written: text.clone(), better });
         }
         let mut seconds: i64 = 0;
         let mut smallest: Option<i128> = None;
@@ -221,16 +197,11 @@ impl Duration {
 impl fmt::Display for Duration {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let [days, hours, minutes, seconds] = self.parts(self.seconds >= SHOWN_IN_DAYS);
-        let shown: Vec<String> = [
-            (days, "days"),
-            (hours, "h"),
-            (minutes, "min"),
-            (seconds, "s"),
-        ]
-        .iter()
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, unit)| format!("{count} {unit}"))
-        .collect();
+        let shown: Vec<String> = [(days, "days"), (hours, "h"), (minutes, "min"), (seconds, "s")]
+            .iter()
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, unit)| format!("{count} {unit}"))
+            .collect();
         if shown.is_empty() {
             return formatter.write_str("0 min");
         }
@@ -241,14 +212,7 @@ impl fmt::Display for Duration {
 /// One number with its unit in seconds, and the size of the unit.
 fn piece_in_seconds(number: &str, unit: &str, text: &str) -> Result<(i64, i128), DurationError> {
     let written = || text.to_owned();
-    let number_error = |error| QuantityError::Number {
-        error,
-        after: if unit.is_empty() {
-            String::new()
-        } else {
-            format!(" {unit}")
-        },
-    };
+    let number_error = |error| QuantityError::Number { error, after: if unit.is_empty() { String::new() } else { format!(" {unit}") } };
     if text.contains("..") || text.contains('±') || text.contains("+/-") {
         return Err(QuantityError::NotOneValue { written: written() }.into());
     }
@@ -268,34 +232,20 @@ fn piece_in_seconds(number: &str, unit: &str, text: &str) -> Result<(i64, i128),
     }
     let number = Number::parse(number).map_err(number_error)?;
     let unit = Unit::parse(unit).map_err(|error| match error {
-        UnitError::Missing => QuantityError::MissingUnit {
-            written: number.written().to_owned(),
-            wanted: Some(Dimension::Time),
-        },
-        error => QuantityError::Unit {
-            error,
-            number: number.written().to_owned(),
-            wanted: Some(Dimension::Time),
-        },
+        UnitError::Missing => QuantityError::MissingUnit { written: number.written().to_owned(), wanted: Some(Dimension::Time) },
+        error => QuantityError::Unit { error, number: number.written().to_owned(), wanted: Some(Dimension::Time) },
     })?;
     if unit.dimension() != Dimension::Time {
-        return Err(DurationError::NotTime {
-            written: written(),
-            found: unit.dimension(),
-        });
+        return Err(DurationError::NotTime { written: written(), found: unit.dimension() });
     }
     let Scale::Times(size, _) = unit.row().scale else {
         return Err(DurationError::Calendar { written: written() });
     };
-    let seconds = number
-        .value()
-        .checked_mul(&Exact::from_integer(size))
-        .ok_or_else(|| DurationError::TooLong { written: written() })?;
+    let seconds = number.value().checked_mul(&Exact::from_integer(size)).ok_or_else(|| DurationError::TooLong { written: written() })?;
     if !seconds.is_integer() {
         return Err(DurationError::Fraction { written: written() });
     }
-    let seconds = i64::try_from(seconds.to_integer())
-        .map_err(|_| DurationError::TooLong { written: written() })?;
+    let seconds = i64::try_from(seconds.to_integer()).map_err(|_| DurationError::TooLong { written: written() })?;
     Ok((seconds, size))
 }
 

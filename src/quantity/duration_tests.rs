@@ -38,64 +38,20 @@ fn what_is_not_a_clock_time() {
     let fixed = "write days or weeks, which have a fixed length, such as `90 days`";
     refused("3 months", "`3 months` has no length in minutes", fixed);
     refused("1 year", "`1 year` has no length in minutes", fixed);
-    refused(
-        "20",
-        "`20` has no unit",
-        "write a time such as `20 min`, `2 h 40 min` or `3 days`",
-    );
-    refused(
-        "2 h 30",
-        "`30` has no unit",
-        "write a time such as `20 min`, `2 h 40 min` or `3 days`",
-    );
+    refused("20", "`20` has no unit", "write a time such as `20 min`, `2 h 40 min` or `3 days`");
+    refused("2 h 30", "`30` has no unit", "write a time such as `20 min`, `2 h 40 min` or `3 days`");
     refused("2 hours", "`hours` is written `h` here", "write `2 h`");
-    refused(
-        "5 L",
-        "`5 L` is a volume, not a time",
-        "write a time such as `20 min`, `2 h 40 min` or `3 days`",
-    );
-    refused(
-        "2:40",
-        "`2:40` reads like a time of day",
-        "write `2 h 40 min`",
-    );
+    refused("5 L", "`5 L` is a volume, not a time", "write a time such as `20 min`, `2 h 40 min` or `3 days`");
+    refused("2:40", "`2:40` reads like a time of day", "write `2 h 40 min`");
     let order = "write each unit once, the largest first: `2 h 40 min`";
-    refused(
-        "40 min 2 h",
-        "`40 min 2 h` has its units out of order",
-        order,
-    );
+    refused("40 min 2 h", "`40 min 2 h` has its units out of order", order);
     refused("2 h 3 h", "`2 h 3 h` has its units out of order", order);
-    refused(
-        "0.001 min",
-        "`0.001 min` is not a whole number of seconds",
-        "write it in whole seconds, such as `90 s`",
-    );
-    refused(
-        "1,5 h",
-        "`1,5` has a decimal comma",
-        "write a point: `1.5 h`",
-    );
-    refused(
-        "2..3 h",
-        "`2..3 h` is not one single value",
-        "write one number with its unit",
-    );
-    refused(
-        "2-3 h",
-        "`2-3 h` is not one single value",
-        "write one number with its unit",
-    );
-    refused(
-        "-5 min",
-        "`-5` is below zero, which only a temperature can be",
-        "write `5 min`",
-    );
-    refused(
-        "999999999999 h",
-        "`999999999999 h` is longer than ten years",
-        "check the number and its unit",
-    );
+    refused("0.001 min", "`0.001 min` is not a whole number of seconds", "write it in whole seconds, such as `90 s`");
+    refused("1,5 h", "`1,5` has a decimal comma", "write a point: `1.5 h`");
+    refused("2..3 h", "`2..3 h` is not one single value", "write one number with its unit");
+    refused("2-3 h", "`2-3 h` is not one single value", "write one number with its unit");
+    refused("-5 min", "`-5` is below zero, which only a temperature can be", "write `5 min`");
+    refused("999999999999 h", "`999999999999 h` is longer than ten years", "check the number and its unit");
     let figures = "write a number in figures, such as `7.5`";
     refused("", "the number is missing", figures);
     refused("an hour", "`an hour` is not a number", figures);

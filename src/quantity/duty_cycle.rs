@@ -97,9 +97,7 @@ impl DutyCycleError {
             Self::Quantity(error) => error.remedy(),
             Self::Duration(error) => error.remedy(),
             Self::NoRate { .. } => "write a rate above zero, such as `0.25 L/min`".to_owned(),
-            Self::NeverOn { .. } => {
-                "write how long it may run before it rests, such as `15 min on`".to_owned()
-            }
+            Self::NeverOn { .. } => "write how long it may run before it rests, such as `15 min on`".to_owned(),
             Self::TooLong { .. } => "check the volume, the rate and their units".to_owned(),
         }
     }
@@ -114,15 +112,10 @@ impl DutyCycle {
     /// would not end within a year.
     pub fn parse(text: &str) -> Result<Self, DutyCycleError> {
         let text = tidy(text);
-        let shape = || DutyCycleError::Shape {
-            written: text.clone(),
-        };
+        let shape = || DutyCycleError::Shape { written: text.clone() };
         let body = text.strip_prefix("run ").unwrap_or(&text);
         let mut parts = split_at_commas(body).into_iter();
-        let (volume, rate) = parts
-            .next()
-            .and_then(|first| first.split_once(" at "))
-            .ok_or_else(shape)?;
+        let (volume, rate) = parts.next().and_then(|first| first.split_once(" at ")).ok_or_else(shape)?;
         let (mut on, mut off, mut unattended) = (None, None, false);
         for part in parts {
             if part == "unattended" && !unattended {
@@ -154,42 +147,19 @@ impl DutyCycle {
     /// # Errors
     /// A rate or a time on of nothing, units of another kind, or a run that would not end within a
     /// year.
-    pub fn new(
-        volume: Quantity,
-        rate: Quantity,
-        on: Duration,
-        off: Duration,
-        unattended: bool,
-    ) -> Result<Self, DutyCycleError> {
+    pub fn new(volume: Quantity, rate: Quantity, on: Duration, off: Duration, unattended: bool) -> Result<Self, DutyCycleError> {
         let litres = in_base(&volume, Dimension::Volume, Unit::Litre)?;
         let litres_per_minute = in_base(&rate, Dimension::Rate, Unit::LitrePerMinute)?;
         if litres_per_minute <= Exact::from_integer(0) {
-            return Err(DutyCycleError::NoRate {
-                written: rate.written().to_owned(),
-            });
+            return Err(DutyCycleError::NoRate { written: rate.written().to_owned() });
         }
         if on.is_zero() {
-            return Err(DutyCycleError::NeverOn {
-                written: on.to_string(),
-            });
+            return Err(DutyCycleError::NeverOn { written: on.to_string() });
         }
-        let Some((run_minutes, rests, elapsed_minutes)) =
-            reckon(&litres, &litres_per_minute, on, off)
-        else {
-            return Err(DutyCycleError::TooLong {
-                written: format!("{volume} at {rate}"),
-            });
+        let Some((run_minutes, rests, elapsed_minutes)) = reckon(&litres, &litres_per_minute, on, off) else {
+            return Err(DutyCycleError::TooLong { written: format!("{volume} at {rate}") });
         };
-        Ok(Self {
-            volume,
-            rate,
-            on,
-            off,
-            unattended,
-            run_minutes,
-            rests,
-            elapsed_minutes,
-        })
+        Ok(Self { volume, rate, on, off, unattended, run_minutes, rests, elapsed_minutes })
     }
 
     #[must_use]
@@ -241,11 +211,7 @@ impl DutyCycle {
 
 impl fmt::Display for DutyCycle {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            formatter,
-            "run {} at {}, {} on, {} off",
-            self.volume, self.rate, self.on, self.off
-        )?;
+        write!(formatter, "run {} at {}, {} on, {} off", self.volume, self.rate, self.on, self.off)?;
         if self.unattended {
             formatter.write_str(", unattended")?;
         }
@@ -254,12 +220,7 @@ impl fmt::Display for DutyCycle {
 }
 
 /// Run, rests and elapsed; `None` beyond the bounds.
-fn reckon(
-    litres: &Exact,
-    litres_per_minute: &Exact,
-    on: Duration,
-    off: Duration,
-) -> Option<(Exact, u32, Exact)> {
+fn reckon(litres: &Exact, litres_per_minute: &Exact, on: Duration, off: Duration) -> Option<(Exact, u32, Exact)> {
     let run = litres.checked_div(litres_per_minute)?;
     if run > Exact::from_integer(LONGEST_MINUTES) {
         return None;
@@ -269,27 +230,16 @@ fn reckon(
     if rests > MOST_RESTS {
         return None;
     }
-    let resting = off
-        .minutes()
-        .checked_mul(&Exact::from_integer(i128::from(rests)))?;
+    let resting = off.minutes().checked_mul(&Exact::from_integer(i128::from(rests)))?;
     let elapsed = run.checked_add(&resting)?;
     (elapsed <= Exact::from_integer(LONGEST_MINUTES)).then_some((run, rests, elapsed))
 }
 
 fn in_base(quantity: &Quantity, wanted: Dimension, base: Unit) -> Result<Exact, DutyCycleError> {
     if quantity.dimension() != wanted {
-        return Err(QuantityError::DoesNotFit {
-            written: quantity.written().to_owned(),
-            found: quantity.dimension(),
-            wanted,
-        }
-        .into());
+        return Err(QuantityError::DoesNotFit { written: quantity.written().to_owned(), found: quantity.dimension(), wanted }.into());
     }
-    quantity
-        .in_unit(base)
-        .ok_or_else(|| DutyCycleError::TooLong {
-            written: quantity.written().to_owned(),
-        })
+    quantity.in_unit(base).ok_or_else(|| DutyCycleError::TooLong { written: quantity.written().to_owned() })
 }
 
 /// Parts between commas, but `7,5 L` stays whole so that its comma can be complained of.
@@ -297,11 +247,7 @@ fn split_at_commas(text: &str) -> Vec<&str> {
     let mut parts = Vec::new();
     let mut start = 0;
     let bytes = text.as_bytes();
-    let digit = |position: Option<usize>| {
-        position
-            .and_then(|position| bytes.get(position))
-            .is_some_and(u8::is_ascii_digit)
-    };
+    let digit = |position: Option<usize>| position.and_then(|position| bytes.get(position)).is_some_and(u8::is_ascii_digit);
     for (offset, _) in text.match_indices(',') {
         if digit(offset.checked_sub(1)) && digit(offset.checked_add(1)) {
             continue;

@@ -9,11 +9,7 @@ fn case(row: [&str; 4], run: (i128, i128), rests: u32, elapsed: (i128, i128)) {
     let cycle = DutyCycle::parse(&text).unwrap_or_else(|error| panic!("{text}: {error}"));
     assert_eq!(cycle.run_minutes(), Exact::new(run.0, run.1), "{text}");
     assert_eq!(cycle.rests(), rests, "{text}");
-    assert_eq!(
-        cycle.elapsed_minutes(),
-        Exact::new(elapsed.0, elapsed.1),
-        "{text}"
-    );
+    assert_eq!(cycle.elapsed_minutes(), Exact::new(elapsed.0, elapsed.1), "{text}");
 }
 
 #[track_caller]
@@ -52,18 +48,9 @@ fn forms() {
         assert_eq!(cycle.to_string(), tidied);
         assert_eq!(DutyCycle::parse(tidied), Ok(cycle));
     }
-    case(
-        "run 7.5 L at 0.25 L/min, 15 min on, 10 min off",
-        "run 7.5 L at 0.25 L/min, 15 min on, 10 min off",
-    );
-    case(
-        "7.5 l at 0.25 l/min,15 min on,10 min off,unattended",
-        "run 7.5 L at 0.25 L/min, 15 min on, 10 min off, unattended",
-    );
-    case(
-        "run 2 US gal at 4 US gal/h, 90 s on, 0 min off",
-        "run 2 US gal at 4 US gal/h, 1 min 30 s on, 0 min off",
-    );
+    case("run 7.5 L at 0.25 L/min, 15 min on, 10 min off", "run 7.5 L at 0.25 L/min, 15 min on, 10 min off");
+    case("7.5 l at 0.25 l/min,15 min on,10 min off,unattended", "run 7.5 L at 0.25 L/min, 15 min on, 10 min off, unattended");
+    case("run 2 US gal at 4 US gal/h, 90 s on, 0 min off", "run 2 US gal at 4 US gal/h, 1 min 30 s on, 0 min off");
 }
 
 #[test]
@@ -71,16 +58,8 @@ fn refusals() {
     let shape = "write `run 7.5 L at 0.25 L/min, 15 min on, 10 min off`, \
                  with `, unattended` at the end where nobody need stay";
     refused("run 7.5 L", "`run 7.5 L` does not say how it runs", shape);
-    refused(
-        "run 7.5 L at 0.25 L/min",
-        "`run 7.5 L at 0.25 L/min` does not say how it runs",
-        shape,
-    );
-    refused(
-        "run 7,5 L at 0.25 L/min, 15 min on, 10 min off",
-        "`7,5` has a decimal comma",
-        "write a point: `7.5 L`",
-    );
+    refused("run 7.5 L at 0.25 L/min", "`run 7.5 L at 0.25 L/min` does not say how it runs", shape);
+    refused("run 7,5 L at 0.25 L/min, 15 min on, 10 min off", "`7,5` has a decimal comma", "write a point: `7.5 L`");
     refused(
         "run 7.5 L at 0 L/min, 15 min on, 10 min off",
         "at `0 L/min` nothing is moved",
@@ -91,11 +70,7 @@ fn refusals() {
         "with `0 min` on, it never runs",
         "write how long it may run before it rests, such as `15 min on`",
     );
-    refused(
-        "run 7.5 L at -1 L/min, 15 min on, 10 min off",
-        "`-1` is below zero, which only a temperature can be",
-        "write `1 L/min`",
-    );
+    refused("run 7.5 L at -1 L/min, 15 min on, 10 min off", "`-1` is below zero, which only a temperature can be", "write `1 L/min`");
     refused(
         "run 7.5 L at 0.25 L, 15 min on, 10 min off",
         "`0.25 L` is a volume, not a rate",

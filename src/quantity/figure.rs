@@ -85,17 +85,11 @@ impl Figure {
     pub fn bounds(&self) -> (Option<Exact>, Option<Exact>) {
         match self {
             Self::Exact(value) => (Some(value.value()), Some(value.value())),
-            Self::Range { low, high } => (
-                low.as_ref().map(Quantity::value),
-                high.as_ref().map(Quantity::value),
-            ),
+            Self::Range { low, high } => (low.as_ref().map(Quantity::value), high.as_ref().map(Quantity::value)),
             Self::Tolerance { value, plus_minus } => {
                 let (middle, width) = (value.value(), plus_minus.value());
                 // Too large to hold cannot be read; the value itself is the safe side.
-                (
-                    Some(middle.checked_sub(&width).unwrap_or(middle)),
-                    Some(middle.checked_add(&width).unwrap_or(middle)),
-                )
+                (Some(middle.checked_sub(&width).unwrap_or(middle)), Some(middle.checked_add(&width).unwrap_or(middle)))
             }
         }
     }
@@ -116,10 +110,7 @@ impl Figure {
 
 impl fmt::Display for Figure {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let number = |side: &Option<Quantity>| {
-            side.as_ref()
-                .map_or_else(String::new, |side| side.number().to_string())
-        };
+        let number = |side: &Option<Quantity>| side.as_ref().map_or_else(String::new, |side| side.number().to_string());
         match self {
             Self::Exact(value) => value.fmt(formatter),
             Self::Range { low, high } => {
@@ -129,14 +120,9 @@ impl fmt::Display for Figure {
                     None => Ok(()),
                 }
             }
-            Self::Tolerance { value, plus_minus } => write!(
-                formatter,
-                "{} ± {}{}{}",
-                value.number(),
-                plus_minus.number(),
-                value.unit().space_before(),
-                value.unit().symbol()
-            ),
+            Self::Tolerance { value, plus_minus } => {
+                write!(formatter, "{} ± {}{}{}", value.number(), plus_minus.number(), value.unit().space_before(), value.unit().symbol())
+            }
         }
     }
 }
@@ -151,23 +137,13 @@ fn parse_range(text: &str, low: &str, high: &str, place: Place) -> Result<Figure
     }
     let unit = one_unit(text, low_unit, high_unit)?;
     let unit = place.settle(unit, text)?;
-    let limit = |number: Option<Number>| {
-        number
-            .map(|number| Quantity::checked(number, unit))
-            .transpose()
-    };
+    let limit = |number: Option<Number>| number.map(|number| Quantity::checked(number, unit)).transpose();
     let (low, high) = (limit(low)?, limit(high)?);
     if let (Some(lowest), Some(highest)) = (&low, &high)
         && lowest.value() > highest.value()
     {
-        let better = Figure::Range {
-            low: high.clone(),
-            high: low.clone(),
-        };
-        return Err(FigureError::Reversed {
-            written: written(),
-            better: better.to_string(),
-        });
+        let better = Figure::Range { low: high.clone(), high: low.clone() };
+        return Err(FigureError::Reversed { written: written(), better: better.to_string() });
     }
     Ok(Figure::Range { low, high })
 }
@@ -186,60 +162,35 @@ fn read_side(text: &str) -> Result<(Option<Number>, Option<Unit>), QuantityError
     Ok((Some(number), unit))
 }
 
-fn parse_tolerance(
-    text: &str,
-    value: &str,
-    plus_minus: &str,
-    place: Place,
-) -> Result<Figure, FigureError> {
+fn parse_tolerance(text: &str, value: &str, plus_minus: &str, place: Place) -> Result<Figure, FigureError> {
     let written = || text.to_owned();
     let side = |text| read_number_and_unit(text).map_err(|error| error.wanting(place.dimension()));
     let (value, value_unit) = side(value)?;
     let (plus_minus, width_unit) = side(plus_minus)?;
     let unit = place.settle(one_unit(text, value_unit, width_unit)?, text)?;
     if plus_minus.is_negative() {
-        return Err(FigureError::Quantity(QuantityError::Number {
-            error: plus_minus.refused_as_negative(),
-            after: String::new(),
-        }));
+        return Err(FigureError::Quantity(QuantityError::Number { error: plus_minus.refused_as_negative(), after: String::new() }));
     }
     let value = Quantity::checked(value, unit)?;
     if plus_minus.value() == Exact::from_integer(0) {
-        return Err(FigureError::NoTolerance {
-            written: written(),
-            better: value.to_string(),
-        });
+        return Err(FigureError::NoTolerance { written: written(), better: value.to_string() });
     }
     if unit.dimension() != Dimension::Temperature && plus_minus.value() > value.value() {
         return Err(FigureError::WideTolerance { written: written() });
     }
-    Ok(Figure::Tolerance {
-        value,
-        plus_minus: Quantity::new(plus_minus, unit),
-    })
+    Ok(Figure::Tolerance { value, plus_minus: Quantity::new(plus_minus, unit) })
 }
 
-fn one_unit(
-    text: &str,
-    first: Option<Unit>,
-    second: Option<Unit>,
-) -> Result<Option<Unit>, FigureError> {
+fn one_unit(text: &str, first: Option<Unit>, second: Option<Unit>) -> Result<Option<Unit>, FigureError> {
     match (first, second) {
-        (Some(first), Some(second)) if first != second => Err(FigureError::TwoUnits {
-            written: text.to_owned(),
-        }),
+        (Some(first), Some(second)) if first != second => Err(FigureError::TwoUnits { written: text.to_owned() }),
         _ => Ok(first.or(second)),
     }
 }
 
 /// Limits in words or signs, or with too many dots: readable, but not by a program.
 fn not_two_dots(text: &str) -> Option<FigureError> {
-    let refused = |better: Option<String>| {
-        Some(FigureError::NotTwoDots {
-            written: text.to_owned(),
-            better,
-        })
-    };
+    let refused = |better: Option<String>| Some(FigureError::NotTwoDots { written: text.to_owned(), better });
     for dots in ["…", "...", ".. .."] {
         if let Some((low, high)) = text.split_once(dots) {
             let one_more = high.contains('.') && high.starts_with('.');
@@ -282,11 +233,7 @@ fn not_two_dots(text: &str) -> Option<FigureError> {
             // The units of the rest keep their capitals: the prefix is as long in either case.
             let rest = text.get(text.len().saturating_sub(rest.len())..)?;
             let (number, unit) = split_number(rest.trim());
-            return refused(Some(if upper {
-                format!("..{number} {unit}")
-            } else {
-                format!("{number}.. {unit}")
-            }));
+            return refused(Some(if upper { format!("..{number} {unit}") } else { format!("{number}.. {unit}") }));
         }
     }
     None

@@ -39,19 +39,13 @@ impl Figure {
     pub fn converted_to(&self, unit: Unit) -> Option<Self> {
         match self {
             Self::Exact(value) => value.rounded_in(unit).map(Self::Exact),
-            Self::Range {
-                low: Some(low),
-                high: Some(high),
-            } => limits_inward(low, high, unit),
+            Self::Range { low: Some(low), high: Some(high) } => limits_inward(low, high, unit),
             Self::Range { low, high } => {
                 let side = |side: &Option<Quantity>, rounding| match side {
                     None => Some(None),
                     Some(limit) => limit_in(limit, unit, rounding, 0).map(Some),
                 };
-                Some(Self::Range {
-                    low: side(low, Rounding::Up)?,
-                    high: side(high, Rounding::Down)?,
-                })
+                Some(Self::Range { low: side(low, Rounding::Up)?, high: side(high, Rounding::Down)? })
             }
             Self::Tolerance { value, .. } => self.tolerance_inward(value, unit),
         }
@@ -65,22 +59,11 @@ impl Figure {
         // At least three quarters of the written width should be left of it.
         let wanted = high.checked_sub(&low)?.checked_mul(&Exact::new(3, 8))?;
         for extra in 0..=MOST_EXTRA_DIGITS {
-            let middle = rounded(
-                value.number(),
-                value.unit(),
-                unit,
-                Rounding::HalfEven,
-                extra,
-            )?;
-            let room = high
-                .checked_sub(&middle.value()?)?
-                .min(middle.value()?.checked_sub(&low)?);
+            let middle = rounded(value.number(), value.unit(), unit, Rounding::HalfEven, extra)?;
+            let room = high.checked_sub(&middle.value()?)?.min(middle.value()?.checked_sub(&low)?);
             let width = round_to_decimals(&room, middle.decimals, Rounding::Down)?;
             if width.units > 0 && width.value()? >= wanted {
-                return Some(Self::Tolerance {
-                    value: quantity(middle, unit)?,
-                    plus_minus: quantity(width, unit)?,
-                });
+                return Some(Self::Tolerance { value: quantity(middle, unit)?, plus_minus: quantity(width, unit)? });
             }
         }
         None
@@ -91,29 +74,20 @@ fn limits_inward(low: &Quantity, high: &Quantity, unit: Unit) -> Option<Figure> 
     if low.value() == high.value() {
         // One value in the form of a range leaves no room to round into.
         let value = low.rounded_in(unit)?;
-        return Some(Figure::Range {
-            low: Some(value.clone()),
-            high: Some(value),
-        });
+        return Some(Figure::Range { low: Some(value.clone()), high: Some(value) });
     }
     for extra in 0..=MOST_EXTRA_DIGITS {
         let lowest = limit_in(low, unit, Rounding::Up, extra)?;
         let highest = limit_in(high, unit, Rounding::Down, extra)?;
         if lowest.value() < highest.value() {
-            return Some(Figure::Range {
-                low: Some(lowest),
-                high: Some(highest),
-            });
+            return Some(Figure::Range { low: Some(lowest), high: Some(highest) });
         }
     }
     None
 }
 
 fn limit_in(limit: &Quantity, unit: Unit, rounding: Rounding, extra: u32) -> Option<Quantity> {
-    quantity(
-        rounded(limit.number(), limit.unit(), unit, rounding, extra)?,
-        unit,
-    )
+    quantity(rounded(limit.number(), limit.unit(), unit, rounding, extra)?, unit)
 }
 
 fn quantity(decimal: Decimal, unit: Unit) -> Option<Quantity> {

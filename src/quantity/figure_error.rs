@@ -13,10 +13,7 @@ pub enum FigureError {
     /// A range with neither limit.
     NoLimit { written: String },
     /// A range in words, signs or the wrong number of dots.
-    NotTwoDots {
-        written: String,
-        better: Option<String>,
-    },
+    NotTwoDots { written: String, better: Option<String> },
     /// Two units in one figure.
     TwoUnits { written: String },
     /// The low limit is above the high one.
@@ -33,28 +30,16 @@ impl fmt::Display for FigureError {
             Self::Quantity(error) => error.fmt(formatter),
             Self::NoLimit { written } => write!(formatter, "{} has no limit", quoted(written)),
             Self::NotTwoDots { written, .. } => {
-                write!(
-                    formatter,
-                    "{} is not how limits are written",
-                    quoted(written)
-                )
+                write!(formatter, "{} is not how limits are written", quoted(written))
             }
             Self::TwoUnits { written } => {
                 write!(formatter, "{} mixes two units", quoted(written))
             }
-            Self::Reversed { written, .. } => write!(
-                formatter,
-                "{} has its lower limit above its upper one",
-                quoted(written)
-            ),
+            Self::Reversed { written, .. } => write!(formatter, "{} has its lower limit above its upper one", quoted(written)),
             Self::NoTolerance { written, .. } => {
                 write!(formatter, "{} has a tolerance of nothing", quoted(written))
             }
-            Self::WideTolerance { written } => write!(
-                formatter,
-                "{} has a tolerance wider than its value",
-                quoted(written)
-            ),
+            Self::WideTolerance { written } => write!(formatter, "{} has a tolerance wider than its value", quoted(written)),
         }
     }
 }
@@ -73,10 +58,7 @@ impl FigureError {
     pub fn remedy(&self) -> String {
         match self {
             Self::Quantity(error) => error.remedy(),
-            Self::NotTwoDots {
-                better: Some(better),
-                ..
-            } => format!("write limits with two dots: {}", quoted(better)),
+            Self::NotTwoDots { better: Some(better), .. } => format!("write limits with two dots: {}", quoted(better)),
             Self::NotTwoDots { better: None, .. } | Self::NoLimit { .. } => {
                 "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`".to_owned()
             }
@@ -84,10 +66,7 @@ impl FigureError {
             Self::Reversed { better, .. } | Self::NoTolerance { better, .. } => {
                 format!("write {}", quoted(better))
             }
-            Self::WideTolerance { .. } => {
-                "write the tolerance after the sign, in the unit of the value: `35 ± 3 N·m`"
-                    .to_owned()
-            }
+            Self::WideTolerance { .. } => "write the tolerance after the sign, in the unit of the value: `35 ± 3 N·m`".to_owned(),
         }
     }
 }

@@ -35,104 +35,37 @@ fn forms_of_a_figure() {
 
 #[test]
 fn other_ways_to_write_limits_are_turned_down_with_the_right_one() {
-    refused(
-        "30-35 N·m",
-        "`30-35` looks like a range",
-        "write a range with two dots: `30..35 N·m`",
-    );
-    refused(
-        "30 N·m - 35 N·m",
-        "`30 N·m - 35 N·m` is not how limits are written",
-        "write limits with two dots: `30 N·m..35 N·m`",
-    );
-    refused(
-        "30 to 35 N·m",
-        "`30 to 35 N·m` is not how limits are written",
-        "write limits with two dots: `30..35 N·m`",
-    );
-    refused(
-        "30...35 N·m",
-        "`30...35 N·m` is not how limits are written",
-        "write limits with two dots: `30..35 N·m`",
-    );
-    refused(
-        "30…35 N·m",
-        "`30…35 N·m` is not how limits are written",
-        "write limits with two dots: `30..35 N·m`",
-    );
-    refused(
-        "max 35 N·m",
-        "`max 35 N·m` is not how limits are written",
-        "write limits with two dots: `..35 N·m`",
-    );
-    refused(
-        ">= 2.5 bar",
-        "`>= 2.5 bar` is not how limits are written",
-        "write limits with two dots: `2.5.. bar`",
-    );
-    refused(
-        "1..2..3 bar",
-        "`1..2..3 bar` is not how limits are written",
-        "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`",
-    );
+    refused("30-35 N·m", "`30-35` looks like a range", "write a range with two dots: `30..35 N·m`");
+    refused("30 N·m - 35 N·m", "`30 N·m - 35 N·m` is not how limits are written", "write limits with two dots: `30 N·m..35 N·m`");
+    refused("30 to 35 N·m", "`30 to 35 N·m` is not how limits are written", "write limits with two dots: `30..35 N·m`");
+    refused("30...35 N·m", "`30...35 N·m` is not how limits are written", "write limits with two dots: `30..35 N·m`");
+    refused("30…35 N·m", "`30…35 N·m` is not how limits are written", "write limits with two dots: `30..35 N·m`");
+    refused("max 35 N·m", "`max 35 N·m` is not how limits are written", "write limits with two dots: `..35 N·m`");
+    refused(">= 2.5 bar", "`>= 2.5 bar` is not how limits are written", "write limits with two dots: `2.5.. bar`");
+    refused("1..2..3 bar", "`1..2..3 bar` is not how limits are written", "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`");
 }
 
 #[test]
 fn limits_that_make_no_sense() {
-    refused(
-        "35..30 N·m",
-        "`35..30 N·m` has its lower limit above its upper one",
-        "write `30..35 N·m`",
-    );
-    refused(
-        "30 N·m..35 lbf·ft",
-        "`30 N·m..35 lbf·ft` mixes two units",
-        "give both numbers in one unit",
-    );
-    refused(
-        "..",
-        "`..` has no limit",
-        "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`",
-    );
-    refused(
-        "..bar",
-        "`..bar` has no limit",
-        "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`",
-    );
-    refused(
-        "2.5..5",
-        "`2.5..5` has no unit",
-        "write its unit after the number, such as `2.5..5 L`",
-    );
-    refused(
-        "35 ± 0 N·m",
-        "`35 ± 0 N·m` has a tolerance of nothing",
-        "write `35 N·m`",
-    );
+    refused("35..30 N·m", "`35..30 N·m` has its lower limit above its upper one", "write `30..35 N·m`");
+    refused("30 N·m..35 lbf·ft", "`30 N·m..35 lbf·ft` mixes two units", "give both numbers in one unit");
+    refused("..", "`..` has no limit", "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`");
+    refused("..bar", "`..bar` has no limit", "write limits as `2.5..5 bar`, `2.5.. bar` or `..5 bar`");
+    refused("2.5..5", "`2.5..5` has no unit", "write its unit after the number, such as `2.5..5 L`");
+    refused("35 ± 0 N·m", "`35 ± 0 N·m` has a tolerance of nothing", "write `35 N·m`");
     refused(
         "3 ± 5 L",
         "`3 ± 5 L` has a tolerance wider than its value",
         "write the tolerance after the sign, in the unit of the value: `35 ± 3 N·m`",
     );
-    refused(
-        "35 N·m ± 10 %",
-        "`35 N·m ± 10 %` mixes two units",
-        "give both numbers in one unit",
-    );
-    refused(
-        "-5..5 L",
-        "`-5` is below zero, which only a temperature can be",
-        "write `5 L`",
-    );
+    refused("35 N·m ± 10 %", "`35 N·m ± 10 %` mixes two units", "give both numbers in one unit");
+    refused("-5..5 L", "`-5` is below zero, which only a temperature can be", "write `5 L`");
 }
 
 #[test]
 fn limits_in_a_declared_unit() {
     let limits = |text| Figure::parse_bare(text, Unit::Bar);
-    assert_eq!(
-        limits("2.5..5.0").expect("bare").to_string(),
-        "2.5..5.0 bar"
-    );
+    assert_eq!(limits("2.5..5.0").expect("bare").to_string(), "2.5..5.0 bar");
     assert_eq!(limits("2.5..").expect("bare").to_string(), "2.5.. bar");
     assert_eq!(limits("..5").expect("bare").to_string(), "..5 bar");
     assert_eq!(limits("..5 bar").expect("same").to_string(), "..5 bar");

@@ -49,29 +49,12 @@ impl Place {
             (Self::Any, Some(unit)) => Ok(unit),
             (Self::Of(wanted), Some(unit)) => {
                 let found = unit.dimension();
-                if found == wanted {
-                    Ok(unit)
-                } else {
-                    Err(QuantityError::DoesNotFit {
-                        written: written(),
-                        found,
-                        wanted,
-                    })
-                }
+                if found == wanted { Ok(unit) } else { Err(QuantityError::DoesNotFit { written: written(), found, wanted }) }
             }
-            (Self::In(declared), Some(unit)) if unit != declared => Err(QuantityError::OtherUnit {
-                written: written(),
-                declared,
-            }),
+            (Self::In(declared), Some(unit)) if unit != declared => Err(QuantityError::OtherUnit { written: written(), declared }),
             (Self::In(declared), _) => Ok(declared),
-            (Self::Any, None) => Err(QuantityError::MissingUnit {
-                written: written(),
-                wanted: None,
-            }),
-            (Self::Of(wanted), None) => Err(QuantityError::MissingUnit {
-                written: written(),
-                wanted: Some(wanted),
-            }),
+            (Self::Any, None) => Err(QuantityError::MissingUnit { written: written(), wanted: None }),
+            (Self::Of(wanted), None) => Err(QuantityError::MissingUnit { written: written(), wanted: Some(wanted) }),
         }
     }
 }
@@ -104,8 +87,7 @@ impl Quantity {
 
     pub(super) fn parse_at(text: &str, place: Place) -> Result<Self, QuantityError> {
         let text = tidy(text);
-        let (number, unit) =
-            read_number_and_unit(&text).map_err(|error| error.wanting(place.dimension()))?;
+        let (number, unit) = read_number_and_unit(&text).map_err(|error| error.wanting(place.dimension()))?;
         let unit = place.settle(unit, &text)?;
         Self::checked(number, unit)
     }
@@ -123,16 +105,8 @@ impl Quantity {
 
     #[must_use]
     pub fn new(number: Number, unit: Unit) -> Self {
-        let symbol = if number.value() == Exact::from_integer(1) {
-            unit.symbol_after_one()
-        } else {
-            unit.symbol()
-        };
-        Self {
-            written: format!("{number}{}{symbol}", unit.space_before()),
-            number,
-            unit,
-        }
+        let symbol = if number.value() == Exact::from_integer(1) { unit.symbol_after_one() } else { unit.symbol() };
+        Self { written: format!("{number}{}{symbol}", unit.space_before()), number, unit }
     }
 
     /// A computed value, with at most so many digits after the point. `None`: too large to write.
@@ -197,49 +171,26 @@ impl fmt::Display for Quantity {
 /// The number of tidied text, and its unit if one is written.
 pub(super) fn read_number_and_unit(text: &str) -> Result<(Number, Option<Unit>), QuantityError> {
     if let Some(better) = text.strip_prefix('~') {
-        return Err(QuantityError::About {
-            written: text.to_owned(),
-            better: better.trim().to_owned(),
-        });
+        return Err(QuantityError::About { written: text.to_owned(), better: better.trim().to_owned() });
     }
     if text.contains("..") || text.contains('±') || text.contains("+/-") {
-        return Err(QuantityError::NotOneValue {
-            written: text.to_owned(),
-        });
+        return Err(QuantityError::NotOneValue { written: text.to_owned() });
     }
     let (number, rest) = split_number(text);
     if let Some(error) = hyphen_range(number, rest) {
-        let second = rest
-            .trim_start_matches(['-', '–', '—', '‑', '‐'])
-            .trim_start();
+        let second = rest.trim_start_matches(['-', '–', '—', '‑', '‐']).trim_start();
         let after = after_number(split_number(second).1);
         return Err(QuantityError::Number { error, after });
     }
     if number.is_empty() || !number.contains(|character: char| character.is_ascii_digit()) {
-        let error = if text.is_empty() {
-            NumberError::Missing
-        } else {
-            NumberError::NotANumber {
-                written: text.to_owned(),
-            }
-        };
-        return Err(QuantityError::Number {
-            error,
-            after: String::new(),
-        });
+        let error = if text.is_empty() { NumberError::Missing } else { NumberError::NotANumber { written: text.to_owned() } };
+        return Err(QuantityError::Number { error, after: String::new() });
     }
-    let number = Number::parse_signed(number).map_err(|error| QuantityError::Number {
-        error,
-        after: after_number(rest),
-    })?;
+    let number = Number::parse_signed(number).map_err(|error| QuantityError::Number { error, after: after_number(rest) })?;
     if rest.is_empty() {
         return Ok((number, None));
     }
-    let unit = Unit::parse(rest).map_err(|error| QuantityError::Unit {
-        error,
-        number: number.written().to_owned(),
-        wanted: None,
-    })?;
+    let unit = Unit::parse(rest).map_err(|error| QuantityError::Unit { error, number: number.written().to_owned(), wanted: None })?;
     Ok((number, Some(unit)))
 }
 

@@ -41,59 +41,19 @@ fn as_written_but_tidied() {
 
 #[test]
 fn remedies_repeat_the_figure_as_it_should_stand() {
-    refused(
-        "7,5 L",
-        "`7,5` has a decimal comma",
-        "write a point: `7.5 L`",
-    );
-    refused(
-        "1,200 L",
-        "`1,200` has a separator in its thousands",
-        "write `1200 L`",
-    );
-    refused(
-        "1e3 L",
-        "`1e3` is written with a power of ten",
-        "write `1000 L`",
-    );
-    refused(
-        "-5 L",
-        "`-5` is below zero, which only a temperature can be",
-        "write `5 L`",
-    );
-    refused(
-        "30-35 Nm",
-        "`30-35` looks like a range",
-        "write a range with two dots: `30..35 N·m`",
-    );
-    refused(
-        "30–35 Nm",
-        "`30–35` looks like a range",
-        "write a range with two dots: `30..35 N·m`",
-    );
-    refused(
-        "1-1/2 in",
-        "`1-1/2` joins a whole number and a fraction with a hyphen",
-        "write `1 1/2 in`",
-    );
+    refused("7,5 L", "`7,5` has a decimal comma", "write a point: `7.5 L`");
+    refused("1,200 L", "`1,200` has a separator in its thousands", "write `1200 L`");
+    refused("1e3 L", "`1e3` is written with a power of ten", "write `1000 L`");
+    refused("-5 L", "`-5` is below zero, which only a temperature can be", "write `5 L`");
+    refused("30-35 Nm", "`30-35` looks like a range", "write a range with two dots: `30..35 N·m`");
+    refused("30–35 Nm", "`30–35` looks like a range", "write a range with two dots: `30..35 N·m`");
+    refused("1-1/2 in", "`1-1/2` joins a whole number and a fraction with a hyphen", "write `1 1/2 in`");
     refused("200 hours", "`hours` is written `h` here", "write `200 h`");
-    refused(
-        "5 gal",
-        "`gal` can mean more than one unit",
-        "say which: `5 US gal` or `5 imp gal`",
-    );
+    refused("5 gal", "`gal` can mean more than one unit", "say which: `5 US gal` or `5 imp gal`");
     refused("5 ML", "unknown unit `ML`", "if `mL` is meant, write that");
-    refused(
-        "35",
-        "`35` has no unit",
-        "write its unit after the number, such as `35 L`",
-    );
+    refused("35", "`35` has no unit", "write its unit after the number, such as `35 L`");
     refused("~35 N·m", "`~35 N·m` is only approximate", "write `35 N·m`");
-    refused(
-        "30..35 N·m",
-        "`30..35 N·m` is not one single value",
-        "write one number with its unit",
-    );
+    refused("30..35 N·m", "`30..35 N·m` is not one single value", "write one number with its unit");
     let figures = "write a number in figures, such as `7.5`";
     refused("inf L", "`inf L` is not a number", figures);
     refused("N·m", "`N·m` is not a number", figures);
@@ -102,30 +62,10 @@ fn remedies_repeat_the_figure_as_it_should_stand() {
 
 #[test]
 fn a_unit_must_fit_its_place() {
-    misplaced(
-        "35 L",
-        Dimension::Torque,
-        "`35 L` is a volume, not a torque",
-        "write a torque, such as `35 N·m` or `26 lbf·ft`",
-    );
-    misplaced(
-        "35 mm",
-        Dimension::Angle,
-        "`35 mm` is a length, not an angle",
-        "write an angle, such as `90°`",
-    );
-    misplaced(
-        "3 MPa",
-        Dimension::Pressure,
-        "unknown unit `MPa`",
-        "write a pressure, in `bar`, `kPa` or `psi`",
-    );
-    misplaced(
-        "17 mm socket",
-        Dimension::Length,
-        "`socket` cannot stand after a unit",
-        "write `17 mm`",
-    );
+    misplaced("35 L", Dimension::Torque, "`35 L` is a volume, not a torque", "write a torque, such as `35 N·m` or `26 lbf·ft`");
+    misplaced("35 mm", Dimension::Angle, "`35 mm` is a length, not an angle", "write an angle, such as `90°`");
+    misplaced("3 MPa", Dimension::Pressure, "unknown unit `MPa`", "write a pressure, in `bar`, `kPa` or `psi`");
+    misplaced("17 mm socket", Dimension::Length, "`socket` cannot stand after a unit", "write `17 mm`");
     misplaced(
         "35",
         Dimension::Torque,
@@ -141,10 +81,7 @@ fn a_declared_unit_may_be_left_out_but_not_changed() {
     assert_eq!(bar("3.8").expect("bare").written(), "3.8 bar");
     assert_eq!(bar("3.8 bar").expect("repeated").written(), "3.8 bar");
     let error = bar("55 psi").expect_err("another unit");
-    assert_eq!(
-        error.to_string(),
-        "`55 psi` is not in `bar`, the unit declared for it"
-    );
+    assert_eq!(error.to_string(), "`55 psi` is not in `bar`, the unit declared for it");
     assert_eq!(error.remedy(), "give it in `bar`, or without a unit");
     bar("-1").expect_err("below zero");
 }
@@ -154,19 +91,14 @@ fn the_examples_in_remedies_can_be_read() {
     for dimension in Dimension::ALL {
         for example in dimension.examples().split(" or ") {
             let example = example.trim_matches('`');
-            Quantity::parse_in(example, dimension)
-                .unwrap_or_else(|error| panic!("{example}: {error}"));
+            Quantity::parse_in(example, dimension).unwrap_or_else(|error| panic!("{example}: {error}"));
         }
     }
 }
 
 #[test]
 fn computed_values_drop_their_last_zeros() {
-    let quantity = |value, unit| {
-        Quantity::from_value(&value, unit, 3)
-            .expect("small")
-            .to_string()
-    };
+    let quantity = |value, unit| Quantity::from_value(&value, unit, 3).expect("small").to_string();
     assert_eq!(quantity(Exact::new(83, 2), Unit::Hour), "41.5 h");
     assert_eq!(quantity(Exact::from_integer(63), Unit::Day), "63 days");
     assert_eq!(quantity(Exact::from_integer(1), Unit::Day), "1 day");

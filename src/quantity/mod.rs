@@ -52,10 +52,7 @@ pub type Exact = num_rational::Ratio<i128>;
 
 /// The nearest binary float, for drawing and statistics; never for deciding anything.
 #[must_use]
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "a float is what the caller asked for, and it carries some 15 digits"
-)]
+#[expect(clippy::cast_precision_loss, reason = "a float is what the caller asked for, and it carries some 15 digits")]
 pub fn to_f64(value: &Exact) -> f64 {
     *value.numer() as f64 / *value.denom() as f64
 }

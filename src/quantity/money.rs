@@ -49,11 +49,7 @@ impl fmt::Display for MoneyError {
             Self::NoCode { written, .. } => {
                 write!(formatter, "{} does not name its currency", quoted(written))
             }
-            Self::TooFine { written } => write!(
-                formatter,
-                "{} has more than three digits after its point",
-                quoted(written)
-            ),
+            Self::TooFine { written } => write!(formatter, "{} has more than three digits after its point", quoted(written)),
         }
     }
 }
@@ -66,13 +62,8 @@ impl MoneyError {
     pub fn remedy(&self) -> String {
         match self {
             Self::Number { error, after } => error.remedy_with(after),
-            Self::NoCode {
-                better: Some(better),
-                ..
-            } => format!("write {}", quoted(better)),
-            Self::NoCode { better: None, .. } => {
-                "write the amount, then the three capitals of its currency: `18.50 EUR`".to_owned()
-            }
+            Self::NoCode { better: Some(better), .. } => format!("write {}", quoted(better)),
+            Self::NoCode { better: None, .. } => "write the amount, then the three capitals of its currency: `18.50 EUR`".to_owned(),
             Self::TooFine { .. } => "write at most three digits after the point".to_owned(),
         }
     }
@@ -86,32 +77,20 @@ impl Money {
     pub fn parse(text: &str) -> Result<Self, MoneyError> {
         let text = tidy(text);
         let (number, code) = split_number(&text);
-        let no_code = |better: Option<String>| MoneyError::NoCode {
-            written: text.clone(),
-            better,
-        };
+        let no_code = |better: Option<String>| MoneyError::NoCode { written: text.clone(), better };
         if number.is_empty() {
             return Err(code_first(&text).map_or_else(
                 || match text.as_str() {
-                    "" => MoneyError::Number {
-                        error: NumberError::Missing,
-                        after: String::new(),
-                    },
+                    "" => MoneyError::Number { error: NumberError::Missing, after: String::new() },
                     _ => no_code(None),
                 },
                 |better| no_code(Some(better)),
             ));
         }
-        let after = if code.is_empty() {
-            String::new()
-        } else {
-            format!(" {code}")
-        };
+        let after = if code.is_empty() { String::new() } else { format!(" {code}") };
         let refused = |error| MoneyError::Number { error, after };
         if number.contains('/') {
-            return Err(refused(NumberError::NotANumber {
-                written: number.to_owned(),
-            }));
+            return Err(refused(NumberError::NotANumber { written: number.to_owned() }));
         }
         let number = match Number::parse_signed(number) {
             Ok(number) if number.is_negative() => {
@@ -125,18 +104,12 @@ impl Money {
         };
         if !is_code(code) {
             let capitals = code.to_ascii_uppercase();
-            return Err(no_code(
-                is_code(&capitals).then(|| format!("{number} {capitals}")),
-            ));
+            return Err(no_code(is_code(&capitals).then(|| format!("{number} {capitals}"))));
         }
         if number.decimals() > MOST_DECIMALS {
             return Err(MoneyError::TooFine { written: text });
         }
-        Ok(Self {
-            amount: number.value(),
-            decimals: number.decimals(),
-            code: code.to_owned(),
-        })
+        Ok(Self { amount: number.value(), decimals: number.decimals(), code: code.to_owned() })
     }
 
     /// The exact amount, in the currency's main unit.
@@ -157,11 +130,7 @@ impl Money {
         if self.code != other.code {
             return None;
         }
-        Some(Self {
-            amount: self.amount.checked_add(&other.amount)?,
-            decimals: self.decimals.max(other.decimals),
-            code: self.code.clone(),
-        })
+        Some(Self { amount: self.amount.checked_add(&other.amount)?, decimals: self.decimals.max(other.decimals), code: self.code.clone() })
     }
 
     /// So many times the amount, to the nearest of its smallest units (an exact half to the even
@@ -173,18 +142,9 @@ impl Money {
         }
         let amount = self.amount.checked_mul(times)?;
         // `12 EUR` three and a half times over still has cents.
-        let decimals = if amount.is_integer() {
-            self.decimals
-        } else {
-            self.decimals.max(2)
-        };
-        let rounded =
-            round_to_decimals(&amount, i32::try_from(decimals).ok()?, Rounding::HalfEven)?;
-        Some(Self {
-            amount: rounded.value()?,
-            decimals,
-            code: self.code.clone(),
-        })
+        let decimals = if amount.is_integer() { self.decimals } else { self.decimals.max(2) };
+        let rounded = round_to_decimals(&amount, i32::try_from(decimals).ok()?, Rounding::HalfEven)?;
+        Some(Self { amount: rounded.value()?, decimals, code: self.code.clone() })
     }
 }
 
@@ -192,9 +152,7 @@ impl fmt::Display for Money {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         // One decimal is no price: 18.5 is shown as 18.50.
         let decimals = if self.decimals == 1 { 2 } else { self.decimals };
-        let shown = i32::try_from(decimals)
-            .ok()
-            .and_then(|decimals| round_to_decimals(&self.amount, decimals, Rounding::HalfEven));
+        let shown = i32::try_from(decimals).ok().and_then(|decimals| round_to_decimals(&self.amount, decimals, Rounding::HalfEven));
         match shown {
             Some(amount) => write!(formatter, "{amount} {}", self.code),
             None => write!(formatter, "{} {}", self.amount.to_integer(), self.code),
@@ -250,16 +208,10 @@ mod tests {
     fn sums_and_products() {
         let money = |text| Money::parse(text).expect(text);
         let sum = money("240 EUR").checked_add(&money("18.50 EUR"));
-        assert_eq!(
-            sum.map(|sum| sum.to_string()).as_deref(),
-            Some("258.50 EUR")
-        );
+        assert_eq!(sum.map(|sum| sum.to_string()).as_deref(), Some("258.50 EUR"));
         assert_eq!(money("240 EUR").checked_add(&money("240 USD")), None);
         let product = money("18.50 EUR").checked_mul(&Exact::from_integer(3));
-        assert_eq!(
-            product.map(|sum| sum.to_string()).as_deref(),
-            Some("55.50 EUR")
-        );
+        assert_eq!(product.map(|sum| sum.to_string()).as_deref(), Some("55.50 EUR"));
         let half = money("12 EUR").checked_mul(&Exact::new(1, 8));
         assert_eq!(half.map(|sum| sum.to_string()).as_deref(), Some("1.50 EUR"));
     }
@@ -270,35 +222,11 @@ mod tests {
         refused("18.50", "`18.50` does not name its currency", form);
         refused("$5", "`$5` does not name its currency", form);
         refused("5 euros", "`5 euros` does not name its currency", form);
-        refused(
-            "18.50 eur",
-            "`18.50 eur` does not name its currency",
-            "write `18.50 EUR`",
-        );
-        refused(
-            "€18.50",
-            "`€18.50` does not name its currency",
-            "write `18.50 EUR`",
-        );
-        refused(
-            "EUR 18.50",
-            "`EUR 18.50` does not name its currency",
-            "write `18.50 EUR`",
-        );
-        refused(
-            "18,50 EUR",
-            "`18,50` has a decimal comma",
-            "write a point: `18.50 EUR`",
-        );
-        refused(
-            "-5 EUR",
-            "`-5` has a sign where none is needed",
-            "write `5 EUR`",
-        );
-        refused(
-            "1.2345 EUR",
-            "`1.2345 EUR` has more than three digits after its point",
-            "write at most three digits after the point",
-        );
+        refused("18.50 eur", "`18.50 eur` does not name its currency", "write `18.50 EUR`");
+        refused("€18.50", "`€18.50` does not name its currency", "write `18.50 EUR`");
+        refused("EUR 18.50", "`EUR 18.50` does not name its currency", "write `18.50 EUR`");
+        refused("18,50 EUR", "`18,50` has a decimal comma", "write a point: `18.50 EUR`");
+        refused("-5 EUR", "`-5` has a sign where none is needed", "write `5 EUR`");
+        refused("1.2345 EUR", "`1.2345 EUR` has more than three digits after its point", "write at most three digits after the point");
     }
 }

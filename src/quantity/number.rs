@@ -7,9 +7,7 @@ use std::fmt;
 
 use num_traits::CheckedMul;
 
-use super::decimal::{
-    Decimal, Rounding, magnitude, plain_decimal, power_of_ten, round_to_decimals, trimmed,
-};
+use super::decimal::{Decimal, Rounding, magnitude, plain_decimal, power_of_ten, round_to_decimals, trimmed};
 use super::number_error::NumberError;
 use super::text::tidy;
 use super::{Exact, to_f64};
@@ -61,11 +59,7 @@ impl Number {
         };
         let (value, decimals) = unsigned(digits, &written)?;
         let sign = if negative { "-" } else { "" };
-        Ok(Self {
-            value: if negative { -value } else { value },
-            written: format!("{sign}{digits}"),
-            decimals,
-        })
+        Ok(Self { value: if negative { -value } else { value }, written: format!("{sign}{digits}"), decimals })
     }
 
     /// A computed value with at most so many digits after the point, zeros at the end dropped.
@@ -78,11 +72,7 @@ impl Number {
     }
 
     pub(super) fn from_decimal(decimal: Decimal) -> Option<Self> {
-        Some(Self {
-            value: decimal.value()?,
-            written: decimal.to_string(),
-            decimals: Some(u32::try_from(decimal.decimals).unwrap_or(0)),
-        })
+        Some(Self { value: decimal.value()?, written: decimal.to_string(), decimals: Some(u32::try_from(decimal.decimals).unwrap_or(0)) })
     }
 
     #[must_use]
@@ -105,9 +95,7 @@ impl Number {
     /// Digits after the point; for a fraction, those that make it exact to three digits.
     #[must_use]
     pub fn decimals(&self) -> u32 {
-        self.decimals.unwrap_or_else(|| {
-            u32::try_from((FRACTION_DIGITS - 1 - magnitude(&self.value)).max(1)).unwrap_or(1)
-        })
+        self.decimals.unwrap_or_else(|| u32::try_from((FRACTION_DIGITS - 1 - magnitude(&self.value)).max(1)).unwrap_or(1))
     }
 
     /// Digits that count: all but the zeros in front (`120` has three, `0.25` two).
@@ -130,11 +118,7 @@ impl Number {
     pub(super) fn numeral(&self) -> Option<Exact> {
         let power = Exact::from_integer(power_of_ten(self.decimals())?);
         let numeral = self.value.checked_mul(&power)?;
-        Some(if numeral < Exact::from_integer(0) {
-            -numeral
-        } else {
-            numeral
-        })
+        Some(if numeral < Exact::from_integer(0) { -numeral } else { numeral })
     }
 
     pub(super) fn is_negative(&self) -> bool {
@@ -142,10 +126,7 @@ impl Number {
     }
 
     pub(super) fn refused_as_negative(&self) -> NumberError {
-        NumberError::Negative {
-            written: self.written.clone(),
-            better: self.written.trim_start_matches('-').to_owned(),
-        }
+        NumberError::Negative { written: self.written.clone(), better: self.written.trim_start_matches('-').to_owned() }
     }
 }
 
@@ -163,27 +144,18 @@ fn unsigned(digits: &str, written: &str) -> Result<(Exact, Option<u32>), NumberE
         return Err(error);
     }
     let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
-    if !digits
-        .chars()
-        .all(|character| character.is_ascii_digit() || character == '.')
+    if !digits.chars().all(|character| character.is_ascii_digit() || character == '.')
         || part.contains('.')
         || (whole.is_empty() && part.is_empty())
     {
-        return Err(NumberError::NotANumber {
-            written: written.to_owned(),
-        });
+        return Err(NumberError::NotANumber { written: written.to_owned() });
     }
     if whole.is_empty() || (part.is_empty() && digits.contains('.')) {
         let whole = if whole.is_empty() { "0" } else { whole };
         let point = if part.is_empty() { "" } else { "." };
-        return Err(NumberError::BarePoint {
-            written: written.to_owned(),
-            better: format!("{whole}{point}{part}"),
-        });
+        return Err(NumberError::BarePoint { written: written.to_owned(), better: format!("{whole}{point}{part}") });
     }
-    let too_long = || NumberError::TooLong {
-        written: written.to_owned(),
-    };
+    let too_long = || NumberError::TooLong { written: written.to_owned() };
     if whole.len() > MOST_WHOLE_DIGITS || part.len() > MOST_DECIMALS {
         return Err(too_long());
     }
@@ -195,27 +167,16 @@ fn unsigned(digits: &str, written: &str) -> Result<(Exact, Option<u32>), NumberE
 
 /// `3/8` or `1 1/2`.
 fn fraction(digits: &str, written: &str) -> Result<Exact, NumberError> {
-    let refused = || NumberError::Fraction {
-        written: written.to_owned(),
-    };
+    let refused = || NumberError::Fraction { written: written.to_owned() };
     let part = |text: &str| -> Result<i128, NumberError> {
-        let plain = !text.is_empty()
-            && text.len() <= MOST_FRACTION_DIGITS
-            && text.chars().all(|character| character.is_ascii_digit());
-        if plain {
-            text.parse().map_err(|_| refused())
-        } else {
-            Err(refused())
-        }
+        let plain = !text.is_empty() && text.len() <= MOST_FRACTION_DIGITS && text.chars().all(|character| character.is_ascii_digit());
+        if plain { text.parse().map_err(|_| refused()) } else { Err(refused()) }
     };
     if let Some((whole, rest)) = digits.split_once('-')
         && rest.contains('/')
         && !whole.contains('/')
     {
-        return Err(NumberError::MixedFraction {
-            written: written.to_owned(),
-            better: format!("{} {}", whole.trim(), rest.trim()),
-        });
+        return Err(NumberError::MixedFraction { written: written.to_owned(), better: format!("{} {}", whole.trim(), rest.trim()) });
     }
     let (whole, fraction) = match digits.split_once(' ') {
         Some((whole, fraction)) => (part(whole)?, fraction),
@@ -224,9 +185,7 @@ fn fraction(digits: &str, written: &str) -> Result<Exact, NumberError> {
     let (above, below) = fraction.split_once('/').ok_or_else(refused)?;
     let (above, below) = (part(above)?, part(below)?);
     if below == 0 {
-        return Err(NumberError::ZeroDenominator {
-            written: written.to_owned(),
-        });
+        return Err(NumberError::ZeroDenominator { written: written.to_owned() });
     }
     // Four digits each: nowhere near what can be held.
     Ok(Exact::new(whole * below + above, below))
@@ -243,41 +202,27 @@ fn ambiguous(digits: &str, written: &str) -> Option<NumberError> {
         let better = without_power(mantissa, exponent);
         return Some(NumberError::PowerOfTen { written, better });
     }
-    if !digits.chars().all(|character| {
-        character.is_ascii_digit() || matches!(character, '.' | ',' | '\'' | '’' | ' ' | '_')
-    }) {
+    if !digits.chars().all(|character| character.is_ascii_digit() || matches!(character, '.' | ',' | '\'' | '’' | ' ' | '_')) {
         return None;
     }
     let groups: Vec<&str> = digits.split([',', '\'', '’', ' ', '_', '.']).collect();
     if groups.len() < 2 || groups.iter().any(|group| group.is_empty()) {
         return None;
     }
-    let separators: Vec<char> = digits
-        .chars()
-        .filter(|character| !character.is_ascii_digit())
-        .collect();
+    let separators: Vec<char> = digits.chars().filter(|character| !character.is_ascii_digit()).collect();
     let threes = |groups: &[&str]| groups.iter().skip(1).all(|group| group.len() == 3);
     let leading_zero = groups.first().is_some_and(|group| group.starts_with('0'));
     match separators.as_slice() {
         ['.'] => None,
-        [','] if leading_zero || !threes(&groups) => Some(NumberError::DecimalComma {
-            written,
-            better: groups.join("."),
-        }),
+        [','] if leading_zero || !threes(&groups) => Some(NumberError::DecimalComma { written, better: groups.join(".") }),
         // All of one kind and groups of three: thousands.
         [first, rest @ ..] if rest.iter().all(|next| next == first) && threes(&groups) => {
-            Some(NumberError::Thousands {
-                written,
-                better: groups.concat(),
-            })
+            Some(NumberError::Thousands { written, better: groups.concat() })
         }
         // The last one of another kind is the decimal sign: 1,200.5 or 1.200,5.
         [rest @ .., last @ ('.' | ',')] if !rest.contains(last) => {
             let (part, whole) = groups.split_last()?;
-            threes(whole).then(|| NumberError::Thousands {
-                written,
-                better: format!("{}.{part}", whole.concat()),
-            })
+            threes(whole).then(|| NumberError::Thousands { written, better: format!("{}.{part}", whole.concat()) })
         }
         _ => None,
     }

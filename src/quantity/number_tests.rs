@@ -29,108 +29,39 @@ fn value_and_digits() {
     case("1 1/2", (3, 2), 2, 3);
     case("½", (1, 2), 3, 3);
     case("-10", (-10, 1), 0, 2);
-    case(
-        "999999999999.999999999",
-        (999_999_999_999_999_999_999, 1_000_000_000),
-        9,
-        21,
-    );
+    case("999999999999.999999999", (999_999_999_999_999_999_999, 1_000_000_000), 9, 21);
 }
 
 #[test]
 fn two_ways_to_read_are_one_too_many() {
     refused("7,5", "`7,5` has a decimal comma", "write a point: `7.5`");
-    refused(
-        "0,250",
-        "`0,250` has a decimal comma",
-        "write a point: `0.250`",
-    );
-    refused(
-        "1,200",
-        "`1,200` has a separator in its thousands",
-        "write `1200`",
-    );
-    refused(
-        "1 200",
-        "`1 200` has a separator in its thousands",
-        "write `1200`",
-    );
-    refused(
-        "1'200",
-        "`1'200` has a separator in its thousands",
-        "write `1200`",
-    );
-    refused(
-        "1,200.5",
-        "`1,200.5` has a separator in its thousands",
-        "write `1200.5`",
-    );
-    refused(
-        "1.200,5",
-        "`1.200,5` has a separator in its thousands",
-        "write `1200.5`",
-    );
-    refused(
-        "1.200.000",
-        "`1.200.000` has a separator in its thousands",
-        "write `1200000`",
-    );
+    refused("0,250", "`0,250` has a decimal comma", "write a point: `0.250`");
+    refused("1,200", "`1,200` has a separator in its thousands", "write `1200`");
+    refused("1 200", "`1 200` has a separator in its thousands", "write `1200`");
+    refused("1'200", "`1'200` has a separator in its thousands", "write `1200`");
+    refused("1,200.5", "`1,200.5` has a separator in its thousands", "write `1200.5`");
+    refused("1.200,5", "`1.200,5` has a separator in its thousands", "write `1200.5`");
+    refused("1.200.000", "`1.200.000` has a separator in its thousands", "write `1200000`");
 }
 
 #[test]
 fn other_spellings_say_what_to_write() {
-    refused(
-        "1e3",
-        "`1e3` is written with a power of ten",
-        "write `1000`",
-    );
-    refused(
-        "2.5E-3",
-        "`2.5E-3` is written with a power of ten",
-        "write `0.0025`",
-    );
-    refused(
-        "1e99",
-        "`1e99` is written with a power of ten",
-        "write the number out in full",
-    );
+    refused("1e3", "`1e3` is written with a power of ten", "write `1000`");
+    refused("2.5E-3", "`2.5E-3` is written with a power of ten", "write `0.0025`");
+    refused("1e99", "`1e99` is written with a power of ten", "write the number out in full");
     refused(".5", "`.5` lacks a digit beside its point", "write `0.5`");
     refused("5.", "`5.` lacks a digit beside its point", "write `5`");
     refused("+5", "`+5` has a sign where none is needed", "write `5`");
-    refused(
-        "-5",
-        "`-5` is below zero, which only a temperature can be",
-        "write `5`",
-    );
-    refused(
-        "1/0",
-        "`1/0` divides by zero",
-        "write a fraction such as `1/4`",
-    );
-    refused(
-        "1-1/2",
-        "`1-1/2` joins a whole number and a fraction with a hyphen",
-        "write `1 1/2`",
-    );
+    refused("-5", "`-5` is below zero, which only a temperature can be", "write `5`");
+    refused("1/0", "`1/0` divides by zero", "write a fraction such as `1/4`");
+    refused("1-1/2", "`1-1/2` joins a whole number and a fraction with a hyphen", "write `1 1/2`");
     let figures = "write a number in figures, such as `7.5`";
     refused("inf", "`inf` is not a number", figures);
     refused("NaN", "`NaN` is not a number", figures);
     refused("two", "`two` is not a number", figures);
     refused("٣", "`٣` is not a number", figures);
     refused("", "the number is missing", figures);
-    refused(
-        "1234567890123",
-        "`1234567890123` has too many digits",
-        "use at most 12 digits before the point and 9 after it",
-    );
-    refused(
-        "0.1234567890",
-        "`0.1234567890` has too many digits",
-        "use at most 12 digits before the point and 9 after it",
-    );
-    refused(
-        "1/2/3",
-        "`1/2/3` is not a fraction",
-        "write a fraction such as `1/4` or `1 1/2`, in whole numbers of at most four digits",
-    );
+    refused("1234567890123", "`1234567890123` has too many digits", "use at most 12 digits before the point and 9 after it");
+    refused("0.1234567890", "`0.1234567890` has too many digits", "use at most 12 digits before the point and 9 after it");
+    refused("1/2/3", "`1/2/3` is not a fraction", "write a fraction such as `1/4` or `1 1/2`, in whole numbers of at most four digits");
 }

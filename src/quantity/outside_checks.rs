@@ -12,10 +12,7 @@ use super::{Exact, Figure, Number, Quantity, Rounding, Unit, convert, round_to_d
 fn fraction(decimal: &str) -> Exact {
     let (whole, part) = decimal.split_once('.').unwrap_or((decimal, ""));
     let numeral: i128 = format!("{whole}{part}").parse().expect(decimal);
-    Exact::new(
-        numeral,
-        10_i128.pow(u32::try_from(part.len()).expect(decimal)),
-    )
+    Exact::new(numeral, 10_i128.pow(u32::try_from(part.len()).expect(decimal)))
 }
 
 #[track_caller]
@@ -30,11 +27,7 @@ fn exact_definitions() {
     #[track_caller]
     fn case(from: &str, value: &str, to: &str) {
         let one = Exact::from_integer(1);
-        assert_eq!(
-            convert(&one, unit(from), unit(to)),
-            Some(fraction(value)),
-            "{from}"
-        );
+        assert_eq!(convert(&one, unit(from), unit(to)), Some(fraction(value)), "{from}");
     }
     case("lbf·ft", "1.3558179483314004", "N·m");
     case("kgf·m", "9.80665", "N·m");
@@ -54,25 +47,15 @@ fn exact_definitions() {
     case("imp fl oz", "28.4130625", "mL");
     case("bar", "100", "kPa");
     // Not terminating: lbf·in is lbf·ft / 12, psi is lbf / in².
-    assert_eq!(
-        convert(&Exact::from_integer(12), Unit::PoundInch, Unit::PoundFoot),
-        Some(Exact::from_integer(1))
-    );
+    assert_eq!(convert(&Exact::from_integer(12), Unit::PoundInch, Unit::PoundFoot), Some(Exact::from_integer(1)));
     let pound_force = fraction("0.45359237") * fraction("9.80665");
     let square_inch = fraction("0.0254") * fraction("0.0254");
     assert_eq!(
-        convert(
-            &Exact::from_integer(1),
-            Unit::PoundPerSquareInch,
-            Unit::Kilopascal
-        ),
+        convert(&Exact::from_integer(1), Unit::PoundPerSquareInch, Unit::Kilopascal),
         Some(pound_force / square_inch / Exact::from_integer(1000))
     );
     // The definition of the pound-force foot, from its three parts.
-    assert_eq!(
-        convert(&Exact::from_integer(1), Unit::PoundFoot, Unit::NewtonMetre),
-        Some(pound_force * fraction("0.3048"))
-    );
+    assert_eq!(convert(&Exact::from_integer(1), Unit::PoundFoot, Unit::NewtonMetre), Some(pound_force * fraction("0.3048")));
 }
 
 /// Computed with Python's exact fractions; the library pint 0.25.3 agrees. Relative tolerance 1e-9.
@@ -80,14 +63,9 @@ fn exact_definitions() {
 fn converted_pairs() {
     #[track_caller]
     fn case(written: &str, expected: f64, to: &str) {
-        let quantity = Quantity::parse(written)
-            .or_else(|_| Quantity::parse_bare(written, unit(to)))
-            .expect(written);
+        let quantity = Quantity::parse(written).or_else(|_| Quantity::parse_bare(written, unit(to))).expect(written);
         let found = to_f64(&quantity.in_unit(unit(to)).expect(written));
-        assert!(
-            ((found - expected) / expected).abs() < 1e-9,
-            "{written} is {found} {to}, not {expected}"
-        );
+        assert!(((found - expected) / expected).abs() < 1e-9, "{written} is {found} {to}, not {expected}");
     }
     case("25 lbf·ft", 33.895_448_708_29, "N·m");
     case("45 N·m", 33.190_296_717_48, "lbf·ft");
@@ -148,13 +126,8 @@ fn rounding_a_numeral() {
 fn rounding_a_converted_value() {
     #[track_caller]
     fn case(written: &str, expected: &str) {
-        let unit_text = expected
-            .split_once(' ')
-            .map(|(_, symbol)| symbol)
-            .expect(expected);
-        let shown = Quantity::parse(written)
-            .expect(written)
-            .rounded_in(unit(unit_text));
+        let unit_text = expected.split_once(' ').map(|(_, symbol)| symbol).expect(expected);
+        let shown = Quantity::parse(written).expect(written).rounded_in(unit(unit_text));
         assert_eq!(shown.expect(written).written(), expected, "for {written}");
     }
     case("36 ft", "11.0 m");
@@ -202,10 +175,7 @@ fn the_crate_uom_agrees() {
     fn case(from: Unit, to: Unit, expected: f64) {
         let seven = Exact::from_integer(7);
         let found = to_f64(&convert(&seven, from, to).expect("same kind"));
-        assert!(
-            ((found - expected) / expected).abs() < 1e-6,
-            "7 {from:?} is {found} {to:?}, not {expected}"
-        );
+        assert!(((found - expected) / expected).abs() < 1e-6, "7 {from:?} is {found} {to:?}, not {expected}");
     }
     macro_rules! rows {
         ($quantity:ident, $module:ident: $($from:ident $theirs:ident),+; $to:ident $base:ident) => {

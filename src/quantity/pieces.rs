@@ -14,18 +14,10 @@ pub(super) fn split_number(text: &str) -> (&str, &str) {
 
 fn end_of_number(text: &str) -> usize {
     let characters: Vec<(usize, char)> = text.char_indices().collect();
-    let digit_at = |position: usize| {
-        characters
-            .get(position)
-            .is_some_and(|(_, character)| character.is_ascii_digit())
-    };
+    let digit_at = |position: usize| characters.get(position).is_some_and(|(_, character)| character.is_ascii_digit());
     let mut position = 0;
     if let Some((_, '-' | '+')) = characters.first() {
-        position = if matches!(characters.get(1), Some((_, ' '))) {
-            2
-        } else {
-            1
-        };
+        position = if matches!(characters.get(1), Some((_, ' '))) { 2 } else { 1 };
     }
     let start = position;
     while let Some((_, character)) = characters.get(position) {
@@ -36,13 +28,9 @@ fn end_of_number(text: &str) -> usize {
             ' ' => position > start && digit_at(position + 1),
             'e' | 'E' => {
                 position > start
-                    && (digit_at(position + 1)
-                        || (matches!(characters.get(position + 1), Some((_, '-' | '+')))
-                            && digit_at(position + 2)))
+                    && (digit_at(position + 1) || (matches!(characters.get(position + 1), Some((_, '-' | '+'))) && digit_at(position + 2)))
             }
-            '-' | '+' => {
-                position > start && matches!(characters.get(position - 1), Some((_, 'e' | 'E')))
-            }
+            '-' | '+' => position > start && matches!(characters.get(position - 1), Some((_, 'e' | 'E'))),
             _ => false,
         };
         if !part_of_number {
@@ -50,9 +38,7 @@ fn end_of_number(text: &str) -> usize {
         }
         position += 1;
     }
-    characters
-        .get(position)
-        .map_or(text.len(), |(offset, _)| *offset)
+    characters.get(position).map_or(text.len(), |(offset, _)| *offset)
 }
 
 /// `30-35` and `30–35`, where the hyphen stands between two numbers.
@@ -65,15 +51,9 @@ pub(super) fn hyphen_range(number: &str, rest: &str) -> Option<NumberError> {
     let hyphen = rest.chars().next().unwrap_or('-');
     let written = format!("{number}{hyphen}{second}");
     Some(if second.contains('/') && !number.contains('/') {
-        NumberError::MixedFraction {
-            written,
-            better: format!("{number} {second}"),
-        }
+        NumberError::MixedFraction { written, better: format!("{number} {second}") }
     } else {
-        NumberError::HyphenRange {
-            written,
-            better: format!("{number}..{second}"),
-        }
+        NumberError::HyphenRange { written, better: format!("{number}..{second}") }
     })
 }
 
@@ -83,10 +63,7 @@ pub(super) fn number_and_unit_pairs(text: &str) -> Vec<(&str, &str)> {
     let mut left = text.trim();
     while !left.is_empty() {
         let (number, rest) = split_number(left);
-        let end = rest
-            .char_indices()
-            .find(|(_, character)| character.is_ascii_digit())
-            .map_or(rest.len(), |(offset, _)| offset);
+        let end = rest.char_indices().find(|(_, character)| character.is_ascii_digit()).map_or(rest.len(), |(offset, _)| offset);
         let (unit, next) = rest.split_at(end);
         pairs.push((number, unit.trim()));
         left = next.trim_start();
@@ -126,14 +103,8 @@ mod tests {
 
     #[test]
     fn pairs() {
-        assert_eq!(
-            number_and_unit_pairs("2 h 40 min"),
-            [("2", "h"), ("40", "min")]
-        );
-        assert_eq!(
-            number_and_unit_pairs("2h40min"),
-            [("2", "h"), ("40", "min")]
-        );
+        assert_eq!(number_and_unit_pairs("2 h 40 min"), [("2", "h"), ("40", "min")]);
+        assert_eq!(number_and_unit_pairs("2h40min"), [("2", "h"), ("40", "min")]);
         assert_eq!(number_and_unit_pairs("1 1/2 h"), [("1 1/2", "h")]);
         assert_eq!(number_and_unit_pairs("h"), [("", "h")]);
         assert_eq!(number_and_unit_pairs("90"), [("90", "")]);

@@ -4,8 +4,8 @@
 use proptest::prelude::*;
 
 use super::{
-    Approximate, CalendarSpan, Dimension, Duration, DutyCycle, Exact, Figure, Money, Number,
-    Quantity, Rounding, Unit, convert, counterparts, plain_decimal, round_to_digits,
+    Approximate, CalendarSpan, Dimension, Duration, DutyCycle, Exact, Figure, Money, Number, Quantity, Rounding, Unit, convert,
+    counterparts, plain_decimal, round_to_digits,
 };
 
 fn number_text() -> impl Strategy<Value = String> {
@@ -79,51 +79,24 @@ fn near_text() -> impl Strategy<Value = String> {
 fn read_with_everything(text: &str) {
     // Messages and remedies must not panic either.
     let said = [
-        Number::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Quantity::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Unit::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Duration::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        CalendarSpan::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        DutyCycle::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Money::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Approximate::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Figure::parse(text)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
-        Figure::parse_bare(text, Unit::Bar)
-            .map_err(|error| (error.to_string(), error.remedy()))
-            .err(),
+        Number::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Quantity::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Unit::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Duration::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        CalendarSpan::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        DutyCycle::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Money::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Approximate::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Figure::parse(text).map_err(|error| (error.to_string(), error.remedy())).err(),
+        Figure::parse_bare(text, Unit::Bar).map_err(|error| (error.to_string(), error.remedy())).err(),
     ];
     for (message, remedy) in said.into_iter().flatten() {
         assert!(!message.is_empty() && !remedy.is_empty(), "{text:?}");
-        assert!(
-            !message.ends_with('.') && !remedy.ends_with('.'),
-            "{message}; {remedy}"
-        );
+        assert!(!message.ends_with('.') && !remedy.ends_with('.'), "{message}; {remedy}");
     }
     if let Ok(figure) = Figure::parse(text) {
         let _ = figure.converted();
-        assert_eq!(
-            Figure::parse(&figure.to_string()).as_ref(),
-            Ok(&figure),
-            "{text:?}"
-        );
+        assert_eq!(Figure::parse(&figure.to_string()).as_ref(), Ok(&figure), "{text:?}");
     }
     if let Ok(span) = CalendarSpan::parse(text) {
         assert_eq!(CalendarSpan::parse(&span.to_string()), Ok(span));

@@ -21,18 +21,11 @@ pub enum UnitError {
     /// Nothing was written.
     Missing,
     /// Not on the list; `nearest` is the closest unit there, if one is close.
-    Unknown {
-        written: String,
-        nearest: Option<Unit>,
-    },
+    Unknown { written: String, nearest: Option<Unit> },
     /// A known word for a unit that is written another way here.
     WriteInstead { written: String, unit: Unit },
     /// A unit, and then words that do not belong to it.
-    Trailing {
-        written: String,
-        unit: Unit,
-        extra: String,
-    },
+    Trailing { written: String, unit: Unit, extra: String },
     /// The word stands for more than one unit.
     Ambiguous { written: String, choices: Vec<Unit> },
 }
@@ -42,12 +35,7 @@ impl fmt::Display for UnitError {
         match self {
             Self::Missing => write!(formatter, "the unit is missing"),
             Self::Unknown { written, .. } => write!(formatter, "unknown unit {}", quoted(written)),
-            Self::WriteInstead { written, unit } => write!(
-                formatter,
-                "{} is written {} here",
-                quoted(written),
-                quoted(unit.symbol())
-            ),
+            Self::WriteInstead { written, unit } => write!(formatter, "{} is written {} here", quoted(written), quoted(unit.symbol())),
             Self::Trailing { extra, .. } => {
                 write!(formatter, "{} cannot stand after a unit", quoted(extra))
             }
@@ -76,18 +64,12 @@ impl UnitError {
                     .join(", ")
             ),
             // Only a guess, and the wrong unit could hurt: it is asked, not proposed.
-            Self::Unknown {
-                nearest: Some(unit),
-                ..
-            } => format!("if {} is meant, write that", quoted(unit.symbol())),
+            Self::Unknown { nearest: Some(unit), .. } => format!("if {} is meant, write that", quoted(unit.symbol())),
             Self::WriteInstead { unit, .. } | Self::Trailing { unit, .. } => {
                 format!("write {}", quoted(unit.symbol()))
             }
             Self::Ambiguous { choices, .. } => {
-                format!(
-                    "say which: {}",
-                    either(choices.iter().map(|unit| unit.symbol()))
-                )
+                format!("say which: {}", either(choices.iter().map(|unit| unit.symbol())))
             }
         }
     }
@@ -149,11 +131,10 @@ fn join_parts(written: &str) -> String {
 }
 
 fn listed(key: &str) -> Option<Unit> {
-    Unit::ALL.iter().copied().find(|unit| {
-        spellings(*unit).any(|spelling| {
-            spelling == key || (spelling.contains(' ') && spelling.replace(' ', "·") == key)
-        })
-    })
+    Unit::ALL
+        .iter()
+        .copied()
+        .find(|unit| spellings(*unit).any(|spelling| spelling == key || (spelling.contains(' ') && spelling.replace(' ', "·") == key)))
 }
 
 fn spellings(unit: Unit) -> impl Iterator<Item = &'static str> {
@@ -163,34 +144,21 @@ fn spellings(unit: Unit) -> impl Iterator<Item = &'static str> {
 fn explain(written: String, key: &str) -> UnitError {
     if let Some(choices) = known_word(key).or_else(|| known_rate(key)) {
         return match choices.as_slice() {
-            [unit] => UnitError::WriteInstead {
-                written,
-                unit: *unit,
-            },
+            [unit] => UnitError::WriteInstead { written, unit: *unit },
             _ => UnitError::Ambiguous { written, choices },
         };
     }
     if let Some((unit, extra)) = unit_and_more(&written) {
         let extra = extra.to_owned();
-        return UnitError::Trailing {
-            written,
-            unit,
-            extra,
-        };
+        return UnitError::Trailing { written, unit, extra };
     }
-    UnitError::Unknown {
-        nearest: nearest(key),
-        written,
-    }
+    UnitError::Unknown { nearest: nearest(key), written }
 }
 
 /// `mm socket`, `N·m (oiled)`, `h,`: the longest beginning that is a unit, and what follows it.
 fn unit_and_more(written: &str) -> Option<(Unit, &str)> {
-    let mut breaks: Vec<usize> = written
-        .char_indices()
-        .filter(|(_, character)| matches!(character, ' ' | ',' | ';' | '('))
-        .map(|(offset, _)| offset)
-        .collect();
+    let mut breaks: Vec<usize> =
+        written.char_indices().filter(|(_, character)| matches!(character, ' ' | ',' | ';' | '(')).map(|(offset, _)| offset).collect();
     breaks.reverse();
     for offset in breaks {
         let (start, rest) = written.split_at_checked(offset)?;
@@ -225,8 +193,9 @@ fn known_word(key: &str) -> Option<Vec<Unit>> {
         "us·gallon" | "us·gallons" | "usg" | "u·s·gal" | "usgal" => vec![U::UsGallon],
         "us·quart" | "us·quarts" | "u·s·qt" => vec![U::UsQuart],
         "us·pint" | "us·pints" => vec![U::UsPint],
-        "uk·gal" | "imp·gallon" | "imp·gallons" | "imperial·gallon" | "imperial·gallons"
-        | "imperial·gal" | "uk·gallon" | "uk·gallons" => vec![U::ImperialGallon],
+        "uk·gal" | "imp·gallon" | "imp·gallons" | "imperial·gallon" | "imperial·gallons" | "imperial·gal" | "uk·gallon" | "uk·gallons" => {
+            vec![U::ImperialGallon]
+        }
         "uk·qt" | "imperial·quart" | "imperial·quarts" => vec![U::ImperialQuart],
         "uk·pt" | "imperial·pint" | "imperial·pints" => vec![U::ImperialPint],
         "uk·fl·oz" => vec![U::ImperialFluidOunce],
@@ -273,25 +242,13 @@ fn known_word(key: &str) -> Option<Vec<Unit>> {
 /// `gal/h`, `L/hr`: the volume and the time are each looked up as words.
 fn known_rate(key: &str) -> Option<Vec<Unit>> {
     let (volume, time) = key.split_once('/')?;
-    let volumes = listed(volume)
-        .map(|unit| vec![unit])
-        .or_else(|| known_word(volume))?;
-    let times = listed(time)
-        .map(|unit| vec![unit])
-        .or_else(|| known_word(time))?;
+    let volumes = listed(volume).map(|unit| vec![unit]).or_else(|| known_word(volume))?;
+    let times = listed(time).map(|unit| vec![unit]).or_else(|| known_word(time))?;
     let [time @ (Unit::Minute | Unit::Hour)] = times[..] else {
         return None;
     };
-    let rates: Vec<Unit> = volumes
-        .iter()
-        .filter_map(|volume| {
-            listed(&join_parts(&format!(
-                "{}/{}",
-                volume.symbol(),
-                time.symbol()
-            )))
-        })
-        .collect();
+    let rates: Vec<Unit> =
+        volumes.iter().filter_map(|volume| listed(&join_parts(&format!("{}/{}", volume.symbol(), time.symbol())))).collect();
     (!rates.is_empty()).then_some(rates)
 }
 

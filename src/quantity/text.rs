@@ -73,11 +73,7 @@ pub(super) fn either<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
 
 /// "a torque", "an angle".
 pub(super) fn with_article(noun: &str) -> String {
-    let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) {
-        "an"
-    } else {
-        "a"
-    };
+    let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {noun}")
 }
 

@@ -168,10 +168,7 @@ impl Unit {
 
     /// The units that measure this, in the order of the format reference.
     pub fn of(dimension: Dimension) -> impl Iterator<Item = Self> {
-        Self::ALL
-            .iter()
-            .copied()
-            .filter(move |unit| unit.dimension() == dimension)
+        Self::ALL.iter().copied().filter(move |unit| unit.dimension() == dimension)
     }
 
     /// Whether a space stands between the number and the symbol (`90°`, but `10 %`).

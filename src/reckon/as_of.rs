@@ -45,19 +45,11 @@ pub(super) fn as_of<'b>(book: &'b Book, on: Date, findings: &mut Findings<'b>) -
         }
     }
     entries.sort_by(|a, b| (a.when.day().date, &a.id).cmp(&(b.when.day().date, &b.id)));
-    AsOf {
-        entries,
-        rows,
-        left_out,
-    }
+    AsOf { entries, rows, left_out }
 }
 
 /// The count of an item, unless it was made later.
-pub(super) fn counted<'b>(
-    item: &'b StoreItem,
-    on: Date,
-    findings: &mut Findings<'b>,
-) -> Option<&'b Counted> {
+pub(super) fn counted<'b>(item: &'b StoreItem, on: Date, findings: &mut Findings<'b>) -> Option<&'b Counted> {
     let counted = item.counted.as_ref()?;
     if counted.on <= on {
         return Some(counted);
@@ -67,13 +59,7 @@ pub(super) fn counted<'b>(
     None
 }
 
-fn tell(
-    findings: &mut Findings<'_>,
-    place: crate::book::source::Place,
-    day: Date,
-    on: Date,
-    what: &str,
-) {
+fn tell(findings: &mut Findings<'_>, place: crate::book::source::Place, day: Date, on: Date, what: &str) {
     findings.warning(
         "later-than-on",
         place,

@@ -26,18 +26,8 @@ struct Written<'b> {
 }
 
 /// The meters of a boat, in the order of `boat.yaml`.
-pub(super) fn meters<'b>(
-    boat: &'b Boat,
-    as_of: &AsOf<'b>,
-    findings: &mut Findings<'b>,
-) -> Vec<MeterState<'b>> {
-    let index: HashMap<&str, usize> = boat
-        .meters
-        .iter()
-        .enumerate()
-        .rev()
-        .map(|(at, meter)| (meter.id.value.as_str(), at))
-        .collect();
+pub(super) fn meters<'b>(boat: &'b Boat, as_of: &AsOf<'b>, findings: &mut Findings<'b>) -> Vec<MeterState<'b>> {
+    let index: HashMap<&str, usize> = boat.meters.iter().enumerate().rev().map(|(at, meter)| (meter.id.value.as_str(), at)).collect();
     let mut written: Vec<Vec<Written<'b>>> = boat.meters.iter().map(|_| Vec::new()).collect();
     let mut add = |meter: &str, found: Written<'b>| {
         if let Some(list) = index.get(meter).and_then(|at| written.get_mut(*at)) {
@@ -74,16 +64,10 @@ pub(super) fn meters<'b>(
         }
     }
     let pairs = boat.meters.iter().zip(written);
-    pairs
-        .map(|(meter, written)| continued(meter, written, findings))
-        .collect()
+    pairs.map(|(meter, written)| continued(meter, written, findings)).collect()
 }
 
-fn continued<'b>(
-    meter: &'b Meter,
-    mut written: Vec<Written<'b>>,
-    findings: &mut Findings<'b>,
-) -> MeterState<'b> {
+fn continued<'b>(meter: &'b Meter, mut written: Vec<Written<'b>>, findings: &mut Findings<'b>) -> MeterState<'b> {
     written.sort_by_key(|found| found.reading.date);
     let replacements = join(&mut written);
     let accepted = check(meter, &mut written, findings);
@@ -92,12 +76,7 @@ fn continued<'b>(
         let Some(Written { reading, .. }) = written.get(at) else {
             continue;
         };
-        let point = Point {
-            date: reading.date,
-            day: days::number(reading.date),
-            value: reading.continuous,
-            about: reading.about,
-        };
+        let point = Point { date: reading.date, day: days::number(reading.date), value: reading.continuous, about: reading.about };
         match points.last_mut() {
             // Of several readings on one day the largest counts, and it comes last.
             Some(last) if last.day == point.day => *last = point,
@@ -136,22 +115,14 @@ fn join(written: &mut [Written<'_>]) -> Vec<Replacement> {
             }
         }
         if let Some(date) = date {
-            replacements.push(Replacement {
-                date,
-                before,
-                after: offset,
-            });
+            replacements.push(Replacement { date, before, after: offset });
         }
     }
     replacements
 }
 
 /// Indices of the readings that never fall, oldest first and each day's largest last.
-fn check<'b>(
-    meter: &'b Meter,
-    written: &mut [Written<'b>],
-    findings: &mut Findings<'b>,
-) -> Vec<usize> {
+fn check<'b>(meter: &'b Meter, written: &mut [Written<'b>], findings: &mut Findings<'b>) -> Vec<usize> {
     let mut accepted: Vec<usize> = Vec::with_capacity(written.len());
     // By the earlier suspect: the first reading that is lower, and how many more there are.
     let mut errors: BTreeMap<usize, (usize, usize)> = BTreeMap::new();
@@ -215,10 +186,7 @@ fn place_of(written: &Written<'_>, findings: &Findings<'_>) -> Place {
 
 /// `lower than 1840.5 on 2026-03-14 (meters.csv:7)`, or how they compare across a new counter.
 fn compared(earlier: &Reading<'_>, later: &Reading<'_>, place: &Place) -> String {
-    let other = format!(
-        "{} on {} ({}:{})",
-        earlier.shown, earlier.date, place.file, place.line
-    );
+    let other = format!("{} on {} ({}:{})", earlier.shown, earlier.date, place.file, place.line);
     if later.shown.value() < earlier.shown.value() {
         format!("is lower than {other}")
     } else {
@@ -226,13 +194,7 @@ fn compared(earlier: &Reading<'_>, later: &Reading<'_>, place: &Place) -> String
     }
 }
 
-fn refuse<'b>(
-    meter: &Meter,
-    earlier: &Written<'b>,
-    later: &Written<'b>,
-    count: usize,
-    findings: &mut Findings<'b>,
-) {
+fn refuse<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, count: usize, findings: &mut Findings<'b>) {
     let other = place_of(earlier, findings);
     let compared = compared(&earlier.reading, &later.reading, &other);
     let (shown, date) = (later.reading.shown, later.reading.date);
@@ -258,13 +220,7 @@ fn refuse<'b>(
     );
 }
 
-fn warn<'b>(
-    meter: &Meter,
-    earlier: &Written<'b>,
-    later: &Written<'b>,
-    at_later: bool,
-    findings: &mut Findings<'b>,
-) {
+fn warn<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, at_later: bool, findings: &mut Findings<'b>) {
     let other = place_of(earlier, findings);
     let here = place_of(later, findings);
     let id = &meter.id.value;
@@ -275,19 +231,13 @@ fn warn<'b>(
     } else {
         let old = &earlier.reading;
         let (line, file) = (here.line, &here.file);
-        let text = format!(
-            "{} on {} is higher than {shown} on {date} ({file}:{line})",
-            old.shown, old.date
-        );
+        let text = format!("{} on {} is higher than {shown} on {date} ({file}:{line})", old.shown, old.date);
         (other, text, earlier)
     };
     findings.warning(
         RULE,
         place,
         format!("meter `{id}` runs backwards: {compared}; the one that is only about is left out"),
-        format!(
-            "correct {} if a better figure is known",
-            left_out.reading.shown
-        ),
+        format!("correct {} if a better figure is known", left_out.reading.shown),
     );
 }

@@ -10,9 +10,7 @@ use crate::quantity::CalendarSpan;
 
 /// Days from 1970-01-01.
 pub(super) fn number(date: Date) -> i64 {
-    date.duration_since(jiff::civil::date(1970, 1, 1))
-        .as_hours()
-        / 24
+    date.duration_since(jiff::civil::date(1970, 1, 1)).as_hours() / 24
 }
 
 /// Days from one date to another; below zero where the other is earlier.
@@ -27,18 +25,12 @@ pub(super) fn later_by_days(date: Date, days: i64) -> Option<Date> {
 
 /// The date a calendar interval later: months first, then days.
 pub(super) fn later_by(date: Date, span: &CalendarSpan) -> Option<Date> {
-    later_by_days(
-        moved_by_months(date, i64::from(span.months()))?,
-        i64::from(span.days()),
-    )
+    later_by_days(moved_by_months(date, i64::from(span.months()))?, i64::from(span.days()))
 }
 
 /// The date a calendar interval earlier: months first, then days.
 pub(super) fn earlier_by(date: Date, span: &CalendarSpan) -> Option<Date> {
-    later_by_days(
-        moved_by_months(date, -i64::from(span.months()))?,
-        -i64::from(span.days()),
-    )
+    later_by_days(moved_by_months(date, -i64::from(span.months()))?, -i64::from(span.days()))
 }
 
 fn moved_by_months(date: Date, months: i64) -> Option<Date> {

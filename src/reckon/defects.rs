@@ -38,9 +38,7 @@ pub(super) fn defects<'b>(entries: &[&'b Entry]) -> (Vec<Defect<'b>>, Vec<Cleare
     let mut clearing: HashMap<(&str, usize), &Entry> = HashMap::new();
     for &entry in entries {
         for finding in &entry.clears {
-            clearing
-                .entry((finding.entry.as_str(), finding.number))
-                .or_insert(entry);
+            clearing.entry((finding.entry.as_str(), finding.number)).or_insert(entry);
         }
     }
     let mut defects = Vec::new();
@@ -48,11 +46,7 @@ pub(super) fn defects<'b>(entries: &[&'b Entry]) -> (Vec<Defect<'b>>, Vec<Cleare
     for &entry in entries {
         for (at, finding) in entry.findings.iter().enumerate() {
             let number = at + 1;
-            let defect = Defect {
-                entry,
-                number,
-                finding,
-            };
+            let defect = Defect { entry, number, finding };
             match clearing.get(&(entry.id.as_str(), number)) {
                 _ if finding.grade == Grade::Good => {}
                 Some(by) => cleared.push(Cleared { defect, by }),

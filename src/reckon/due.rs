@@ -38,16 +38,8 @@ pub enum State {
 
 impl State {
     /// All of them, most pressing first.
-    pub const ALL: [Self; 8] = [
-        Self::Overdue,
-        Self::NoRecord,
-        Self::Due,
-        Self::Open,
-        Self::Soon,
-        Self::Later,
-        Self::OnOccasion,
-        Self::AsNeeded,
-    ];
+    pub const ALL: [Self; 8] =
+        [Self::Overdue, Self::NoRecord, Self::Due, Self::Open, Self::Soon, Self::Later, Self::OnOccasion, Self::AsNeeded];
 
     /// As the JSON spells it.
     #[must_use]
@@ -110,47 +102,26 @@ pub(super) struct Bench<'a, 'b> {
 }
 
 /// Reckons one job from its history, oldest first.
-pub(super) fn judge<'b>(
-    slot: &Slot<'b>,
-    mut history: Vec<LastDone<'b>>,
-    bench: &Bench<'_, 'b>,
-) -> JobState<'b> {
+pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: &Bench<'_, 'b>) -> JobState<'b> {
     let Slot { guide, gear } = *slot;
     history.reverse();
-    let gear_state = gear
-        .and_then(|gear| bench.gear_index.get(gear.id.value.as_str()))
-        .and_then(|at| bench.gear.get(*at));
+    let gear_state = gear.and_then(|gear| bench.gear_index.get(gear.id.value.as_str())).and_then(|at| bench.gear.get(*at));
     // What was done before the gear was renewed was done to other gear.
-    let life = gear_state
-        .filter(|state| state.renewed())
-        .and_then(|state| state.fitted);
-    let last_done = history
-        .iter()
-        .filter(|done| !done.entry.when.is_open())
-        .find(|done| life.is_none_or(|life| done.date.date >= life.date))
-        .copied();
-    let open: Vec<&Entry> = history
-        .iter()
-        .filter(|done| done.entry.when.is_open())
-        .map(|done| done.entry)
-        .collect();
+    let life = gear_state.filter(|state| state.renewed()).and_then(|state| state.fitted);
+    let last_done =
+        history.iter().filter(|done| !done.entry.when.is_open()).find(|done| life.is_none_or(|life| done.date.date >= life.date)).copied();
+    let open: Vec<&Entry> = history.iter().filter(|done| done.entry.when.is_open()).map(|done| done.entry).collect();
     let mut rules = if guide.routine {
         Vec::new()
     } else if let Some(done) = &last_done {
         let every = guide.every.iter();
-        every
-            .map(|rule| bench.since_done(rule, gear, done))
-            .collect()
+        every.map(|rule| bench.since_done(rule, gear, done)).collect()
     } else if guide.first.is_empty() {
         let every = guide.every.iter();
-        every
-            .map(|rule| RuleState::unknown(rule, false, bench.by(rule, gear)))
-            .collect()
+        every.map(|rule| RuleState::unknown(rule, false, bench.by(rule, gear))).collect()
     } else {
         let first = guide.first.iter();
-        first
-            .map(|rule| bench.since_new(rule, gear, gear_state))
-            .collect()
+        first.map(|rule| bench.since_new(rule, gear, gear_state)).collect()
     };
     let governing = governing(&rules);
     let governing_rule = governing.and_then(|at| rules.get_mut(at)).map(|rule| {
@@ -159,9 +130,7 @@ pub(super) fn judge<'b>(
     });
     let due_on = governing_rule.and_then(|rule| rule.due_on);
     let no_record = last_done.is_none() && due_on.is_none() && !rules.is_empty();
-    let governing_rule = governing
-        .and_then(|at| rules.get(at))
-        .filter(|_| !no_record);
+    let governing_rule = governing.and_then(|at| rules.get(at)).filter(|_| !no_record);
     let governed_by = governing_rule.map(|rule| rule.by.clone());
     let estimated = governing_rule.is_some_and(|rule| rule.estimated);
     let forecast = governing_rule.is_some_and(|rule| rule.forecast);
@@ -170,11 +139,7 @@ pub(super) fn judge<'b>(
     } else if guide.routine {
         State::AsNeeded
     } else if rules.is_empty() {
-        if guide.occasions.is_empty() {
-            State::AsNeeded
-        } else {
-            State::OnOccasion
-        }
+        if guide.occasions.is_empty() { State::AsNeeded } else { State::OnOccasion }
     } else if no_record {
         State::NoRecord
     } else if rules.iter().any(|rule| rule.passed) {
@@ -216,9 +181,7 @@ fn governing(rules: &[RuleState<'_>]) -> Option<usize> {
 /// A notice replaces the shares of the intervals.
 fn is_soon(guide: &Guide, due_on: Option<Date>, rules: &[RuleState<'_>], on: Date) -> bool {
     match &guide.notice {
-        Some(notice) => due_on
-            .and_then(|due_on| days::earlier_by(due_on, notice))
-            .is_some_and(|from| on >= from),
+        Some(notice) => due_on.and_then(|due_on| days::earlier_by(due_on, notice)).is_some_and(|from| on >= from),
         None => rules.iter().any(|rule| rule.near),
     }
 }
@@ -229,31 +192,19 @@ impl<'b> Bench<'_, 'b> {
         match &rule.by {
             RuleBy::Calendar(_) => "calendar",
             RuleBy::Meter { meter, .. } => meter,
-            RuleBy::Own { .. } => gear
-                .and_then(|gear| gear.meter.as_ref())
-                .map_or("own", |meter| meter.value.as_str()),
+            RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
         }
     }
 
     /// A rule of `every`, counted from the last time the job was done.
-    fn since_done(
-        &self,
-        rule: &'b Rule,
-        gear: Option<&'b Gear>,
-        done: &LastDone<'b>,
-    ) -> RuleState<'b> {
+    fn since_done(&self, rule: &'b Rule, gear: Option<&'b Gear>, done: &LastDone<'b>) -> RuleState<'b> {
         let since = Some(done.date);
         let state = RuleState::unknown(rule, false, self.by(rule, gear));
         self.reckoned(state, since, |meter| meter.value_on(done.date.date))
     }
 
     /// A rule of `first`, counted from the beginning of the gear, or of the boat's service.
-    fn since_new(
-        &self,
-        rule: &'b Rule,
-        gear: Option<&'b Gear>,
-        gear_state: Option<&GearState<'b>>,
-    ) -> RuleState<'b> {
+    fn since_new(&self, rule: &'b Rule, gear: Option<&'b Gear>, gear_state: Option<&GearState<'b>>) -> RuleState<'b> {
         let state = RuleState::unknown(rule, true, self.by(rule, gear));
         let fitted = gear_state.and_then(|state| state.fitted);
         let since = match rule.by {
@@ -262,9 +213,7 @@ impl<'b> Bench<'_, 'b> {
         };
         self.reckoned(state, since, |meter| {
             let fitted = fitted?;
-            gear_state
-                .and_then(|state| shown_when_fitted(state, meter))
-                .or_else(|| meter.value_on(fitted.date))
+            gear_state.and_then(|state| shown_when_fitted(state, meter)).or_else(|| meter.value_on(fitted.date))
         })
     }
 
@@ -286,11 +235,7 @@ impl<'b> Bench<'_, 'b> {
         let (Some(meter), Some(today)) = (self.meters.get(at), self.today.get(at)) else {
             return state;
         };
-        let new = ValueOn {
-            value: whole(0),
-            estimated: false,
-            about: false,
-        };
+        let new = ValueOn { value: whole(0), estimated: false, about: false };
         let value = value(meter).or(state.first.then_some(new));
         let baseline = Baseline { since, value };
         state.by_meter(interval, meter, today.as_ref(), baseline, &self.measure)
@@ -306,17 +251,9 @@ fn shown_when_fitted(state: &GearState<'_>, meter: &MeterState<'_>) -> Option<Va
         return None;
     }
     let shown = fitted.at.as_ref()?.in_unit(meter.meter.unit)?;
-    Some(ValueOn {
-        value: meter.made_continuous(&shown, fitted.on.date)?,
-        estimated: false,
-        about: false,
-    })
+    Some(ValueOn { value: meter.made_continuous(&shown, fitted.on.date)?, estimated: false, about: false })
 }
 
 fn certain(date: Date) -> BookDate {
-    BookDate {
-        date,
-        about: false,
-        precision: crate::book::date::Precision::Day,
-    }
+    BookDate { date, about: false, precision: crate::book::date::Precision::Day }
 }

@@ -77,6 +77,5 @@ pub(super) fn states<'b>(boat: &'b Boat, entries: &[&'b Entry], on: Date) -> Vec
 /// Where each gear stands in `boat.yaml`; the first of two with one id.
 pub(super) fn by_id(boat: &Boat) -> HashMap<&str, usize> {
     let gear = boat.gear.iter().enumerate().rev();
-    gear.map(|(at, gear)| (gear.id.value.as_str(), at))
-        .collect()
+    gear.map(|(at, gear)| (gear.id.value.as_str(), at)).collect()
 }

@@ -33,11 +33,7 @@ pub(super) fn histories<'b>(slots: &Slots<'b>, entries: &[&'b Entry]) -> Vec<Vec
                             last.through = None;
                         }
                     }
-                    _ => history.push(LastDone {
-                        entry,
-                        date: *entry.when.day(),
-                        through,
-                    }),
+                    _ => history.push(LastDone { entry, date: *entry.when.day(), through }),
                 }
             });
         }

@@ -80,20 +80,8 @@ pub struct Reached {
 }
 
 impl<'b> MeterState<'b> {
-    pub(super) fn new(
-        meter: &'b Meter,
-        readings: Vec<Reading<'b>>,
-        points: Vec<Point>,
-        replacements: Vec<Replacement>,
-    ) -> Self {
-        let mut state = Self {
-            meter,
-            readings,
-            rate_per_day: None,
-            rate_90: None,
-            points,
-            replacements,
-        };
+    pub(super) fn new(meter: &'b Meter, readings: Vec<Reading<'b>>, points: Vec<Point>, replacements: Vec<Replacement>) -> Self {
+        let mut state = Self { meter, readings, rate_per_day: None, rate_90: None, points, replacements };
         state.rate_per_day = state.rate_over(365, true);
         state.rate_90 = state.rate_over(90, false);
         state
@@ -126,27 +114,17 @@ impl<'b> MeterState<'b> {
         if let Some(point) = after
             && point.day == day
         {
-            return Some(ValueOn {
-                value: point.value,
-                estimated: false,
-                about: point.about,
-            });
+            return Some(ValueOn { value: point.value, estimated: false, about: point.about });
         }
         let before = next.checked_sub(1).and_then(|at| self.points.get(at));
         match (before, after) {
-            (Some(before), Some(after)) => Some(ValueOn {
-                value: interpolated(before, after, day)?,
-                estimated: false,
-                about: before.about || after.about,
-            }),
+            (Some(before), Some(after)) => {
+                Some(ValueOn { value: interpolated(before, after, day)?, estimated: false, about: before.about || after.about })
+            }
             (Some(point), None) | (None, Some(point)) => {
                 let run = times(&self.rate_per_day?, &whole(day - point.day))?;
                 let value = plus(&point.value, &run)?;
-                Some(ValueOn {
-                    value: value.max(whole(0)),
-                    estimated: true,
-                    about: false,
-                })
+                Some(ValueOn { value: value.max(whole(0)), estimated: true, about: false })
             }
             (None, None) => None,
         }
@@ -162,20 +140,13 @@ impl<'b> MeterState<'b> {
         let (on, estimated, at_first_reading) = match (before, self.points.get(at)) {
             (None, Some(first)) => (first.date, false, true),
             (Some(before), Some(after)) => {
-                let rate = over(
-                    &minus(&after.value, &before.value)?,
-                    &whole(after.day - before.day),
-                )?;
+                let rate = over(&minus(&after.value, &before.value)?, &whole(after.day - before.day))?;
                 (day_when(before, target, &rate)?, false, false)
             }
             (Some(last), None) => (day_when(last, target, &self.rate_per_day?)?, true, false),
             (None, None) => return None,
         };
-        Some(Reached {
-            on,
-            estimated,
-            at_first_reading,
-        })
+        Some(Reached { on, estimated, at_first_reading })
     }
 
     /// A figure that the counter showed on a date, made continuous.
@@ -183,13 +154,8 @@ impl<'b> MeterState<'b> {
     /// On the day a counter was replaced either may be meant; the one that fits the meter's value
     /// of that day is taken, so that an engine put in with a new counter at 0 starts there.
     pub(super) fn made_continuous(&self, shown: &Exact, date: Date) -> Option<Exact> {
-        let at = self
-            .replacements
-            .partition_point(|replacement| replacement.date < date);
-        let on_the_day = self
-            .replacements
-            .get(at)
-            .filter(|replacement| replacement.date == date);
+        let at = self.replacements.partition_point(|replacement| replacement.date < date);
+        let on_the_day = self.replacements.get(at).filter(|replacement| replacement.date == date);
         let Some(replacement) = on_the_day else {
             let last = at.checked_sub(1).and_then(|at| self.replacements.get(at));
             return match last {
@@ -206,11 +172,7 @@ impl<'b> MeterState<'b> {
             let (low, high) = (value.min(*candidate), value.max(*candidate));
             minus(&high, &low)
         };
-        Some(if distance(&new)? < distance(&old)? {
-            new
-        } else {
-            old
-        })
+        Some(if distance(&new)? < distance(&old)? { new } else { old })
     }
 
     /// Use a day over so many days before the last reading.

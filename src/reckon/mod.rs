@@ -90,10 +90,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let gear = gear::states(&book.boat, entries, on);
     let slots = slots::Slots::of(book);
     let bench = due::Bench {
-        measure: rules::Measure {
-            on,
-            soon_share: soon_share(book),
-        },
+        measure: rules::Measure { on, soon_share: soon_share(book) },
         in_service: book.boat.in_service,
         meters: &meters,
         meter_index: index(meters.iter().map(|state| state.meter.id.value.as_str())),
@@ -102,20 +99,11 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         gear_index: gear::by_id(&book.boat),
     };
     let histories = history::histories(&slots, entries);
-    let jobs: Vec<JobState<'_>> = slots
-        .slots
-        .iter()
-        .zip(histories)
-        .map(|(slot, history)| due::judge(slot, history, &bench))
-        .collect();
+    let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
     let (defects, cleared) = defects::defects(entries);
-    let open = entries
-        .iter()
-        .filter(|entry| entry.when.is_open())
-        .copied()
-        .collect();
+    let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
     let reckoning = Reckoning {
         book,
         on,
@@ -149,9 +137,7 @@ impl<'b> Reckoning<'b> {
     /// The jobs of a guide, one for each gear it is for.
     #[must_use]
     pub fn jobs_of(&self, guide: &str) -> &[JobState<'b>] {
-        let start = self
-            .jobs
-            .partition_point(|job| job.guide.id.as_str() < guide);
+        let start = self.jobs.partition_point(|job| job.guide.id.as_str() < guide);
         let rest = self.jobs.get(start..).unwrap_or_default();
         let end = rest.partition_point(|job| job.guide.id == guide);
         rest.get(..end).unwrap_or_default()
@@ -160,9 +146,7 @@ impl<'b> Reckoning<'b> {
     /// The readings of a guide.
     #[must_use]
     pub fn readings_of(&self, guide: &str) -> &[ReadingHistory<'b>] {
-        let start = self
-            .readings
-            .partition_point(|history| history.guide.id.as_str() < guide);
+        let start = self.readings.partition_point(|history| history.guide.id.as_str() < guide);
         let rest = self.readings.get(start..).unwrap_or_default();
         let end = rest.partition_point(|history| history.guide.id == guide);
         rest.get(..end).unwrap_or_default()
@@ -177,9 +161,7 @@ impl<'b> Reckoning<'b> {
     /// The stores of an id.
     #[must_use]
     pub fn stock_of(&self, item: &str) -> Option<&StockState<'b>> {
-        self.stock_index
-            .get(item)
-            .and_then(|at| self.stock.get(*at))
+        self.stock_index.get(item).and_then(|at| self.stock.get(*at))
     }
 
     /// The gear of an id.
@@ -190,39 +172,23 @@ impl<'b> Reckoning<'b> {
 
     /// Open entries that say how they left the boat: what is shut, off or apart. Oldest first.
     pub fn left(&self) -> impl Iterator<Item = &'b Entry> {
-        self.open
-            .iter()
-            .filter(|entry| !entry.left.is_empty())
-            .copied()
+        self.open.iter().filter(|entry| !entry.left.is_empty()).copied()
     }
 }
 
 fn urgency<'j>(job: &'j JobState<'_>) -> impl Ord + use<'j> {
-    let gear = job
-        .gear
-        .map(|gear| (gear.title.as_str(), gear.id.value.as_str()));
+    let gear = job.gear.map(|gear| (gear.title.as_str(), gear.id.value.as_str()));
     let title = job.guide.title.as_str();
-    (
-        job.state,
-        job.due_on.is_none(),
-        job.due_on,
-        title,
-        gear,
-        job.guide.id.as_str(),
-    )
+    (job.state, job.due_on.is_none(), job.due_on, title, gear, job.guide.id.as_str())
 }
 
 /// Where each id stands; the first of two with one id.
-fn index<'b>(
-    ids: impl DoubleEndedIterator<Item = &'b str> + ExactSizeIterator,
-) -> HashMap<&'b str, usize> {
+fn index<'b>(ids: impl DoubleEndedIterator<Item = &'b str> + ExactSizeIterator) -> HashMap<&'b str, usize> {
     ids.enumerate().rev().map(|(at, id)| (id, at)).collect()
 }
 
 fn soon_share(book: &Book) -> Exact {
     let hundred = Exact::from_integer(100);
     let percent = book.boat.soon_percent.as_ref();
-    percent
-        .and_then(|percent| exact::over(&percent.value(), &hundred))
-        .unwrap_or(Exact::new(SOON_PERCENT, 100))
+    percent.and_then(|percent| exact::over(&percent.value(), &hundred)).unwrap_or(Exact::new(SOON_PERCENT, 100))
 }

@@ -24,12 +24,7 @@ pub(super) struct Findings<'b> {
 
 impl<'b> Findings<'b> {
     pub(super) fn new(book: &'b Book) -> Self {
-        Self {
-            book,
-            meters: OnceCell::new(),
-            stores: OnceCell::new(),
-            found: Vec::new(),
-        }
+        Self { book, meters: OnceCell::new(), stores: OnceCell::new(), found: Vec::new() }
     }
 
     pub(super) fn in_entry(&self, entry: &Entry, span: Span) -> Place {
@@ -37,52 +32,23 @@ impl<'b> Findings<'b> {
     }
 
     pub(super) fn in_meters(&self, span: Span) -> Place {
-        self.meters
-            .get_or_init(|| Lines::of(self.book, METERS))
-            .place(span)
+        self.meters.get_or_init(|| Lines::of(self.book, METERS)).place(span)
     }
 
     pub(super) fn in_stores(&self, span: Span) -> Place {
-        self.stores
-            .get_or_init(|| Lines::of(self.book, STORES))
-            .place(span)
+        self.stores.get_or_init(|| Lines::of(self.book, STORES)).place(span)
     }
 
-    pub(super) fn error(
-        &mut self,
-        rule: &'static str,
-        place: Place,
-        message: String,
-        remedy: String,
-    ) {
+    pub(super) fn error(&mut self, rule: &'static str, place: Place, message: String, remedy: String) {
         self.note(rule, Severity::Error, place, message, remedy);
     }
 
-    pub(super) fn warning(
-        &mut self,
-        rule: &'static str,
-        place: Place,
-        message: String,
-        remedy: String,
-    ) {
+    pub(super) fn warning(&mut self, rule: &'static str, place: Place, message: String, remedy: String) {
         self.note(rule, Severity::Warning, place, message, remedy);
     }
 
-    fn note(
-        &mut self,
-        rule: &'static str,
-        severity: Severity,
-        place: Place,
-        message: String,
-        remedy: String,
-    ) {
-        self.found.push(Diagnostic {
-            rule,
-            severity,
-            place,
-            message,
-            remedy,
-        });
+    fn note(&mut self, rule: &'static str, severity: Severity, place: Place, message: String, remedy: String) {
+        self.found.push(Diagnostic { rule, severity, place, message, remedy });
     }
 }
 
@@ -99,23 +65,14 @@ impl Lines {
             None => Source::new(path, ""),
         };
         let breaks = source.text().bytes().enumerate();
-        let starts = std::iter::once(0)
-            .chain(
-                breaks
-                    .filter(|(_, byte)| *byte == b'\n')
-                    .map(|(at, _)| at + 1),
-            )
-            .collect();
+        let starts = std::iter::once(0).chain(breaks.filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1)).collect();
         Self { source, starts }
     }
 
     /// The same as [`Source::place`], without counting from the top.
     fn place(&self, span: Span) -> Place {
         let start = span.start as usize;
-        let before = self
-            .starts
-            .partition_point(|line| *line <= start)
-            .saturating_sub(1);
+        let before = self.starts.partition_point(|line| *line <= start).saturating_sub(1);
         let (Some(&line_start), text) = (self.starts.get(before), self.source.text()) else {
             return self.source.place(span);
         };
@@ -123,10 +80,7 @@ impl Lines {
         let Some(line) = text.get(line_start..line_end) else {
             return self.source.place(span);
         };
-        let within = Span::new(
-            start - line_start,
-            (span.end as usize).saturating_sub(line_start),
-        );
+        let within = Span::new(start - line_start, (span.end as usize).saturating_sub(line_start));
         let mut place = Source::new(self.source.path(), line.trim_end_matches('\n')).place(within);
         place.line = before + 1;
         place
@@ -159,9 +113,6 @@ mod tests {
     fn a_place_in_a_file_that_is_not_there_is_its_beginning() {
         let book = Book::default();
         let place = Findings::new(&book).in_stores(Span::new(40, 50));
-        assert_eq!(
-            (place.file.as_str(), place.line, place.column),
-            ("stores.yaml", 1, 1)
-        );
+        assert_eq!((place.file.as_str(), place.line, place.column), ("stores.yaml", 1, 1));
     }
 }

@@ -39,11 +39,7 @@ pub struct ReadingAt<'b> {
 
 /// Sorted by guide, then as the guide lists its readings and points, then by gear as the boat lists
 /// it; entries come oldest first.
-pub(super) fn histories<'b>(
-    boat: &'b Boat,
-    slots: &Slots<'b>,
-    entries: &[&'b Entry],
-) -> Vec<ReadingHistory<'b>> {
+pub(super) fn histories<'b>(boat: &'b Boat, slots: &Slots<'b>, entries: &[&'b Entry]) -> Vec<ReadingHistory<'b>> {
     let gear_index = super::gear::by_id(boat);
     // Guide, reading, point (0: a single one), gear (0: none): each in the order it is listed.
     type Key<'b> = (&'b str, usize, usize, usize);
@@ -54,11 +50,7 @@ pub(super) fn histories<'b>(
             continue;
         }
         for (at, job) in entry.jobs.iter().enumerate() {
-            let twice = entry
-                .jobs
-                .iter()
-                .take(at)
-                .any(|other| (&other.guide, &other.gear) == (&job.guide, &job.gear));
+            let twice = entry.jobs.iter().take(at).any(|other| (&other.guide, &other.gear) == (&job.guide, &job.gear));
             let Some(guide) = slots.guide(&job.guide).filter(|_| !twice) else {
                 continue;
             };
@@ -75,12 +67,7 @@ pub(super) fn histories<'b>(
                 let Some(in_unit) = value.value.in_unit(found.spec.unit) else {
                     continue;
                 };
-                let key = (
-                    guide.id.as_str(),
-                    found.reading,
-                    found.point_at,
-                    gear.map_or(0, |gear| gear + 1),
-                );
+                let key = (guide.id.as_str(), found.reading, found.point_at, gear.map_or(0, |gear| gear + 1));
                 let place = *index.entry(key).or_insert_with(|| {
                     let history = ReadingHistory {
                         guide,
@@ -93,16 +80,9 @@ pub(super) fn histories<'b>(
                     histories.len() - 1
                 });
                 let limits = found.spec.limits.as_ref();
-                let outside =
-                    limits.and_then(|limits| limits.contains(&value.value)) == Some(false);
+                let outside = limits.and_then(|limits| limits.contains(&value.value)) == Some(false);
                 if let Some((_, history)) = histories.get_mut(place) {
-                    history.values.push(ReadingAt {
-                        entry,
-                        date: *entry.when.day(),
-                        written: &value.value,
-                        value: in_unit,
-                        outside,
-                    });
+                    history.values.push(ReadingAt { entry, date: *entry.when.day(), written: &value.value, value: in_unit, outside });
                 }
             }
         }
@@ -126,11 +106,7 @@ struct Found<'b> {
 }
 
 fn find<'b>(guide: &'b Guide, value: &ReadingValue) -> Option<Found<'b>> {
-    let (reading, spec) = guide
-        .readings
-        .iter()
-        .enumerate()
-        .find(|(_, spec)| same(&spec.id, &value.reading.value))?;
+    let (reading, spec) = guide.readings.iter().enumerate().find(|(_, spec)| same(&spec.id, &value.reading.value))?;
     let (point_at, point) = match &value.point {
         None => (0, None),
         Some(named) => {
@@ -139,12 +115,7 @@ fn find<'b>(guide: &'b Guide, value: &ReadingValue) -> Option<Found<'b>> {
             (at + 1, Some(point.as_str()))
         }
     };
-    Some(Found {
-        reading,
-        spec,
-        point_at,
-        point,
-    })
+    Some(Found { reading, spec, point_at, point })
 }
 
 /// Whether two spellings make the same id.

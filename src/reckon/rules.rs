@@ -62,11 +62,7 @@ impl fmt::Display for Remaining {
                 None => write!(formatter, "? {}", unit.symbol()),
             },
             Self::Days(days) => {
-                let word = if days.unsigned_abs() == 1 {
-                    "day"
-                } else {
-                    "days"
-                };
+                let word = if days.unsigned_abs() == 1 { "day" } else { "days" };
                 write!(formatter, "{days} {word}")
             }
         }
@@ -108,12 +104,7 @@ impl<'b> RuleState<'b> {
     }
 
     /// Reckons a calendar rule.
-    pub(super) fn by_calendar(
-        mut self,
-        span: &CalendarSpan,
-        since: Option<BookDate>,
-        measure: &Measure,
-    ) -> Self {
+    pub(super) fn by_calendar(mut self, span: &CalendarSpan, since: Option<BookDate>, measure: &Measure) -> Self {
         self.since = since;
         let Some(since) = since else {
             return self;
@@ -124,9 +115,7 @@ impl<'b> RuleState<'b> {
         let interval = days::between(since.date, due_on);
         let left = days::between(measure.on, due_on);
         let share = times(&whole(interval), &measure.soon_share).and_then(|share| floor(&share));
-        let soon = share
-            .unwrap_or(SOON_AT_MOST)
-            .clamp(SOON_AT_LEAST, SOON_AT_MOST);
+        let soon = share.unwrap_or(SOON_AT_MOST).clamp(SOON_AT_LEAST, SOON_AT_MOST);
         self.due_on = Some(due_on);
         self.interval = Some(whole(interval));
         self.remaining = Some(Remaining::Days(left));
@@ -167,8 +156,7 @@ impl<'b> RuleState<'b> {
         self.due_on = Some(reached.on);
         self.forecast = reached.estimated;
         self.estimated = reached.estimated || from.estimated || from.about || about;
-        self.passed =
-            !reached.estimated && (measure.on > reached.on || (reached.at_first_reading && over));
+        self.passed = !reached.estimated && (measure.on > reached.on || (reached.at_first_reading && over));
         self
     }
 }

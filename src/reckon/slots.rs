@@ -34,19 +34,8 @@ impl<'b> Slots<'b> {
                 by_id.entry(former.value.as_str()).or_insert(at);
             }
         }
-        by_id.extend(
-            guides
-                .iter()
-                .enumerate()
-                .map(|(at, guide)| (guide.id.as_str(), at)),
-        );
-        let gear: HashMap<&str, &Gear> = book
-            .boat
-            .gear
-            .iter()
-            .rev()
-            .map(|gear| (gear.id.value.as_str(), gear))
-            .collect();
+        by_id.extend(guides.iter().enumerate().map(|(at, guide)| (guide.id.as_str(), at)));
+        let gear: HashMap<&str, &Gear> = book.boat.gear.iter().rev().map(|gear| (gear.id.value.as_str(), gear)).collect();
         let mut slots = Vec::with_capacity(guides.len());
         let mut starts = Vec::with_capacity(guides.len() + 1);
         for guide in guides {
@@ -59,10 +48,7 @@ impl<'b> Slots<'b> {
                 };
                 if !named.contains(&gear.id.value.as_str()) {
                     named.push(&gear.id.value);
-                    slots.push(Slot {
-                        guide,
-                        gear: Some(gear),
-                    });
+                    slots.push(Slot { guide, gear: Some(gear) });
                 }
             }
             // A guide whose gear nobody knows still has to be seen.
@@ -76,19 +62,10 @@ impl<'b> Slots<'b> {
             .enumerate()
             .map(|(at, guide)| {
                 let named = guide.covers.iter();
-                named
-                    .filter_map(|name| by_id.get(name.value.as_str()).copied())
-                    .filter(|covered| *covered != at)
-                    .collect()
+                named.filter_map(|name| by_id.get(name.value.as_str()).copied()).filter(|covered| *covered != at).collect()
             })
             .collect();
-        Self {
-            slots,
-            guides,
-            by_id,
-            starts,
-            covers,
-        }
+        Self { slots, guides, by_id, starts, covers }
     }
 
     /// The guide of an id, present or former.
@@ -108,11 +85,7 @@ impl<'b> Slots<'b> {
 
     /// Calls `found` with every slot that the doing of a job counts for, and with the guide through
     /// which it does where that is not the slot's own.
-    pub(super) fn counted_for(
-        &self,
-        job: &JobRef,
-        mut found: impl FnMut(usize, Option<&'b Guide>),
-    ) {
+    pub(super) fn counted_for(&self, job: &JobRef, mut found: impl FnMut(usize, Option<&'b Guide>)) {
         let Some(guide) = self.position(&job.guide) else {
             return;
         };

@@ -31,14 +31,8 @@ impl Held {
     #[must_use]
     pub fn of(amount: &Amount) -> Self {
         match amount {
-            Amount::Pieces(number) => Self {
-                value: number.value(),
-                unit: None,
-            },
-            Amount::Measured(quantity) => Self {
-                value: quantity.value(),
-                unit: Some(quantity.unit()),
-            },
+            Amount::Pieces(number) => Self { value: number.value(), unit: None },
+            Amount::Measured(quantity) => Self { value: quantity.value(), unit: Some(quantity.unit()) },
         }
     }
 
@@ -106,20 +100,12 @@ impl StockState<'_> {
     /// What can be taken from the shelf: what is aboard, and never less than none.
     #[must_use]
     pub fn usable(&self) -> Option<Held> {
-        self.aboard.map(|held| Held {
-            value: held.value.max(whole(0)),
-            unit: held.unit,
-        })
+        self.aboard.map(|held| Held { value: held.value.max(whole(0)), unit: held.unit })
     }
 }
 
 /// All stores in the order of `stores.yaml`; entries come oldest first.
-pub(super) fn states<'b>(
-    book: &'b Book,
-    entries: &[&'b Entry],
-    on: Date,
-    findings: &mut Findings<'b>,
-) -> Vec<StockState<'b>> {
+pub(super) fn states<'b>(book: &'b Book, entries: &[&'b Entry], on: Date, findings: &mut Findings<'b>) -> Vec<StockState<'b>> {
     let mut used = uses(book, entries);
     let items = book.stores.iter().enumerate();
     items
@@ -133,9 +119,7 @@ pub(super) fn states<'b>(
 /// Of each item the parts of the log that took from it.
 fn uses<'b>(book: &'b Book, entries: &[&'b Entry]) -> Vec<Vec<(&'b Entry, &'b PartUse)>> {
     let items = book.stores.iter().enumerate().rev();
-    let index: HashMap<&str, usize> = items
-        .map(|(at, item)| (item.id.value.as_str(), at))
-        .collect();
+    let index: HashMap<&str, usize> = items.map(|(at, item)| (item.id.value.as_str(), at)).collect();
     let mut uses: Vec<Vec<(&Entry, &PartUse)>> = book.stores.iter().map(|_| Vec::new()).collect();
     for &entry in entries {
         for part in &entry.parts {
@@ -148,38 +132,19 @@ fn uses<'b>(book: &'b Book, entries: &[&'b Entry]) -> Vec<Vec<(&'b Entry, &'b Pa
     uses
 }
 
-fn state<'b>(
-    item: &'b StoreItem,
-    used: &[(&'b Entry, &'b PartUse)],
-    on: Date,
-    findings: &mut Findings<'b>,
-) -> StockState<'b> {
+fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, findings: &mut Findings<'b>) -> StockState<'b> {
     let counted = as_of::counted(item, on, findings);
     if counted.is_none()
         && let Some(level) = item.level
     {
-        return StockState {
-            item,
-            counted: None,
-            aboard: None,
-            minimum: None,
-            movements: Vec::new(),
-            low: level != Level::Plenty,
-        };
+        return StockState { item, counted: None, aboard: None, minimum: None, movements: Vec::new(), low: level != Level::Plenty };
     }
     let unit = unit_of(item, counted);
     let minimum = item.minimum.as_ref().and_then(|minimum| {
         let value = Held::of(minimum).in_unit(unit);
         if value.is_none() {
             let place = findings.in_stores(item.span);
-            disagree(
-                findings,
-                place,
-                item,
-                &Held::of(minimum),
-                unit,
-                "its minimum",
-            );
+            disagree(findings, place, item, &Held::of(minimum), unit, "its minimum");
         }
         value
     });
@@ -243,11 +208,7 @@ fn bought_since<'b>(
         }
         let held = Held::of(&bought.amount);
         match held.in_unit(unit) {
-            Some(amount) => movements.push(Movement {
-                on: bought.on,
-                entry: None,
-                amount,
-            }),
+            Some(amount) => movements.push(Movement { on: bought.on, entry: None, amount }),
             None => {
                 let place = findings.in_stores(bought.span);
                 disagree(findings, place, item, &held, unit, "this purchase");
@@ -271,18 +232,11 @@ fn used_since<'b>(
         if on <= counted.on {
             continue;
         }
-        let one = Held {
-            value: whole(1),
-            unit: None,
-        };
+        let one = Held { value: whole(1), unit: None };
         let held = part.amount.as_ref().map_or(one, Held::of);
         let amount = held.in_unit(unit);
         if let Some(amount) = amount.and_then(|amount| minus(&whole(0), &amount)) {
-            movements.push(Movement {
-                on,
-                entry: Some(entry),
-                amount,
-            });
+            movements.push(Movement { on, entry: Some(entry), amount });
             continue;
         }
         let place = findings.in_entry(entry, part.span);
@@ -302,14 +256,7 @@ fn used_since<'b>(
     movements
 }
 
-fn disagree(
-    findings: &mut Findings<'_>,
-    place: crate::book::source::Place,
-    item: &StoreItem,
-    held: &Held,
-    unit: Option<Unit>,
-    what: &str,
-) {
+fn disagree(findings: &mut Findings<'_>, place: crate::book::source::Place, item: &StoreItem, held: &Held, unit: Option<Unit>, what: &str) {
     let counted = unit.map_or("pieces", Unit::symbol);
     let id = &item.id.value;
     findings.warning(

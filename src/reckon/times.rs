@@ -26,10 +26,7 @@ pub struct Times<'b> {
 }
 
 /// By guide id; entries come oldest first.
-pub(super) fn by_guide<'b>(
-    slots: &Slots<'b>,
-    entries: &[&'b Entry],
-) -> BTreeMap<&'b str, Times<'b>> {
+pub(super) fn by_guide<'b>(slots: &Slots<'b>, entries: &[&'b Entry]) -> BTreeMap<&'b str, Times<'b>> {
     let guides = slots.guides();
     let mut logged: Vec<Vec<(Exact, &Entry)>> = guides.iter().map(|_| Vec::new()).collect();
     for &entry in entries {
@@ -50,10 +47,7 @@ pub(super) fn by_guide<'b>(
         }
     }
     let guides = guides.iter().map(|guide| guide.id.as_str());
-    guides
-        .zip(logged)
-        .filter_map(|(guide, logged)| Some((guide, spread(&logged)?)))
-        .collect()
+    guides.zip(logged).filter_map(|(guide, logged)| Some((guide, spread(&logged)?))).collect()
 }
 
 fn spread<'b>(logged: &[(Exact, &'b Entry)]) -> Option<Times<'b>> {

@@ -120,7 +120,9 @@ fn papers_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
 /// The file of a paper: in the folder of its entry, or beside the entry.
 #[must_use]
 pub fn paper_path(book: &Book, entry: &Entry, written: &str) -> Option<String> {
-    crate::book::check::paths_of_paper(folder_of(entry.source.path()), &entry.id, written).into_iter().find(|path| book.files.contains_key(path))
+    crate::book::check::paths_of_paper(folder_of(entry.source.path()), &entry.id, written)
+        .into_iter()
+        .find(|path| book.files.contains_key(path))
 }
 
 /// The folder that a file stands in, inside the book.
@@ -168,9 +170,14 @@ fn read(folder: &Path, path: &str) -> Result<Vec<u8>, Box<Diagnostic>> {
     let full = folder.join(path);
     let size = std::fs::metadata(&full).map_or(0, |meta| meta.len());
     if size > LARGEST {
-        return Err(trouble(path, format!("this file has {} MB, and at most {} MB are taken", size / 1_000_000, LARGEST / 1_000_000), "make it smaller first"));
+        return Err(trouble(
+            path,
+            format!("this file has {} MB, and at most {} MB are taken", size / 1_000_000, LARGEST / 1_000_000),
+            "make it smaller first",
+        ));
     }
-    std::fs::read(&full).map_err(|error| trouble(path, format!("this file cannot be read: {error}"), "check that it is there and that you may read it"))
+    std::fs::read(&full)
+        .map_err(|error| trouble(path, format!("this file cannot be read: {error}"), "check that it is there and that you may read it"))
 }
 
 fn trouble(path: &str, message: impl Into<String>, remedy: impl Into<String>) -> Box<Diagnostic> {

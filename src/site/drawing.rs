@@ -61,24 +61,14 @@ pub fn rebuild_svg(bytes: &[u8]) -> Result<Drawing, PictureError> {
     }
     let text = std::str::from_utf8(bytes).map_err(|_| PictureError::DrawingNotText)?;
     let text = scan::check_bounds(text)?;
-    let options = ParsingOptions {
-        allow_dtd: false,
-        nodes_limit: MOST_NODES,
-        ..ParsingOptions::default()
-    };
+    let options = ParsingOptions { allow_dtd: false, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
     let document = Document::parse_with_options(&text, options).map_err(from_xml_error)?;
     let root = document.root_element();
     if svg_name(root) != Some("svg") {
         return Err(PictureError::DrawingNotSvg(short(root.tag_name().name())));
     }
-    let mut builder = Builder {
-        styles: StyleSheet::of_document(&document),
-        left_out: BTreeSet::new(),
-        written: 0,
-    };
-    let mut drawing = builder
-        .element(root, Surroundings::Shapes)?
-        .ok_or(PictureError::DrawingWithoutSize)?;
+    let mut builder = Builder { styles: StyleSheet::of_document(&document), left_out: BTreeSet::new(), written: 0 };
+    let mut drawing = builder.element(root, Surroundings::Shapes)?.ok_or(PictureError::DrawingWithoutSize)?;
     let size = size::take_size(&mut drawing)?;
     repeats::check(&drawing)?;
     Ok(Drawing {
@@ -107,9 +97,7 @@ fn svg_name<'a>(node: Node<'a, '_>) -> Option<&'a str> {
 /// The value of an attribute without namespace. The parser's own look-up takes one of any namespace, and would
 /// find an editor's `e:style`.
 fn plain_value<'a>(node: Node<'a, '_>, name: &str) -> Option<&'a str> {
-    let found = node
-        .attributes()
-        .find(|attribute| attribute.namespace().is_none() && attribute.name() == name);
+    let found = node.attributes().find(|attribute| attribute.namespace().is_none() && attribute.name() == name);
     found.map(|attribute| attribute.value())
 }
 
@@ -133,11 +121,7 @@ struct Builder {
 
 impl Builder {
     /// Builds one element with all below it; `None` when it may not be shown. The depth is bounded by the scan.
-    fn element(
-        &mut self,
-        node: Node<'_, '_>,
-        surroundings: Surroundings,
-    ) -> Result<Option<Element>, PictureError> {
+    fn element(&mut self, node: Node<'_, '_>, surroundings: Surroundings) -> Result<Option<Element>, PictureError> {
         let Some(own_name) = svg_name(node) else {
             return Ok(None);
         };
@@ -153,11 +137,7 @@ impl Builder {
             return Ok(None);
         }
         self.count(&element)?;
-        let inside = if allowed::holds_text(name) {
-            Surroundings::Text
-        } else {
-            Surroundings::Shapes
-        };
+        let inside = if allowed::holds_text(name) { Surroundings::Text } else { Surroundings::Shapes };
         for child in node.children() {
             if child.is_text() {
                 let text = child.text().unwrap_or_default();
@@ -205,10 +185,7 @@ impl Builder {
     }
 
     fn plain_attribute(&mut self, name: &str, value: &str, element: &mut Element) {
-        if name
-            .get(..2)
-            .is_some_and(|start| start.eq_ignore_ascii_case("on"))
-        {
+        if name.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("on")) {
             self.leave_out(name);
         } else if let Some(name) = allowed::attribute(name, value) {
             element.set(name, value);
@@ -235,13 +212,9 @@ impl Builder {
 
     fn count(&mut self, element: &Element) -> Result<(), PictureError> {
         let attributes = element.attributes.iter();
-        self.written += attributes
-            .map(|(name, value)| name.len() + value.len() + 4)
-            .sum::<usize>();
+        self.written += attributes.map(|(name, value)| name.len() + value.len() + 4).sum::<usize>();
         if self.written > LARGEST_RESULT {
-            return Err(PictureError::DrawingTooLarge(
-                "20 MB with its styles written out",
-            ));
+            return Err(PictureError::DrawingTooLarge("20 MB with its styles written out"));
         }
         Ok(())
     }

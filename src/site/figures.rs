@@ -1,7 +1,7 @@
 //! Figures in words: as written first, in the other system of units behind it.
 
 use super::escape;
-use crate::book::model::{Amount, Book, Boat, Guide, PartUse, Torque, Units, Value, ValueFigure};
+use crate::book::model::{Amount, Boat, Book, Guide, PartUse, Torque, Units, Value, ValueFigure};
 use crate::quantity::{Figure, System};
 
 /// A figure with its counterpart in the other system of units.
@@ -99,7 +99,11 @@ pub fn in_sentence(boat: &Boat, title: &str) -> String {
 pub fn named(book: &Book, guide: &Guide, id: &str, root: &str) -> String {
     let boat = &book.boat;
     if let Some(found) = guide.torques.iter().find(|torque| torque.id == id) {
-        let mut text = format!("<a class=\"named\" href=\"#fig-{id}\">{}</a> {}", escape::html(&in_sentence(boat, &found.at)), torque(boat, found).html());
+        let mut text = format!(
+            "<a class=\"named\" href=\"#fig-{id}\">{}</a> {}",
+            escape::html(&in_sentence(boat, &found.at)),
+            torque(boat, found).html()
+        );
         if let Some(then) = &found.then {
             text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
         }

@@ -148,7 +148,10 @@ impl<'e> Writer<'_, '_, 'e> {
     fn stage_link(&self, title: &str) -> Link {
         let wanted = id_of(title);
         let stage = self.guide.outline.stages.iter().find(|stage| id_of(&stage.title) == wanted);
-        Link { text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()), href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default() }
+        Link {
+            text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()),
+            href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default(),
+        }
     }
 
     fn steps(&mut self, events: &'e [Placed<'e>], ends: &[usize], base: usize) {
@@ -350,4 +353,3 @@ pub fn marks_with_steps(guide: &Guide) -> impl Iterator<Item = (&Mark, Link)> {
         })
     })
 }
-

@@ -5,10 +5,7 @@
 //! with the tags taken out and the entities read, the HTML is the code again.
 
 use std::sync::LazyLock;
-use syntect::parsing::{
-    ParseState, Scope, ScopeStack, ScopeStackOp, SyntaxDefinition, SyntaxReference, SyntaxSet,
-    SyntaxSetBuilder,
-};
+use syntect::parsing::{ParseState, Scope, ScopeStack, ScopeStackOp, SyntaxDefinition, SyntaxReference, SyntaxSet, SyntaxSetBuilder};
 
 /// Every class a span can carry, in the order a theme may want to style them.
 pub const CLASSES: [&str; 12] = [
@@ -107,26 +104,18 @@ pub fn highlight(code: &str, info: &str) -> Option<String> {
 
 /// The language a fence names: its first word, without the braces and dots some write around it.
 fn language(info: &str) -> Option<&str> {
-    let word = info
-        .split(|c: char| c.is_whitespace() || c == ',' || c == ';')
-        .find(|word| !word.is_empty())?;
+    let word = info.split(|c: char| c.is_whitespace() || c == ',' || c == ';').find(|word| !word.is_empty())?;
     let word = word.trim_start_matches(['{', '.']).trim_end_matches('}');
     (!word.is_empty()).then_some(word)
 }
 
 fn find_syntax(language: &str) -> Option<(&'static SyntaxSet, &'static SyntaxReference)> {
     let lower = language.to_lowercase();
-    let search =
-        |set: &'static SyntaxSet| set.find_syntax_by_token(&lower).map(|found| (set, found));
+    let search = |set: &'static SyntaxSet| set.find_syntax_by_token(&lower).map(|found| (set, found));
     search(&OUR_GRAMMARS).or_else(|| search(&DEFAULT_GRAMMARS))
 }
 
-fn write_highlighted(
-    html: &mut SpanWriter,
-    code: &str,
-    grammars: &SyntaxSet,
-    syntax: &SyntaxReference,
-) {
+fn write_highlighted(html: &mut SpanWriter, code: &str, grammars: &SyntaxSet, syntax: &SyntaxReference) {
     let mut parser = ParseState::new(syntax);
     let mut scopes = ScopeStack::new();
     for line in code.split_inclusive('\n') {
@@ -147,12 +136,7 @@ fn write_highlighted(
 
 /// Cuts a line where its scopes change. A place past the line or inside a character, which no grammar
 /// should give, moves to the nearest place that holds, so that no text is lost or said twice.
-fn write_line(
-    html: &mut SpanWriter,
-    line: &str,
-    operations: &[(usize, ScopeStackOp)],
-    scopes: &mut ScopeStack,
-) {
+fn write_line(html: &mut SpanWriter, line: &str, operations: &[(usize, ScopeStackOp)], scopes: &mut ScopeStack) {
     let mut done = 0;
     for (place, operation) in operations {
         let place = line.floor_char_boundary(*place).max(done);
@@ -168,16 +152,11 @@ fn write_line(
 /// The class of the innermost scope that has one; empty for plain text.
 fn class_of(scopes: &ScopeStack) -> &'static str {
     let class_of_scope = |scope: &Scope| {
-        let row = CLASS_TABLE
-            .iter()
-            .find(|(prefix, _)| prefix.is_prefix_of(*scope));
+        let row = CLASS_TABLE.iter().find(|(prefix, _)| prefix.is_prefix_of(*scope));
         row.map_or("", |(_, class)| class)
     };
     let classes = scopes.as_slice().iter().rev().map(class_of_scope);
-    classes
-        .into_iter()
-        .find(|class| !class.is_empty())
-        .unwrap_or("")
+    classes.into_iter().find(|class| !class.is_empty()).unwrap_or("")
 }
 
 /// Writes escaped text in spans that never nest; neighbours of one class share a span.
@@ -188,10 +167,7 @@ struct SpanWriter {
 
 impl SpanWriter {
     fn with_capacity(bytes: usize) -> Self {
-        Self {
-            html: String::with_capacity(bytes),
-            open: "",
-        }
+        Self { html: String::with_capacity(bytes), open: "" }
     }
 
     fn push(&mut self, text: &str, class: &'static str) {
@@ -243,10 +219,7 @@ mod tests {
     use proptest::prelude::*;
     use syntect::parsing::syntax_definition::Pattern;
 
-    const LANGUAGES: [&str; 12] = [
-        "nmea", "rust", "sh", "yaml", "python", "c", "html", "json", "markdown", "sql", "diff",
-        "rb",
-    ];
+    const LANGUAGES: [&str; 12] = ["nmea", "rust", "sh", "yaml", "python", "c", "html", "json", "markdown", "sql", "diff", "rb"];
 
     /// Takes out the tags and reads the entities, and checks on the way that the spans are balanced.
     #[track_caller]
@@ -260,10 +233,7 @@ mod tests {
             if tag == "/span" {
                 open -= 1;
             } else {
-                let class = tag
-                    .strip_prefix("span class=\"")
-                    .and_then(|rest| rest.strip_suffix('"'))
-                    .expect("only spans with a class");
+                let class = tag.strip_prefix("span class=\"").and_then(|rest| rest.strip_suffix('"')).expect("only spans with a class");
                 assert!(CLASSES.contains(&class), "{class}");
                 open += 1;
             }
@@ -272,10 +242,7 @@ mod tests {
         }
         code.push_str(rest);
         assert_eq!(open, 0, "every span is closed");
-        code.replace("&lt;", "<")
-            .replace("&gt;", ">")
-            .replace("&quot;", "\"")
-            .replace("&amp;", "&")
+        code.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
     }
 
     #[track_caller]
@@ -319,13 +286,7 @@ mod tests {
     fn each_sentence_starts_afresh_however_the_last_one_ended() {
         let line = "!AIVDM,1,1,,B,177KQJ5000G?tO`K>RA1wUbN0TKH,0*5C\n";
         let whole = highlight(line, "nmea").expect("nmea is known");
-        for before in [
-            "$IIMTW,17.9\n",
-            "$IIMTW*\n",
-            "$IIMTW,*zz*1C\r\n",
-            "prose\n",
-            "$II\n",
-        ] {
+        for before in ["$IIMTW,17.9\n", "$IIMTW*\n", "$IIMTW,*zz*1C\r\n", "prose\n", "$II\n"] {
             let html = highlight(&format!("{before}{line}"), "nmea").expect("nmea is known");
             assert!(html.ends_with(&whole), "{html}");
         }
@@ -339,23 +300,12 @@ mod tests {
             "<span class=\"c-name\">echo </span><span class=\"c-string\">&quot;hi&quot; </span>\
              <span class=\"c-comment\"># say\n</span>",
         );
-        case(
-            "diff",
-            "-old\n+new\n",
-            "<span class=\"c-deleted\">-old\n</span><span class=\"c-inserted\">+new\n</span>",
-        );
+        case("diff", "-old\n+new\n", "<span class=\"c-deleted\">-old\n</span><span class=\"c-inserted\">+new\n</span>");
     }
 
     #[test]
     fn the_language_is_the_first_word() {
-        for info in [
-            "rust",
-            "Rust",
-            "rust,ignore",
-            " rs title=x",
-            "{.rust}",
-            "RUST;x",
-        ] {
+        for info in ["rust", "Rust", "rust,ignore", " rs title=x", "{.rust}", "RUST;x"] {
             assert!(highlight("fn main() {}", info).is_some(), "{info}");
         }
         for info in ["", "  ", "{}", "no-such-language", "…", "text of a label"] {
@@ -366,11 +316,7 @@ mod tests {
     #[test]
     fn long_lines_and_long_blocks_are_left_alone() {
         let long = "if [ -f x ]; then echo \"<\"; ".repeat(100);
-        case(
-            "sh",
-            &long,
-            &long.replace('"', "&quot;").replace('<', "&lt;"),
-        );
+        case("sh", &long, &long.replace('"', "&quot;").replace('<', "&lt;"));
         let around = format!("# before\n{long}\n# after\n");
         let html = highlight(&around, "sh").expect("sh is known");
         assert_eq!(html.matches("c-comment").count(), 2);

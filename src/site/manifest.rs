@@ -70,7 +70,9 @@ impl Manifest {
     /// Whether a file stands in the site as it was written: known, and of the same size.
     #[must_use]
     pub fn holds(&self, site: &Path, path: &str) -> bool {
-        self.files.get(path).is_some_and(|known| std::fs::metadata(site.join(path)).is_ok_and(|meta| meta.is_file() && meta.len() == known.size))
+        self.files
+            .get(path)
+            .is_some_and(|known| std::fs::metadata(site.join(path)).is_ok_and(|meta| meta.is_file() && meta.len() == known.size))
     }
 
     /// Whether every file stands in the site.

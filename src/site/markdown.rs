@@ -93,8 +93,13 @@ impl<'r> Renderer<'r> {
     /// The footnotes of all that was rendered, as a list; empty without any.
     pub fn footnotes(&mut self) -> String {
         // A note that nothing refers to is still the crew's words.
-        let orphans: Vec<String> =
-            self.footnotes.notes.iter().map(|(label, _)| label.clone()).filter(|label| !self.footnotes.order.iter().any(|(known, _)| known == label)).collect();
+        let orphans: Vec<String> = self
+            .footnotes
+            .notes
+            .iter()
+            .map(|(label, _)| label.clone())
+            .filter(|label| !self.footnotes.order.iter().any(|(known, _)| known == label))
+            .collect();
         self.footnotes.order.extend(orphans.into_iter().map(|label| (label, 0)));
         if self.footnotes.notes.is_empty() {
             return String::new();
@@ -170,7 +175,9 @@ impl<'r> Renderer<'r> {
                     out.push(html(table.piece(event, label)));
                 }
                 Event::Start(Tag::FootnoteDefinition(label)) => {
-                    let end = (at..events.len()).find(|at| matches!(events[*at].0, Event::End(TagEnd::FootnoteDefinition))).unwrap_or(events.len());
+                    let end = (at..events.len())
+                        .find(|at| matches!(events[*at].0, Event::End(TagEnd::FootnoteDefinition)))
+                        .unwrap_or(events.len());
                     let note = self.blocks(&events[at..end]);
                     self.footnotes.notes.push((label.to_string(), note.trim_end().to_owned()));
                     at = end + 1;
@@ -297,7 +304,15 @@ fn wrap_loose<'e>(events: &'e [Placed<'_>]) -> Vec<Placed<'e>> {
         let block = matches!(
             event,
             Event::Start(
-                Tag::Paragraph | Tag::Heading { .. } | Tag::BlockQuote(_) | Tag::CodeBlock(_) | Tag::HtmlBlock | Tag::List(_) | Tag::Table(_) | Tag::FootnoteDefinition(_) | Tag::Item
+                Tag::Paragraph
+                    | Tag::Heading { .. }
+                    | Tag::BlockQuote(_)
+                    | Tag::CodeBlock(_)
+                    | Tag::HtmlBlock
+                    | Tag::List(_)
+                    | Tag::Table(_)
+                    | Tag::FootnoteDefinition(_)
+                    | Tag::Item
             ) | Event::Rule
         );
         if depth == 0 {

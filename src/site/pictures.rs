@@ -32,11 +32,7 @@ pub struct PhotoLimits {
 impl Default for PhotoLimits {
     /// 16,000 pixels and 512 MB: room for any camera, none for a file made to fill the memory.
     fn default() -> Self {
-        Self {
-            longest_side: 16_000,
-            memory: 512 * 1024 * 1024,
-            widths: vec![800, 1600],
-        }
+        Self { longest_side: 16_000, memory: 512 * 1024 * 1024, widths: vec![800, 1600] }
     }
 }
 
@@ -73,57 +69,32 @@ pub struct PhotoVariant {
 pub fn prepare_photo(bytes: &[u8], limits: &PhotoLimits) -> Result<Photo, PictureError> {
     let (format, source, orientation) = decode(bytes, limits)?;
     let transparent = is_transparent(&source);
-    let keep_exact = transparent
-        || (matches!(format, ImageFormat::Png | ImageFormat::Gif) && looks_drawn(&source));
+    let keep_exact = transparent || (matches!(format, ImageFormat::Png | ImageFormat::Gif) && looks_drawn(&source));
 
     let turned = swaps_sides(orientation);
-    let (seen_width, seen_height) = if turned {
-        (source.height(), source.width())
-    } else {
-        (source.width(), source.height())
-    };
+    let (seen_width, seen_height) = if turned { (source.height(), source.width()) } else { (source.width(), source.height()) };
     // The largest is made from the source, which is then dropped; each smaller one from the one above it.
     let mut current = source;
     let mut upright = orientation;
     let mut variants = Vec::new();
     for width in widths_to_make(seen_width, &limits.widths) {
         let height = scaled(seen_height, width, seen_width);
-        let (stored_width, stored_height) = if swaps_sides(upright) {
-            (height, width)
-        } else {
-            (width, height)
-        };
-        current = in_eight_bits(
-            shrink(current, stored_width, stored_height, transparent),
-            transparent,
-        );
+        let (stored_width, stored_height) = if swaps_sides(upright) { (height, width) } else { (width, height) };
+        current = in_eight_bits(shrink(current, stored_width, stored_height, transparent), transparent);
         // Turned after scaling: the pixels are then few.
         current.apply_orientation(upright);
         upright = Orientation::NoTransforms;
         let (extension, bytes) = encode(&current, keep_exact)?;
-        variants.push(PhotoVariant {
-            width,
-            height,
-            extension,
-            bytes,
-        });
+        variants.push(PhotoVariant { width, height, extension, bytes });
     }
     variants.reverse();
     Ok(Photo { variants })
 }
 
 /// The kinds of picture that are read.
-const READ: [ImageFormat; 4] = [
-    ImageFormat::Jpeg,
-    ImageFormat::Png,
-    ImageFormat::WebP,
-    ImageFormat::Gif,
-];
+const READ: [ImageFormat; 4] = [ImageFormat::Jpeg, ImageFormat::Png, ImageFormat::WebP, ImageFormat::Gif];
 
-fn decode(
-    bytes: &[u8],
-    limits: &PhotoLimits,
-) -> Result<(ImageFormat, DynamicImage, Orientation), PictureError> {
+fn decode(bytes: &[u8], limits: &PhotoLimits) -> Result<(ImageFormat, DynamicImage, Orientation), PictureError> {
     if bytes.is_empty() {
         return Err(PictureError::Empty);
     }
@@ -145,10 +116,7 @@ fn decode(
         return Err(PictureError::Damaged("it has no pixels".to_owned()));
     }
     // The decoders bound what they need besides; the picture itself is bounded here.
-    decoder_limits
-        .reserve(decoder.total_bytes())
-        .and_then(|()| decoder.set_limits(decoder_limits))
-        .map_err(from_image_error)?;
+    decoder_limits.reserve(decoder.total_bytes()).and_then(|()| decoder.set_limits(decoder_limits)).map_err(from_image_error)?;
     // A note that cannot be read leaves the picture as it is stored.
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let picture = DynamicImage::from_decoder(decoder).map_err(from_image_error)?;
@@ -164,13 +132,9 @@ fn from_image_error(error: ImageError) -> PictureError {
 
 /// Tells a few common kinds of file by their first bytes, so that the message can name what was given.
 fn unknown_kind(bytes: &[u8]) -> PictureError {
-    if let Some(brand) = bytes
-        .get(8..12)
-        .filter(|_| bytes.get(4..8) == Some(b"ftyp"))
-    {
+    if let Some(brand) = bytes.get(8..12).filter(|_| bytes.get(4..8) == Some(b"ftyp")) {
         return match brand {
-            b"heic" | b"heix" | b"heim" | b"heis" | b"hevc" | b"hevx" | b"heif" | b"mif1"
-            | b"msf1" => PictureError::Heic,
+            b"heic" | b"heix" | b"heim" | b"heis" | b"hevc" | b"hevx" | b"heif" | b"mif1" | b"msf1" => PictureError::Heic,
             b"avif" | b"avis" => PictureError::UnknownKind(Some("an AVIF picture")),
             _ => PictureError::UnknownKind(Some("a film")),
         };
@@ -189,13 +153,7 @@ fn unknown_kind(bytes: &[u8]) -> PictureError {
 }
 
 fn swaps_sides(orientation: Orientation) -> bool {
-    matches!(
-        orientation,
-        Orientation::Rotate90
-            | Orientation::Rotate270
-            | Orientation::Rotate90FlipH
-            | Orientation::Rotate270FlipH
-    )
+    matches!(orientation, Orientation::Rotate90 | Orientation::Rotate270 | Orientation::Rotate90FlipH | Orientation::Rotate270FlipH)
 }
 
 /// The widths to make, largest first: none above the picture's own, and none that spares less than a fifth
@@ -205,9 +163,7 @@ fn widths_to_make(own: u32, wanted: &[u32]) -> Vec<u32> {
     wanted.sort_unstable_by(|a, b| b.cmp(a));
     let mut widths: Vec<u32> = Vec::new();
     for width in wanted {
-        let spares_enough = widths
-            .last()
-            .is_none_or(|above| u64::from(width) * 5 <= u64::from(*above) * 4);
+        let spares_enough = widths.last().is_none_or(|above| u64::from(width) * 5 <= u64::from(*above) * 4);
         if spares_enough {
             widths.push(width);
         }
@@ -283,9 +239,7 @@ fn is_transparent(picture: &DynamicImage) -> bool {
     match picture {
         DynamicImage::ImageRgba8(pixels) => pixels.pixels().any(|pixel| pixel.0[3] < u8::MAX),
         DynamicImage::ImageLumaA8(pixels) => pixels.pixels().any(|pixel| pixel.0[1] < u8::MAX),
-        other if other.color().has_alpha() => {
-            other.pixels().any(|(_, _, pixel)| pixel.0[3] < u8::MAX)
-        }
+        other if other.color().has_alpha() => other.pixels().any(|(_, _, pixel)| pixel.0[3] < u8::MAX),
         _ => false,
     }
 }
@@ -317,14 +271,10 @@ fn looks_drawn(picture: &DynamicImage) -> bool {
 /// The quality of the JPEG files: above 85 they grow fast, below 75 the grain of a gasket starts to smear.
 const JPEG_QUALITY: u8 = 82;
 
-fn encode(
-    picture: &DynamicImage,
-    keep_exact: bool,
-) -> Result<(&'static str, Vec<u8>), PictureError> {
+fn encode(picture: &DynamicImage, keep_exact: bool) -> Result<(&'static str, Vec<u8>), PictureError> {
     let mut bytes = Vec::new();
     let (extension, written) = if keep_exact {
-        let encoder =
-            PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, PngFilter::Adaptive);
+        let encoder = PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, PngFilter::Adaptive);
         ("png", picture.write_with_encoder(encoder))
     } else {
         let encoder = JpegEncoder::new_with_quality(&mut bytes, JPEG_QUALITY);

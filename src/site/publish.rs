@@ -89,7 +89,12 @@ const CREW: &str = "crew";
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses. What stood there before is whole.
-pub fn publish(request: &Request<'_>, loaded: &Loaded, reckoning: &Reckoning<'_>, problems: &[Diagnostic]) -> Result<Outcome, PublishError> {
+pub fn publish(
+    request: &Request<'_>,
+    loaded: &Loaded,
+    reckoning: &Reckoning<'_>,
+    problems: &[Diagnostic],
+) -> Result<Outcome, PublishError> {
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let earlier = Manifest::read(request.site);
     let fingerprint = fingerprint(request, &loaded.book, &files);
@@ -133,7 +138,17 @@ fn press<'b>(
     let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
         reckoning.cleared.iter().map(|cleared| ((cleared.defect.entry.id.as_str(), cleared.defect.number), cleared.by)).collect();
-    Press { book: &loaded.book, reckoning, map, assets, words: &theme.words, edition: CREW, banner, cleared, users: Users::new(&loaded.book) }
+    Press {
+        book: &loaded.book,
+        reckoning,
+        map,
+        assets,
+        words: &theme.words,
+        edition: CREW,
+        banner,
+        cleared,
+        users: Users::new(&loaded.book),
+    }
 }
 
 /// A page to be made.
@@ -228,8 +243,12 @@ fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &s
 }
 
 fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
-    tera::Value::try_from_serializable(plain)
-        .map_err(|error| PublishError::Theme(ThemeError { message: format!("a page cannot be handed to its template: {error}"), remedy: "publish again with the theme that ships".to_owned() }))
+    tera::Value::try_from_serializable(plain).map_err(|error| {
+        PublishError::Theme(ThemeError {
+            message: format!("a page cannot be handed to its template: {error}"),
+            remedy: "publish again with the theme that ships".to_owned(),
+        })
+    })
 }
 
 /// One name for all that goes into the site: the same name, the same pages.

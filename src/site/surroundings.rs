@@ -72,8 +72,5 @@ fn image(picture: &Picture, alt: &str, root: &str) -> String {
     } else {
         String::new()
     };
-    format!(
-        "<img src=\"{root}{}\" alt=\"{alt}\" width=\"{}\" height=\"{}\" loading=\"lazy\"{set}>",
-        shown.href, shown.width, shown.height
-    )
+    format!("<img src=\"{root}{}\" alt=\"{alt}\" width=\"{}\" height=\"{}\" loading=\"lazy\"{set}>", shown.href, shown.width, shown.height)
 }

@@ -47,7 +47,8 @@ impl Words {
     /// # Errors
     /// The text is no YAML of texts, plural forms and sections.
     pub fn parse(language: &str, text: &str) -> Result<Self, WordsError> {
-        let raw: BTreeMap<String, Raw> = serde_yaml::from_str(text).map_err(|error| WordsError(format!("words/{language}.yaml: {error}")))?;
+        let raw: BTreeMap<String, Raw> =
+            serde_yaml::from_str(text).map_err(|error| WordsError(format!("words/{language}.yaml: {error}")))?;
         let mut entries = BTreeMap::new();
         for (key, value) in raw {
             flatten(key, value, &mut entries);
@@ -126,10 +127,7 @@ impl Words {
     /// `14 March 2026`.
     #[must_use]
     pub fn day(&self, date: Date) -> String {
-        self.say(
-            "date.day",
-            &[("d", &date.day().to_string()), ("month", &self.month_name(date)), ("y", &date.year().to_string())],
-        )
+        self.say("date.day", &[("d", &date.day().to_string()), ("month", &self.month_name(date)), ("y", &date.year().to_string())])
     }
 
     /// `March 2026`.

@@ -1,6 +1,7 @@
 //! Names and units of one entry.
 
 use super::{Index, paths};
+use crate::book::decode::entry::written_unit;
 use crate::book::diagnostic::{Diagnostic, Notes, nearest, offer};
 use crate::book::id::id_of;
 use crate::book::model::{Before, Entry, Guide, JobRef};
@@ -16,7 +17,17 @@ pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
         index.gear(&mut notes, gear);
     }
     for value in &entry.meters {
-        index.meter(&mut notes, &value.meter);
+        if let Some(unit) = index.meter(&mut notes, &value.meter)
+            && let Some(written) = written_unit(&entry.source, value)
+            && written != unit
+        {
+            notes.error(
+                "unit",
+                value.span,
+                format!("the meter `{}` counts in {}, not in {}", value.meter.value, unit.symbol(), written.symbol()),
+                "write what the counter shows, as a plain number",
+            );
+        }
     }
     for part in &entry.parts {
         index.part(&mut notes, &part.item, part.amount.as_ref());
@@ -64,7 +75,11 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
                 "job-without-gear",
                 job.span,
                 format!("`{}` is for {} pieces of gear, and this names none: it counts for all of them", guide.id, guide.for_gear.len()),
-                format!("if it was one of them, write it: `{}/{}`", guide.id, guide.for_gear.first().map_or("", |name| name.value.as_str())),
+                format!(
+                    "if it was one of them, write it: `{}/{}`",
+                    guide.id,
+                    guide.for_gear.first().map_or("", |name| name.value.as_str())
+                ),
             );
         }
         None => {}
@@ -92,7 +107,12 @@ fn check_readings(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
                 known.iter().copied(),
                 "declare it under `readings` in the guide of the job, or name that job in `jobs`",
             );
-            notes.error("unknown-reading", value.reading.span, format!("no guide of this entry asks for the reading `{}`", value.reading.value), remedy);
+            notes.error(
+                "unknown-reading",
+                value.reading.span,
+                format!("no guide of this entry asks for the reading `{}`", value.reading.value),
+                remedy,
+            );
             continue;
         };
         if spec.unit.dimension() != value.value.unit().dimension() {
@@ -132,7 +152,12 @@ fn check_clears(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry) {
                 );
             }
             Some(_) if clears.entry == entry.id => {
-                notes.warning("clears", clears.span, "this entry puts right its own finding", "grade it `good`, or leave it to a later entry");
+                notes.warning(
+                    "clears",
+                    clears.span,
+                    "this entry puts right its own finding",
+                    "grade it `good`, or leave it to a later entry",
+                );
             }
             Some(_) => {}
         }
@@ -152,7 +177,12 @@ fn check_papers(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry, folder:
                 format!("put the file into `{folder}/{}/`", entry.id),
             );
         } else {
-            notes.error("outside-the-book", paper.span, format!("`{}` leads out of the book", paper.value), "put the paper into the folder of the entry");
+            notes.error(
+                "outside-the-book",
+                paper.span,
+                format!("`{}` leads out of the book", paper.value),
+                "put the paper into the folder of the entry",
+            );
         }
     }
 }

@@ -114,7 +114,8 @@ fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
     let names = names_of(guide);
     let readings: BTreeSet<&str> = guide.readings.iter().map(|reading| reading.id.as_str()).collect();
     let steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
-    let headings = guide.outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().filter(|mark| matches!(mark.kind, MarkKind::Name(_))));
+    let headings =
+        guide.outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().filter(|mark| matches!(mark.kind, MarkKind::Name(_))));
     for mark in steps.chain(headings).chain(guide.outline.loose_marks.iter()) {
         match &mark.kind {
             MarkKind::Name(id) => check_name(index, notes, guide, mark, id, &names),

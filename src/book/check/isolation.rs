@@ -32,7 +32,12 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
                         || format!("write `{{isolate {what}}}` at the step that shuts it off or takes it apart"),
                         |near| format!("did you mean `{{restore {near}}}`?"),
                     );
-                    notes.error("restore-without-isolate", mark.span, format!("`{what}` is restored here, and was not isolated before"), remedy);
+                    notes.error(
+                        "restore-without-isolate",
+                        mark.span,
+                        format!("`{what}` is restored here, and was not isolated before"),
+                        remedy,
+                    );
                 }
             }
             _ => {}

@@ -90,10 +90,8 @@ pub(super) fn check_picture(index: &Index<'_>, notes: &mut Notes<'_>, folder: &s
     match resolve(folder, written) {
         Target::Inside { path, .. } => {
             if !index.book.files.contains_key(&path) {
-                let remedy = nearest(&path, index.book.files.keys().map(String::as_str)).map_or_else(
-                    || format!("put the file there: `{path}`"),
-                    |near| format!("did you mean the file `{near}`?"),
-                );
+                let remedy = nearest(&path, index.book.files.keys().map(String::as_str))
+                    .map_or_else(|| format!("put the file there: `{path}`"), |near| format!("did you mean the file `{near}`?"));
                 notes.error("missing-picture", span, format!("there is no picture `{written}`"), remedy);
             } else if !PICTURES.iter().any(|ending| path.to_lowercase().ends_with(ending)) {
                 notes.error(

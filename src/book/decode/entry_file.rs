@@ -3,14 +3,15 @@
 use std::ops::Range;
 
 use super::entry::decode;
-use super::private_passages::{self, Passages};
+use super::private_marks::near_misses;
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::check_id;
 use crate::book::markdown;
 use crate::book::model::Entry;
+use crate::book::private::marks;
 use crate::book::source::Span;
-use crate::book::{body, node};
+use crate::book::{body, node, private};
 
 /// Reads the entry `log/<year>/<id>.md` of these notes; `None` where its front matter cannot be
 /// used. The body is checked all the same.
@@ -25,17 +26,16 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     let parts = front_matter::split(notes)?;
     let node = node::read(notes, parts.yaml);
     let entry = node.and_then(|node| decode(notes, &node, &id, parts.body));
-    let passages = private_passages::find(notes, parts.body);
+    let private_passages = private::passages(notes, parts.body);
+    near_misses(notes, parts.body);
     let (mut pictures, mut links) = (Vec::new(), Vec::new());
     let source = notes.source();
-    let (text, kept) = without_marks(source.slice(parts.body), parts.body, &passages);
-    let events: Vec<markdown::Placed<'_>> = markdown::parse(&text, Span::new(0, text.len()))
-        .into_iter()
-        .map(|(event, range)| (event, in_file(&kept, range)))
-        .collect();
+    let (text, kept) = without_marks(source.slice(parts.body), parts.body.start as usize);
+    let events: Vec<markdown::Placed<'_>> =
+        markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     body::points_at(notes, &events, &mut pictures, &mut links);
     body::code_blocks(notes, &events, false);
-    Some(Entry { private_passages: passages.spans, pictures, links, ..entry? })
+    Some(Entry { private_passages, pictures, links, ..entry? })
 }
 
 /// A stretch of the text without marks, and where it stands in the file.
@@ -46,15 +46,14 @@ struct Kept {
 
 /// The body without the marks of its private passages, as the crew's pages render it: a line that
 /// begins with a mark would else be HTML to Markdown, pictures and all.
-fn without_marks(body: &str, span: Span, passages: &Passages) -> (String, Vec<Kept>) {
-    let base = span.start as usize;
+fn without_marks(body: &str, base: usize) -> (String, Vec<Kept>) {
     let mut text = String::with_capacity(body.len());
     let mut kept = Vec::new();
     let mut at = 0;
-    for mark in passages.marks.iter().cloned().chain(std::iter::once(span.end as usize..span.end as usize)) {
+    for mark in marks(body).into_iter().chain(std::iter::once(body.len()..body.len())) {
         kept.push(Kept { start: text.len(), in_file: base + at });
-        text.push_str(body.get(at..mark.start.saturating_sub(base)).unwrap_or_default());
-        at = mark.end.saturating_sub(base);
+        text.push_str(body.get(at..mark.start).unwrap_or_default());
+        at = mark.end;
     }
     (text, kept)
 }

@@ -1,5 +1,7 @@
 //! The lists and maps of an entry: jobs, meters, parts, readings, findings, renewals.
 
+use std::collections::BTreeSet;
+
 use super::fields::{Fields, named, open_item};
 use super::figures::{BAD_FIGURE, amount, money};
 use super::ids::id_of_words;
@@ -23,7 +25,8 @@ pub(super) fn jobs(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<JobRef> 
                 None => (text, None),
             };
             if guide.is_empty() || gear.is_some_and(|gear| gear.is_empty() || gear.contains('/')) {
-                let remedy = "write the guide's id, and after one `/` the gear where the guide is for several: `oil-and-filter/port-engine`";
+                let remedy =
+                    "write the guide's id, and after one `/` the gear where the guide is for several: `oil-and-filter/port-engine`";
                 return Err((format!("{} is not a job", tick(text)), remedy.to_owned()));
             }
             Ok(JobRef { guide: guide.to_owned(), gear: gear.map(str::to_owned), span: spot.span() })
@@ -84,10 +87,11 @@ pub(super) fn costs(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Cost> {
 /// What was measured: a value, or a value a point.
 pub(super) fn readings(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<ReadingValue> {
     let mut found: Vec<ReadingValue> = Vec::new();
+    let mut seen = BTreeSet::new();
     for pair in entry.named(notes, "readings") {
         let Some(id) = id_of_words(notes, &pair.name, pair.key_span) else { continue };
         let reading = Name::new(id, pair.key_span);
-        if found.iter().any(|known| known.reading.value == reading.value) {
+        if !seen.insert(reading.value.clone()) {
             let message = format!("the reading {} stands here twice", tick(&reading.value));
             notes.error("name-twice", pair.key_span, message, "keep one of the two; several points go in a map of their own");
             continue;
@@ -113,10 +117,9 @@ pub(super) fn readings(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Read
 fn reading_value(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Quantity> {
     parsed(notes, Spot { shape: Shape::AnyMeasure, ..spot }, BAD_FIGURE, |text| {
         Quantity::parse(text).map_err(|error| match &error {
-            QuantityError::MissingUnit { written, .. } => (
-                error.to_string(),
-                format!("write the unit that the guide gives the reading, such as {}", tick(&format!("{written} bar"))),
-            ),
+            QuantityError::MissingUnit { written, .. } => {
+                (error.to_string(), format!("write the unit that the guide gives the reading, such as {}", tick(&format!("{written} bar"))))
+            }
             _ => (error.to_string(), error.remedy()),
         })
     })
@@ -129,15 +132,8 @@ pub(super) fn findings(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Find
 }
 
 fn finding(notes: &mut Notes<'_>, item: Spot<'_, '_>) -> Finding {
-    let mut finding = Finding {
-        what: String::new(),
-        grade: Grade::Watch,
-        guide: None,
-        gear: None,
-        before: None,
-        limits_use: None,
-        span: item.span(),
-    };
+    let mut finding =
+        Finding { what: String::new(), grade: Grade::Watch, guide: None, gear: None, before: None, limits_use: None, span: item.span() };
     let Some(fields) = open_item(notes, item) else { return finding };
     finding.what = fields.one(notes, "what", text).unwrap_or_default();
     // A grade that cannot be read is no reason to think the boat sound.

@@ -36,7 +36,12 @@ impl<'n, 't> Fields<'n, 't> {
         }
         let message = format!("{what} needs keys with values, and {} stands here", node.describe());
         let example = table.keys.iter().find(|key| key.required).map_or("date", |key| key.name);
-        notes.error("wrong-shape", node.span, message, format!("write one key a line, then a colon and a space: {}", tick(&format!("{example}: …"))));
+        notes.error(
+            "wrong-shape",
+            node.span,
+            message,
+            format!("write one key a line, then a colon and a space: {}", tick(&format!("{example}: …"))),
+        );
         None
     }
 

@@ -6,9 +6,7 @@ use super::scalar::{Refusal, Spot, parsed, tick};
 use crate::book::diagnostic::Notes;
 use crate::book::keys::Shape;
 use crate::book::model::Amount;
-use crate::quantity::{
-    CalendarSpan, Dimension, Duration, Exact, Figure, Money, Number, NumberError, Quantity, QuantityError, Unit,
-};
+use crate::quantity::{CalendarSpan, Dimension, Duration, Exact, Figure, Money, Number, NumberError, Quantity, QuantityError, Unit};
 
 /// The rule under which figures that cannot be read are noted.
 pub(super) const BAD_FIGURE: &str = "bad-figure";
@@ -23,10 +21,7 @@ pub(super) fn count(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<u32> {
         let value = number.value();
         match value.is_integer().then(|| value.to_integer().to_u32()).flatten() {
             Some(count @ 1..=MOST) => Ok(count),
-            _ => Err((
-                format!("{} is not a whole number from 1 to {MOST}", tick(text)),
-                "write a whole number, such as `2`".to_owned(),
-            )),
+            _ => Err((format!("{} is not a whole number from 1 to {MOST}", tick(text)), "write a whole number, such as `2`".to_owned())),
         }
     })
 }
@@ -85,8 +80,7 @@ pub(super) fn amount(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Amount
 }
 
 /// Words people put after a number of pieces.
-const PIECES: [&str; 12] =
-    ["pc", "pcs", "pc.", "pcs.", "piece", "pieces", "x", "off", "each", "ea", "stk", "stück"];
+const PIECES: [&str; 12] = ["pc", "pcs", "pc.", "pcs.", "piece", "pieces", "x", "off", "each", "ea", "stk", "stück"];
 
 fn amount_of(text: &str) -> Result<Amount, (String, String)> {
     let as_pieces = match Number::parse(text) {

@@ -1,21 +1,20 @@
 //! Torques, values, readings and parts of a guide.
 
+use std::collections::BTreeSet;
+
 use super::fields::{Fields, Named, open_item};
 use super::figures::{BAD_FIGURE, amount, figure, measure, unit};
 use super::ids::id_of_words;
 use super::scalar::{Spot, choice, flag, name, parsed, text, tick};
 use crate::book::diagnostic::Notes;
+use crate::book::id::id_of;
 use crate::book::keys::{READING, Shape};
 use crate::book::model::{PartUse, ReadingSpec, Surface, Torque, Value, ValueFigure};
 use crate::book::source::Placed;
 use crate::quantity::{CalendarSpan, Duration, Figure, FigureError, QuantityError};
 
-const SURFACES: [(&str, Surface); 4] = [
-    ("dry", Surface::Dry),
-    ("oiled", Surface::Oiled),
-    ("anti-seize", Surface::AntiSeize),
-    ("threadlock", Surface::Threadlock),
-];
+const SURFACES: [(&str, Surface); 4] =
+    [("dry", Surface::Dry), ("oiled", Surface::Oiled), ("anti-seize", Surface::AntiSeize), ("threadlock", Surface::Threadlock)];
 
 /// Reads the torques; one without a readable value is left out.
 pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torque> {
@@ -100,9 +99,10 @@ fn reading(notes: &mut Notes<'_>, pair: Named<'_, '_>) -> Option<ReadingSpec> {
     });
     let when = fields.one(notes, "when", text);
     let mut points: Vec<String> = Vec::new();
+    let mut seen = BTreeSet::new();
     for point in fields.items(notes, "at") {
         let Some(words) = text(notes, point) else { continue };
-        if points.contains(&words) {
+        if !seen.insert(id_of(&words)) {
             let message = format!("the point {} stands here twice", tick(&words));
             notes.error("name-twice", point.span(), message, "give each point its own name");
         } else {

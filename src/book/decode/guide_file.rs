@@ -53,7 +53,8 @@ fn silence(outline: &mut Outline, declared: &BTreeSet<String>, guide: &Guide) {
         .chain(guide.tools.iter().map(|tool| id_of(&tool.value)))
         .collect();
     let stages = outline.stages.iter_mut();
-    let in_stages = stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
+    let in_stages =
+        stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
     for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
         if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
             && declared.contains(name)

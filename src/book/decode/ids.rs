@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::fields::Fields;
 use super::scalar::{Spot, name, text, tick};
 use crate::book::diagnostic::Notes;
-use crate::book::id::{check_id, id_of};
+use crate::book::id::{check_id, id_of, is_reserved};
 use crate::book::source::{Name, Span};
 
 /// A new id. One that is not well formed is noted, and made well formed for going on.
@@ -23,9 +23,11 @@ pub(super) fn id(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Name> {
     checked(notes, formed, spot.span())
 }
 
-/// The id that words make.
+/// The id that words make, for a name inside a file: no file is called by it, so that it may be
+/// one that Windows keeps for itself.
 pub(super) fn id_of_words(notes: &mut Notes<'_>, words: &str, span: Span) -> Option<String> {
-    checked(notes, id_of(words), span).map(|name| name.value)
+    let id = id_of(words);
+    if is_reserved(&id) { Some(id) } else { checked(notes, id, span).map(|name| name.value) }
 }
 
 fn checked(notes: &mut Notes<'_>, id: String, span: Span) -> Option<Name> {

@@ -32,7 +32,11 @@ fn running_interval(notes: &mut Notes<'_>, pair: &Named<'_, '_>) -> Option<Quant
         Quantity::parse(text).map_err(|error| match &error {
             QuantityError::MissingUnit { written, .. } => (
                 error.to_string(),
-                format!("write the unit that the meter counts in, such as {} or {}", tick(&format!("{written} h")), tick(&format!("{written} nmi"))),
+                format!(
+                    "write the unit that the meter counts in, such as {} or {}",
+                    tick(&format!("{written} h")),
+                    tick(&format!("{written} nmi"))
+                ),
             ),
             _ => (error.to_string(), error.remedy()),
         })

@@ -34,7 +34,12 @@ pub fn decode(notes: &mut Notes<'_>) -> Option<Vec<MeterRow>> {
     let mut rows = Vec::new();
     for (number, (line, span)) in lines.enumerate() {
         if number >= MOST_ROWS {
-            notes.error("too-large", span, format!("this file has more than {MOST_ROWS} rows"), "keep the readings that matter, such as one a month");
+            notes.error(
+                "too-large",
+                span,
+                format!("this file has more than {MOST_ROWS} rows"),
+                "keep the readings that matter, such as one a month",
+            );
             break;
         }
         if notes.found.len() - before >= MOST_PROBLEMS {
@@ -81,7 +86,12 @@ fn row(notes: &mut Notes<'_>, line: &str, span: Span, columns: usize) -> Option<
     let cells = match cells(line, span) {
         Ok(cells) => cells,
         Err(at) => {
-            notes.error("csv-row", at, "a quotation mark is not in its place here", "take the quotation marks out: no value of this file needs them");
+            notes.error(
+                "csv-row",
+                at,
+                "a quotation mark is not in its place here",
+                "take the quotation marks out: no value of this file needs them",
+            );
             return None;
         }
     };

@@ -23,12 +23,12 @@ mod entry_file;
 mod entry_lists;
 mod entry_when;
 mod gear;
-mod guide_file;
 mod guide_figures;
+mod guide_file;
 mod guide_names;
 mod intervals;
 mod names_of_keys;
-mod private_passages;
+mod private_marks;
 mod root;
 
 #[cfg(test)]

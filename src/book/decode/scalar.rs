@@ -13,9 +13,7 @@ use crate::book::diagnostic::{Notes, offer};
 use crate::book::keys::Shape;
 use crate::book::node::{Kind, Node};
 use crate::book::source::{Name, Span};
-use crate::quantity::{
-    ApproximateError, CalendarSpanError, DurationError, FigureError, MoneyError, NumberError, QuantityError, UnitError,
-};
+use crate::quantity::{ApproximateError, CalendarSpanError, DurationError, FigureError, MoneyError, NumberError, QuantityError, UnitError};
 
 /// A value, with the key it stands under and what that key asks for.
 #[derive(Clone, Copy)]
@@ -163,7 +161,8 @@ pub(super) fn web_address(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<S
     parsed(notes, spot, "bad-address", |text| {
         let host = text.strip_prefix("https://").or_else(|| text.strip_prefix("http://"));
         let host = host.and_then(|rest| rest.split('/').next()).unwrap_or_default();
-        let plain = text.bytes().all(|byte| byte.is_ascii_graphic()) && !text.contains(['"', '\'', '<', '>', '\\', '?', '#', '{', '}', '|', '^', '`', '@']);
+        let plain = text.bytes().all(|byte| byte.is_ascii_graphic())
+            && !text.contains(['"', '\'', '<', '>', '\\', '?', '#', '{', '}', '|', '^', '`', '@']);
         let named = host.starts_with(|first: char| first.is_ascii_alphanumeric() || first == '[');
         if plain && named {
             Ok(text.to_owned())

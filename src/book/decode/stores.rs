@@ -32,9 +32,8 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
     let price = fields.one(notes, "price", money);
     let also_fits = fields.each(notes, "also-fits", text);
     let expires = fields.one(notes, "expires", month);
-    let bought = fields.records(notes, "bought", |notes, fields| {
-        dated_amount(notes, fields).map(|(on, amount, span)| Bought { on, amount, span })
-    });
+    let bought =
+        fields.records(notes, "bought", |notes, fields| dated_amount(notes, fields).map(|(on, amount, span)| Bought { on, amount, span }));
     let note = fields.one(notes, "note", text);
     if fields.has("counted") && fields.has("level") {
         notes.error(
@@ -47,29 +46,11 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
     let id = id.filter(|id| seen.is_new(notes, id))?;
     let title = title.unwrap_or_else(|| id.value.clone());
     let span = fields.span;
-    Some(StoreItem {
-        id,
-        title,
-        part_number,
-        stowed,
-        counted,
-        level,
-        minimum,
-        sold_in,
-        price,
-        also_fits,
-        expires,
-        bought,
-        note,
-        span,
-    })
+    Some(StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span })
 }
 
 /// `{on: …, qty: …}`.
-fn dated_amount(
-    notes: &mut Notes<'_>,
-    fields: Fields<'_, '_>,
-) -> Option<(jiff::civil::Date, Amount, crate::book::source::Span)> {
+fn dated_amount(notes: &mut Notes<'_>, fields: Fields<'_, '_>) -> Option<(jiff::civil::Date, Amount, crate::book::source::Span)> {
     let on = fields.one(notes, "on", day);
     let amount = fields.one(notes, "qty", amount);
     Some((on?, amount?, fields.span))

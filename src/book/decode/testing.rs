@@ -31,7 +31,12 @@ impl<T> Read<T> {
         assert_eq!(self.rules(), expected, "{:#?}", shown(&self.problems));
         for problem in &self.problems {
             assert!(!problem.remedy.is_empty() && !problem.message.ends_with('.'), "{problem:?}");
-            assert!(!problem.message.starts_with(char::is_uppercase) || problem.message.starts_with("YAML") || problem.message.starts_with("Windows"), "{problem:?}");
+            assert!(
+                !problem.message.starts_with(char::is_uppercase)
+                    || problem.message.starts_with("YAML")
+                    || problem.message.starts_with("Windows"),
+                "{problem:?}"
+            );
         }
     }
 

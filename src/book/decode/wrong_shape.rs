@@ -17,9 +17,7 @@ fn remedy(notes: &Notes<'_>, spot: Spot<'_, '_>) -> String {
     let key = spot.key;
     let like = |value: &str| format!("write {}", tick(&format!("{key}: {value}")));
     match (&spot.node.kind, spot.shape) {
-        (Kind::Scalar { text, .. }, Shape::Intervals) if CalendarSpan::parse(text).is_ok() => {
-            like(&format!("{{calendar: {text}}}"))
-        }
+        (Kind::Scalar { text, .. }, Shape::Intervals) if CalendarSpan::parse(text).is_ok() => like(&format!("{{calendar: {text}}}")),
         (Kind::Scalar { text, plain: true }, shape) if is_map(shape) && colon_without_space(text) => {
             format!("put a space after the colon: {}", tick(&text.replacen(':', ": ", 1)))
         }
@@ -36,7 +34,9 @@ fn remedy(notes: &Notes<'_>, spot: Spot<'_, '_>) -> String {
             let written = notes.source().slice(spot.node.span).trim().to_owned();
             format!("a text with `: ` in it goes in quotes: {}", tick(&format!("\"{}\"", written.replace('"', "'"))))
         }
-        (Kind::List(items), Shape::Record(_)) if items.len() == 1 => "take the hyphen or the brackets out: only one can stand here".to_owned(),
+        (Kind::List(items), Shape::Record(_)) if items.len() == 1 => {
+            "take the hyphen or the brackets out: only one can stand here".to_owned()
+        }
         _ => like(spot.shape.example()),
     }
 }
@@ -44,14 +44,28 @@ fn remedy(notes: &Notes<'_>, spot: Spot<'_, '_>) -> String {
 fn is_list(shape: Shape) -> bool {
     matches!(
         shape,
-        Shape::Texts | Shape::Refs | Shape::RefsOrWords | Shape::Choices(_) | Shape::Measures(_) | Shape::Jobs | Shape::Findings | Shape::KeyNames | Shape::PrivateKeyNames
+        Shape::Texts
+            | Shape::Refs
+            | Shape::RefsOrWords
+            | Shape::Choices(_)
+            | Shape::Measures(_)
+            | Shape::Jobs
+            | Shape::Findings
+            | Shape::KeyNames
+            | Shape::PrivateKeyNames
     )
 }
 
 fn is_map(shape: Shape) -> bool {
     matches!(
         shape,
-        Shape::Intervals | Shape::NamedFigures | Shape::Named(_) | Shape::MeterValues | Shape::MeterMeasures | Shape::ReadingValues | Shape::Record(_)
+        Shape::Intervals
+            | Shape::NamedFigures
+            | Shape::Named(_)
+            | Shape::MeterValues
+            | Shape::MeterMeasures
+            | Shape::ReadingValues
+            | Shape::Record(_)
     )
 }
 

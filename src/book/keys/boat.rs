@@ -34,10 +34,8 @@ const BOAT_KEYS: &[KeySpec] = &[
     key("public-fields", Shape::PrivateKeyNames, "Private keys that a public edition shows all the same."),
 ];
 
-const SYSTEM_KEYS: &[KeySpec] = &[
-    required("id", Shape::Id, "The name of its folder under `guides`."),
-    required("title", Shape::Text, "What pages call it."),
-];
+const SYSTEM_KEYS: &[KeySpec] =
+    &[required("id", Shape::Id, "The name of its folder under `guides`."), required("title", Shape::Text, "What pages call it.")];
 
 const METER_KEYS: &[KeySpec] = &[
     required("id", Shape::Id, "The name by which guides and entries refer to it."),
@@ -62,7 +60,5 @@ const FITTED_KEYS: &[KeySpec] = &[
     key("at", Shape::AnyMeasure, "What its meter showed that day."),
 ];
 
-const OCCASION_KEYS: &[KeySpec] = &[
-    required("id", Shape::Id, "The name by which guides refer to it."),
-    required("title", Shape::Text, "What pages call it."),
-];
+const OCCASION_KEYS: &[KeySpec] =
+    &[required("id", Shape::Id, "The name by which guides refer to it."), required("title", Shape::Text, "What pages call it.")];

@@ -42,10 +42,8 @@ const ENTRY_PART_KEYS: &[KeySpec] = &[
     private("cost", Shape::Money, "What it cost, all pieces together."),
 ];
 
-const COST_KEYS: &[KeySpec] = &[
-    required_private("what", Shape::Text, "What the money was for."),
-    required_private("cost", Shape::Money, "How much it was."),
-];
+const COST_KEYS: &[KeySpec] =
+    &[required_private("what", Shape::Text, "What the money was for."), required_private("cost", Shape::Money, "How much it was.")];
 
 const FINDING_KEYS: &[KeySpec] = &[
     required("what", Shape::Text, "What was seen."),

@@ -12,7 +12,11 @@ pub static READING: Table = Table { name: "reading", keys: READING_KEYS };
 const GUIDE_KEYS: &[KeySpec] = &[
     required("title", Shape::Text, "What the job is called."),
     key("summary", Shape::Text, "The job in one line."),
-    key("every", Shape::Intervals, "How often it falls due: by a meter, by the calendar, or by the gear's `own` meter; whichever comes first."),
+    key(
+        "every",
+        Shape::Intervals,
+        "How often it falls due: by a meter, by the calendar, or by the gear's `own` meter; whichever comes first.",
+    ),
     key("first", Shape::Intervals, "When it falls due the first time, on new gear."),
     key("for", Shape::Refs, "The gear it is reckoned for, each by itself."),
     key("occasions", Shape::Refs, "The occasions that call for it."),

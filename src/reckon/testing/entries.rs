@@ -2,9 +2,7 @@
 
 use super::{amount, month, name, number, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{
-    Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When,
-};
+use crate::book::model::{Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::source::{Source, Span};
 use crate::quantity::Duration;
 
@@ -18,10 +16,7 @@ pub(in crate::reckon) fn entry(written: &str) -> Entry {
     let when = match (words.next(), words.next()) {
         (Some("open"), None) => When::Open { started: started() },
         (Some("open"), Some(day)) => When::Open { started: date(day) },
-        (Some("done"), Some(day)) => When::Finished {
-            started: started(),
-            done: date(day),
-        },
+        (Some("done"), Some(day)) => When::Finished { started: started(), done: date(day) },
         (Some("on"), Some(day)) => When::On(date(day)),
         _ => When::On(started()),
     };
@@ -67,11 +62,7 @@ impl Entry {
             Some((guide, gear)) => (guide, Some(gear.to_owned())),
             None => (job, None),
         };
-        self.jobs.push(JobRef {
-            guide: guide.to_owned(),
-            gear,
-            span: Span::default(),
-        });
+        self.jobs.push(JobRef { guide: guide.to_owned(), gear, span: Span::default() });
         self
     }
 
@@ -116,11 +107,7 @@ impl Entry {
     }
 
     pub(in crate::reckon) fn clears(mut self, entry: &str, number: usize) -> Self {
-        self.clears.push(FindingRef {
-            entry: entry.to_owned(),
-            number,
-            span: Span::default(),
-        });
+        self.clears.push(FindingRef { entry: entry.to_owned(), number, span: Span::default() });
         self
     }
 

@@ -11,18 +11,10 @@ fn rule(text: &str) -> Rule {
     let (by, interval) = text.split_once(": ").expect("a rule");
     let by = match by {
         "calendar" => RuleBy::Calendar(CalendarSpan::parse(interval).expect("a span")),
-        "own" => RuleBy::Own {
-            interval: quantity(interval),
-        },
-        meter => RuleBy::Meter {
-            meter: meter.to_owned(),
-            interval: quantity(interval),
-        },
+        "own" => RuleBy::Own { interval: quantity(interval) },
+        meter => RuleBy::Meter { meter: meter.to_owned(), interval: quantity(interval) },
     };
-    Rule {
-        by,
-        span: Span::default(),
-    }
+    Rule { by, span: Span::default() }
 }
 
 pub(in crate::reckon) fn gear(id: &str) -> Gear {
@@ -46,10 +38,7 @@ impl Gear {
     }
 
     pub(in crate::reckon) fn fitted_on(mut self, on: &str) -> Self {
-        self.fitted = Some(Fitted {
-            on: parse_book_date(on).expect("a date"),
-            at: None,
-        });
+        self.fitted = Some(Fitted { on: parse_book_date(on).expect("a date"), at: None });
         self
     }
 
@@ -147,13 +136,7 @@ impl Guide {
         self
     }
 
-    pub(in crate::reckon) fn asks(
-        mut self,
-        reading: &str,
-        unit: &str,
-        limits: &str,
-        points: &[&str],
-    ) -> Self {
+    pub(in crate::reckon) fn asks(mut self, reading: &str, unit: &str, limits: &str, points: &[&str]) -> Self {
         let unit = Unit::parse(unit).expect("a unit");
         self.readings.push(ReadingSpec {
             id: reading.to_owned(),

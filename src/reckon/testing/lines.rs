@@ -40,10 +40,7 @@ pub(in crate::reckon) fn case(book: &Book, on: &str, job: &str, expected: &str) 
         None => (job, None),
     };
     let (reckoning, _) = reckon(book, day(on));
-    let found = reckoning
-        .jobs
-        .iter()
-        .find(|job| job.guide.id == guide && job.gear.map(|gear| gear.id.value.as_str()) == gear);
+    let found = reckoning.jobs.iter().find(|job| job.guide.id == guide && job.gear.map(|gear| gear.id.value.as_str()) == gear);
     assert_eq!(line(found.expect("the job")), expected, "{job} on {on}");
 }
 
@@ -53,14 +50,7 @@ pub(in crate::reckon) fn told(problems: &[Diagnostic]) -> Vec<String> {
         .iter()
         .map(|problem| {
             let place = &problem.place;
-            format!(
-                "{} {}:{} {}: {}",
-                problem.severity.word(),
-                place.file,
-                place.line,
-                problem.rule,
-                problem.message
-            )
+            format!("{} {}:{} {}: {}", problem.severity.word(), place.file, place.line, problem.rule, problem.message)
         })
         .collect()
 }

@@ -64,11 +64,7 @@ pub(super) trait Writing: Sized {
 
 impl Writing for Book {
     fn meter(mut self, id: &str, unit: &str) -> Self {
-        self.boat.meters.push(Meter {
-            id: name(id),
-            title: id.to_owned(),
-            unit: Unit::parse(unit).expect("a unit"),
-        });
+        self.boat.meters.push(Meter { id: name(id), title: id.to_owned(), unit: Unit::parse(unit).expect("a unit") });
         self
     }
 
@@ -99,8 +95,7 @@ impl Writing for Book {
         text.push_str(row);
         let span = Span::new(start, text.len());
         text.push('\n');
-        self.sources
-            .insert(path.to_owned(), Source::new(path, text));
+        self.sources.insert(path.to_owned(), Source::new(path, text));
         let cells: Vec<&str> = row.split(',').collect();
         let [date, meter, value, replaced @ ..] = cells.as_slice() else {
             panic!("three cells or four: {row}");

@@ -25,20 +25,12 @@ pub(in crate::reckon) fn item(id: &str) -> StoreItem {
 
 impl StoreItem {
     pub(in crate::reckon) fn counted(mut self, on: &str, counted: &str) -> Self {
-        self.counted = Some(Counted {
-            on: day(on),
-            amount: amount(counted),
-            span: Span::default(),
-        });
+        self.counted = Some(Counted { on: day(on), amount: amount(counted), span: Span::default() });
         self
     }
 
     pub(in crate::reckon) fn bought(mut self, on: &str, bought: &str) -> Self {
-        self.bought.push(Bought {
-            on: day(on),
-            amount: amount(bought),
-            span: Span::default(),
-        });
+        self.bought.push(Bought { on: day(on), amount: amount(bought), span: Span::default() });
         self
     }
 

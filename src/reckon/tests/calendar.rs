@@ -11,11 +11,7 @@ use crate::reckon::testing::day;
 #[track_caller]
 fn months(from: &str, months: i32, expected: &str) {
     let span = CalendarSpan::new(months.abs(), 0).expect("a span");
-    let found = if months < 0 {
-        days::earlier_by(day(from), &span)
-    } else {
-        days::later_by(day(from), &span)
-    };
+    let found = if months < 0 { days::earlier_by(day(from), &span) } else { days::later_by(day(from), &span) };
     assert_eq!(found, Some(day(expected)), "{from} {months:+} months");
 }
 
@@ -41,11 +37,7 @@ fn a_month_later_is_the_same_day_or_the_last_of_a_shorter_month() {
 
 #[track_caller]
 fn between(from: &str, to: &str, expected: i64) {
-    assert_eq!(
-        days::between(day(from), day(to)),
-        expected,
-        "{from} to {to}"
-    );
+    assert_eq!(days::between(day(from), day(to)), expected, "{from} to {to}");
     assert_eq!(days::between(day(to), day(from)), -expected);
     assert_eq!(days::later_by_days(day(from), expected), Some(day(to)));
 }
@@ -72,12 +64,8 @@ fn past_the_end_of_the_calendar_there_is_no_date() {
 
 fn chrono_date(date: Date) -> chrono::NaiveDate {
     let (year, month, day) = (date.year(), date.month(), date.day());
-    chrono::NaiveDate::from_ymd_opt(
-        year.into(),
-        u32::try_from(month).expect("a month"),
-        u32::try_from(day).expect("a day"),
-    )
-    .expect("a date")
+    chrono::NaiveDate::from_ymd_opt(year.into(), u32::try_from(month).expect("a month"), u32::try_from(day).expect("a day"))
+        .expect("a date")
 }
 
 proptest! {

@@ -14,9 +14,7 @@ fn what_is_later_is_left_out_and_told_of() {
         .entry(entry("2026-03-01-c done 2026-04-02"))
         .entry(entry("2026-03-01-d open"));
     let (reckoning, problems) = reckon(&book, day("2026-04-01"));
-    let ids = |entries: &[&crate::book::model::Entry]| -> Vec<String> {
-        entries.iter().map(|entry| entry.id.clone()).collect()
-    };
+    let ids = |entries: &[&crate::book::model::Entry]| -> Vec<String> { entries.iter().map(|entry| entry.id.clone()).collect() };
     assert_eq!(ids(&reckoning.entries), ["2026-02-01-a", "2026-03-01-d"]);
     assert_eq!(ids(&reckoning.open), ["2026-03-01-d"]);
     assert_eq!(reckoning.left_out, 3);
@@ -28,17 +26,13 @@ fn what_is_later_is_left_out_and_told_of() {
             "warning meters.csv:3 later-than-on: `2026-09-01` is later than 2026-04-01, so this reading is left out",
         ]
     );
-    assert_eq!(
-        reckoning.meter("engine").map(|meter| meter.readings.len()),
-        Some(1)
-    );
+    assert_eq!(reckoning.meter("engine").map(|meter| meter.readings.len()), Some(1));
 }
 
 #[test]
 fn a_past_date_does_not_see_what_was_done_later() {
-    let book = book()
-        .entry(entry("2026-02-01-check").finds("weep", Grade::Act))
-        .entry(entry("2026-03-01-mend").clears("2026-02-01-check", 1));
+    let book =
+        book().entry(entry("2026-02-01-check").finds("weep", Grade::Act)).entry(entry("2026-03-01-mend").clears("2026-02-01-check", 1));
     let (before, _) = reckon(&book, day("2026-02-28"));
     assert_eq!((before.defects.len(), before.cleared.len()), (1, 0));
     let (after, _) = reckon(&book, day("2026-03-01"));
@@ -48,47 +42,16 @@ fn a_past_date_does_not_see_what_was_done_later() {
 #[test]
 fn a_defect_stays_until_an_entry_clears_it() {
     let book = book()
-        .entry(
-            entry("2026-01-01-rig")
-                .finds("chafe", Grade::Watch)
-                .finds("sound", Grade::Good)
-                .finds("cracked", Grade::Act),
-        )
-        .entry(
-            entry("2026-02-01-rig")
-                .finds("rust", Grade::Watch)
-                .finds("loose", Grade::Act),
-        )
+        .entry(entry("2026-01-01-rig").finds("chafe", Grade::Watch).finds("sound", Grade::Good).finds("cracked", Grade::Act))
+        .entry(entry("2026-02-01-rig").finds("rust", Grade::Watch).finds("loose", Grade::Act))
         // Looked at again and not mentioned, or cleared with a number that is not there.
-        .entry(
-            entry("2026-03-01-rig")
-                .job("rig")
-                .clears("2026-01-01-rig", 9),
-        )
-        .entry(
-            entry("2026-04-01-mend")
-                .clears("2026-02-01-rig", 1)
-                .clears("gone", 1),
-        );
+        .entry(entry("2026-03-01-rig").job("rig").clears("2026-01-01-rig", 9))
+        .entry(entry("2026-04-01-mend").clears("2026-02-01-rig", 1).clears("gone", 1));
     let (reckoning, problems) = reckon(&book, day("2026-06-01"));
-    let defects: Vec<String> = reckoning
-        .defects
-        .iter()
-        .map(|defect| format!("{} {}", defect.reference(), defect.finding.what))
-        .collect();
-    assert_eq!(
-        defects,
-        [
-            "2026-01-01-rig/3 cracked",
-            "2026-02-01-rig/2 loose",
-            "2026-01-01-rig/1 chafe"
-        ]
-    );
-    let cleared: Vec<String> = reckoning
-        .cleared
-        .iter()
-        .map(|cleared| format!("{} by {}", cleared.defect.finding.what, cleared.by.id))
-        .collect();
+    let defects: Vec<String> = reckoning.defects.iter().map(|defect| format!("{} {}", defect.reference(), defect.finding.what)).collect();
+    assert_eq!(defects, ["2026-01-01-rig/3 cracked", "2026-02-01-rig/2 loose", "2026-01-01-rig/1 chafe"]);
+    let cleared: Vec<String> =
+        reckoning.cleared.iter().map(|cleared| format!("{} by {}", cleared.defect.finding.what, cleared.by.id)).collect();
     assert_eq!(cleared, ["rust by 2026-04-01-mend"]);
     assert_eq!(told(&problems), [] as [&str; 0]);
 }
@@ -114,20 +77,10 @@ fn times_are_those_of_entries_about_one_finished_job() {
         .entry(entry("2026-01-01-a").job("oil").takes("2 h 40 min"))
         .entry(entry("2026-02-01-b").job("engine-oil").takes("1 h 30 min"))
         .entry(entry("2026-03-01-c").job("oil").takes("2 h"))
-        .entry(
-            entry("2026-04-01-two-jobs")
-                .job("oil")
-                .job("belt")
-                .takes("9 h"),
-        )
+        .entry(entry("2026-04-01-two-jobs").job("oil").job("belt").takes("9 h"))
         .entry(entry("2026-05-01-unfinished open").job("oil").takes("9 h"))
         .entry(entry("2026-05-02-both-engines").job("belt").takes("9 h"))
-        .entry(
-            entry("2026-05-04-more-work")
-                .job("belt/port")
-                .takes("9 h")
-                .works("Painted the mount"),
-        )
+        .entry(entry("2026-05-04-more-work").job("belt/port").takes("9 h").works("Painted the mount"))
         .entry(entry("2026-05-03-port").job("belt/port").takes("25 min"));
     let (reckoning, _) = reckon(&book, day("2026-06-01"));
     let times = reckoning.times.get("oil").expect("times");
@@ -137,18 +90,9 @@ fn times_are_those_of_entries_about_one_finished_job() {
     assert_eq!(minutes(&times.median), "120");
     assert_eq!(minutes(&times.lower_quartile), "105");
     assert_eq!(minutes(&times.upper_quartile), "140");
-    assert_eq!(
-        (minutes(&times.shortest), minutes(&times.longest)),
-        ("90".to_owned(), "160".to_owned())
-    );
-    assert_eq!(
-        (minutes(&times.last), times.last_entry.id.as_str()),
-        ("120".to_owned(), "2026-03-01-c")
-    );
-    assert_eq!(
-        reckoning.times.get("belt").map(|times| times.count),
-        Some(1)
-    );
+    assert_eq!((minutes(&times.shortest), minutes(&times.longest)), ("90".to_owned(), "160".to_owned()));
+    assert_eq!((minutes(&times.last), times.last_entry.id.as_str()), ("120".to_owned(), "2026-03-01-c"));
+    assert_eq!(reckoning.times.get("belt").map(|times| times.count), Some(1));
 }
 
 fn readings(reckoning: &Reckoning<'_>, guide: &str) -> Vec<String> {
@@ -156,13 +100,7 @@ fn readings(reckoning: &Reckoning<'_>, guide: &str) -> Vec<String> {
     histories
         .map(|history| {
             let mut line = history.spec.id.clone();
-            for word in [
-                history.point,
-                history.gear.map(|gear| gear.id.value.as_str()),
-            ]
-            .into_iter()
-            .flatten()
-            {
+            for word in [history.point, history.gear.map(|gear| gear.id.value.as_str())].into_iter().flatten() {
                 line.push_str(&format!(" {word}"));
             }
             for value in &history.values {
@@ -199,33 +137,11 @@ fn readings_are_kept_by_point_and_gear_newest_first() {
                 .measures("pressure", "cylinder 3", "1 bar")
                 .measures("oil", "", "5 bar"),
         )
-        .entry(entry("2026-01-01-b").job("compression/port").measures(
-            "pressure",
-            "cylinder 1",
-            "25 bar",
-        ))
-        .entry(entry("2026-01-02-c").job("compression/starboard").measures(
-            "pressure",
-            "cylinder 1",
-            "26 bar",
-        ))
-        .entry(entry("2026-01-03-d").job("compression").measures(
-            "pressure",
-            "cylinder 1",
-            "28 bar",
-        ))
-        .entry(
-            entry("2026-01-04-e open")
-                .job("other")
-                .measures("oil", "", "1.9 bar")
-                .measures("gone", "", "1 L"),
-        )
-        .entry(
-            entry("2026-01-05-f")
-                .job("other")
-                .job("other")
-                .measures("oil", "", "30 psi"),
-        );
+        .entry(entry("2026-01-01-b").job("compression/port").measures("pressure", "cylinder 1", "25 bar"))
+        .entry(entry("2026-01-02-c").job("compression/starboard").measures("pressure", "cylinder 1", "26 bar"))
+        .entry(entry("2026-01-03-d").job("compression").measures("pressure", "cylinder 1", "28 bar"))
+        .entry(entry("2026-01-04-e open").job("other").measures("oil", "", "1.9 bar").measures("gone", "", "1 L"))
+        .entry(entry("2026-01-05-f").job("other").job("other").measures("oil", "", "30 psi"));
     let (reckoning, _) = reckon(&book, day("2026-06-01"));
     assert_eq!(
         readings(&reckoning, "compression"),

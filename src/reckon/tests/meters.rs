@@ -25,10 +25,7 @@ fn engine<T>(book: &Book, on: &str, check: impl FnOnce(&MeterState<'_>) -> T) ->
 
 #[track_caller]
 fn near(found: f64, expected: f64) {
-    assert!(
-        (found - expected).abs() <= expected.abs() * 1e-9,
-        "{found}, not {expected}"
-    );
+    assert!((found - expected).abs() <= expected.abs() * 1e-9, "{found}, not {expected}");
 }
 
 #[track_caller]
@@ -57,12 +54,8 @@ fn outside_the_readings_it_is_carried_on_at_the_use_rate() {
 
 #[test]
 fn a_counter_never_showed_less_than_nothing() {
-    let book = book()
-        .row("2026-01-01,engine,5")
-        .row("2026-01-11,engine,15");
-    let found = engine(&book, "2026-01-11", |meter| {
-        meter.value_at(day("2025-06-01"))
-    });
+    let book = book().row("2026-01-01,engine,5").row("2026-01-11,engine,15");
+    let found = engine(&book, "2026-01-11", |meter| meter.value_at(day("2025-06-01")));
     assert_eq!(found, Some((number("0").value(), true)));
 }
 
@@ -71,10 +64,7 @@ fn one_reading_says_nothing_of_other_days() {
     let book = book().row("2026-01-01,engine,100");
     engine(&book, "2026-02-01", |meter| {
         assert_eq!(meter.rate_per_day, None);
-        assert_eq!(
-            meter.value_at(day("2026-01-01")),
-            Some((number("100").value(), false))
-        );
+        assert_eq!(meter.value_at(day("2026-01-01")), Some((number("100").value(), false)));
         assert_eq!(meter.value_at(day("2026-01-02")), None);
         assert_eq!(meter.value_at(day("2025-12-31")), None);
     });
@@ -85,11 +75,7 @@ fn reached(target: &str, expected: Option<(&str, bool)>) {
     let target = number(target).value();
     let found = engine(&season(), "2025-10-12", |meter| meter.reached(&target));
     let found = found.map(|reached| (reached.on.to_string(), reached.estimated));
-    assert_eq!(
-        found,
-        expected.map(|(on, estimated)| (on.to_owned(), estimated)),
-        "{target}"
-    );
+    assert_eq!(found, expected.map(|(on, estimated)| (on.to_owned(), estimated)), "{target}");
 }
 
 #[test]
@@ -108,16 +94,11 @@ fn a_value_is_reached_on_the_first_whole_day_at_or_after_it() {
 
 #[test]
 fn a_meter_that_stands_still_reaches_nothing() {
-    let book = book()
-        .row("2026-01-01,engine,100")
-        .row("2026-03-01,engine,100");
+    let book = book().row("2026-01-01,engine,100").row("2026-03-01,engine,100");
     engine(&book, "2026-03-01", |meter| {
         assert_eq!(meter.rate_per_day, Some(number("0").value()));
         assert_eq!(meter.reached(&number("101").value()), None);
-        assert_eq!(
-            meter.value_at(day("2026-05-01")),
-            Some((number("100").value(), true))
-        );
+        assert_eq!(meter.value_at(day("2026-05-01")), Some((number("100").value(), true)));
     });
 }
 
@@ -125,39 +106,24 @@ fn a_meter_that_stands_still_reaches_nothing() {
 fn the_use_rate_is_that_of_the_year_before_the_last_reading() {
     // Days 0, 400 and 500. Day 135 is 1000 + 200·135/400 = 1067.5, so (1500 − 1067.5)/365. Day 410
     // is 1200 + 300·10/100 = 1230, so (1500 − 1230)/90 = 3.
-    let book = book()
-        .row("2025-01-01,engine,1000")
-        .row("2026-02-05,engine,1200")
-        .row("2026-05-16,engine,1500");
+    let book = book().row("2025-01-01,engine,1000").row("2026-02-05,engine,1200").row("2026-05-16,engine,1500");
     engine(&book, "2026-05-16", |meter| {
         near(to_f64(&meter.rate_per_day.expect("a rate")), 432.5 / 365.0);
         near(to_f64(&meter.rate_90.expect("a rate")), 3.0);
     });
     // The season spans 189 days. Day 99 is 1249 + 41.5·13/45.
     engine(&season(), "2025-10-12", |meter| {
-        near(
-            to_f64(&meter.rate_per_day.expect("a rate")),
-            0.603_174_603_174_603_1,
-        );
-        near(
-            to_f64(&meter.rate_90.expect("a rate")),
-            (69.0 - 41.5 * 13.0 / 45.0) / 90.0,
-        );
+        near(to_f64(&meter.rate_per_day.expect("a rate")), 0.603_174_603_174_603_1);
+        near(to_f64(&meter.rate_90.expect("a rate")), (69.0 - 41.5 * 13.0 / 45.0) / 90.0);
     });
 }
 
 #[test]
 fn less_than_ninety_days_have_no_rate_of_ninety_days() {
     // 89 and 90 days after 1 January.
-    let short = book()
-        .row("2026-01-01,engine,0")
-        .row("2026-03-31,engine,89");
-    engine(&short, "2026-12-31", |meter| {
-        assert_eq!(meter.rate_90, None)
-    });
-    let enough = book()
-        .row("2026-01-01,engine,0")
-        .row("2026-04-01,engine,90");
+    let short = book().row("2026-01-01,engine,0").row("2026-03-31,engine,89");
+    engine(&short, "2026-12-31", |meter| assert_eq!(meter.rate_90, None));
+    let enough = book().row("2026-01-01,engine,0").row("2026-04-01,engine,90");
     engine(&enough, "2026-12-31", |meter| {
         assert_eq!(meter.rate_90, Some(number("1").value()));
     });
@@ -174,19 +140,9 @@ fn a_replaced_counter_goes_on_from_the_old_one() {
         .row("2026-05-01,engine,1")
         .entry(entry("2026-02-01-new-counter").reads("engine", "5020"));
     engine(&book, "2026-05-01", |meter| {
-        let found: Vec<(String, String)> = meter
-            .readings
-            .iter()
-            .map(|reading| (reading.shown.to_string(), reading.continuous.to_string()))
-            .collect();
-        let expected = [
-            ("5000", "5000"),
-            ("5020", "5020"),
-            ("5020", "5020"),
-            ("12", "5030"),
-            ("30", "5048"),
-            ("1", "5049"),
-        ];
+        let found: Vec<(String, String)> =
+            meter.readings.iter().map(|reading| (reading.shown.to_string(), reading.continuous.to_string())).collect();
+        let expected = [("5000", "5000"), ("5020", "5020"), ("5020", "5020"), ("12", "5030"), ("30", "5048"), ("1", "5049")];
         let expected = expected.map(|(shown, sum)| (shown.to_owned(), sum.to_owned()));
         assert_eq!(found, expected);
     });
@@ -194,26 +150,17 @@ fn a_replaced_counter_goes_on_from_the_old_one() {
 
 #[test]
 fn a_replacement_written_twice_is_one_new_counter() {
-    let book = book()
-        .row("2026-02-01,engine,5020,0")
-        .row("2026-02-01,engine,5020,0")
-        .row("2026-03-01,engine,12");
+    let book = book().row("2026-02-01,engine,5020,0").row("2026-02-01,engine,5020,0").row("2026-03-01,engine,12");
     let last = engine(&book, "2026-03-01", |meter| meter.last());
     assert_eq!(last, Some((day("2026-03-01"), number("5032").value())));
 }
 
 #[test]
 fn of_several_readings_on_a_day_the_largest_counts() {
-    let book = book()
-        .row("2026-02-01,engine,104")
-        .row("2026-02-01,engine,101")
-        .row("2026-03-01,engine,110");
+    let book = book().row("2026-02-01,engine,104").row("2026-02-01,engine,101").row("2026-03-01,engine,110");
     engine(&book, "2026-03-01", |meter| {
         assert_eq!(meter.readings.len(), 3);
-        assert_eq!(
-            meter.first(),
-            Some((day("2026-02-01"), number("104").value()))
-        );
+        assert_eq!(meter.first(), Some((day("2026-02-01"), number("104").value())));
     });
 }
 
@@ -228,80 +175,54 @@ fn problems(book: &Book, expected: &[&str]) {
 
 #[test]
 fn a_counter_that_runs_backwards_names_both_suspects() {
-    let book = book()
-        .row("2026-01-10,engine,1840.5")
-        .row("2026-06-01,engine,1900")
-        .entry(entry("2026-03-14-oil").reads("engine", "1480"));
+    let book = book().row("2026-01-10,engine,1840.5").row("2026-06-01,engine,1900").entry(entry("2026-03-14-oil").reads("engine", "1480"));
     problems(
         &book,
-        &[
-            "error log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1480 on 2026-03-14 is lower \
-            than 1840.5 on 2026-01-10 (meters.csv:2)",
-        ],
+        &["error log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1480 on 2026-03-14 is lower \
+            than 1840.5 on 2026-01-10 (meters.csv:2)"],
     );
     // The later one is left out, and the rest goes on.
     let (reckoning, _) = reckon(&book, day("2026-12-31"));
     let meter = reckoning.meter("engine").expect("the meter");
-    assert_eq!(
-        meter.last(),
-        Some((day("2026-06-01"), number("1900").value()))
-    );
+    assert_eq!(meter.last(), Some((day("2026-06-01"), number("1900").value())));
     let used: Vec<bool> = meter.readings.iter().map(|reading| reading.used).collect();
     assert_eq!(used, [true, false, true]);
 }
 
 #[test]
 fn one_slip_is_told_once() {
-    let book = book()
-        .row("2026-01-10,engine,18405")
-        .row("2026-02-01,engine,1842")
-        .row("2026-03-01,engine,1850")
-        .row("2026-04-01,engine,1860");
+    let book =
+        book().row("2026-01-10,engine,18405").row("2026-02-01,engine,1842").row("2026-03-01,engine,1850").row("2026-04-01,engine,1860");
     problems(
         &book,
-        &[
-            "error meters.csv:3 meter-backwards: meter `engine` runs backwards: 1842 on 2026-02-01 is lower than 18405 \
-            on 2026-01-10 (meters.csv:2), and so are 2 more readings after it",
-        ],
+        &["error meters.csv:3 meter-backwards: meter `engine` runs backwards: 1842 on 2026-02-01 is lower than 18405 \
+            on 2026-01-10 (meters.csv:2), and so are 2 more readings after it"],
     );
 }
 
 #[test]
 fn a_counter_that_was_replaced_can_run_backwards_too() {
-    let book = book()
-        .row("2026-01-10,engine,5000,10")
-        .row("2026-02-01,engine,5")
-        .row("2026-03-01,engine,20");
+    let book = book().row("2026-01-10,engine,5000,10").row("2026-02-01,engine,5").row("2026-03-01,engine,20");
     problems(
         &book,
-        &[
-            "error meters.csv:3 meter-backwards: meter `engine` runs backwards: 5 on 2026-02-01 is lower than 5000 on \
-            2026-01-10 (meters.csv:2)",
-        ],
+        &["error meters.csv:3 meter-backwards: meter `engine` runs backwards: 5 on 2026-02-01 is lower than 5000 on \
+            2026-01-10 (meters.csv:2)"],
     );
 }
 
 #[test]
 fn what_is_only_about_gives_way_to_what_was_read() {
-    let guessed_late = book()
-        .row("2026-01-10,engine,1840.5")
-        .entry(entry("2026-03-14-oil").reads("engine", "~1800"));
+    let guessed_late = book().row("2026-01-10,engine,1840.5").entry(entry("2026-03-14-oil").reads("engine", "~1800"));
     problems(
         &guessed_late,
-        &[
-            "warning log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1800 on 2026-03-14 is lower \
-            than 1840.5 on 2026-01-10 (meters.csv:2); the one that is only about is left out",
-        ],
+        &["warning log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1800 on 2026-03-14 is lower \
+            than 1840.5 on 2026-01-10 (meters.csv:2); the one that is only about is left out"],
     );
-    let guessed_early = book()
-        .row("2026-05-10,engine,1840.5")
-        .entry(entry("2026-03-14-oil").reads("engine", "~1900"));
+    let guessed_early = book().row("2026-05-10,engine,1840.5").entry(entry("2026-03-14-oil").reads("engine", "~1900"));
     problems(
         &guessed_early,
-        &[
-            "warning log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1900 on 2026-03-14 is \
-            higher than 1840.5 on 2026-05-10 (meters.csv:2); the one that is only about is left out",
-        ],
+        &["warning log/2026-03-14-oil.md:3 meter-backwards: meter `engine` runs backwards: 1900 on 2026-03-14 is \
+            higher than 1840.5 on 2026-05-10 (meters.csv:2); the one that is only about is left out"],
     );
     let (reckoning, _) = reckon(&guessed_early, day("2026-12-31"));
     let first = reckoning.meter("engine").and_then(MeterState::first);
@@ -310,12 +231,7 @@ fn what_is_only_about_gives_way_to_what_was_read() {
 
 #[test]
 fn two_values_on_one_day_are_no_slip() {
-    problems(
-        &book()
-            .row("2026-03-14,engine,1841")
-            .entry(entry("2026-03-14-oil").reads("engine", "1840.5")),
-        &[],
-    );
+    problems(&book().row("2026-03-14,engine,1841").entry(entry("2026-03-14-oil").reads("engine", "1840.5")), &[]);
 }
 
 #[test]

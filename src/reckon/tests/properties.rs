@@ -28,9 +28,7 @@ fn date(offset: i64) -> Date {
 }
 
 fn with_readings(readings: &[(i64, u32)]) -> Book {
-    readings.iter().fold(book(), |book, (offset, value)| {
-        book.row(&format!("{},engine,{value}", date(*offset)))
-    })
+    readings.iter().fold(book(), |book, (offset, value)| book.row(&format!("{},engine,{value}", date(*offset))))
 }
 
 proptest! {

@@ -5,17 +5,10 @@ use crate::reckon::quantile;
 
 #[track_caller]
 fn case(sample: &[i128], expected: [(i128, i128); 3]) {
-    let sample: Vec<Exact> = sample
-        .iter()
-        .map(|value| Exact::from_integer(*value))
-        .collect();
+    let sample: Vec<Exact> = sample.iter().map(|value| Exact::from_integer(*value)).collect();
     for (quarter, (above, below)) in (1..).zip(expected) {
         let found = quantile(&sample, &Exact::new(quarter, 4));
-        assert_eq!(
-            found,
-            Some(Exact::new(above, below)),
-            "quartile {quarter} of {sample:?}"
-        );
+        assert_eq!(found, Some(Exact::new(above, below)), "quartile {quarter} of {sample:?}");
     }
 }
 
@@ -24,10 +17,7 @@ fn quartiles_are_those_of_type_seven() {
     // Python's statistics.quantiles(method="inclusive") and numpy's default.
     case(&[1, 2, 3, 4], [(7, 4), (5, 2), (13, 4)]);
     case(&[15, 20, 35, 40, 50], [(20, 1), (35, 1), (40, 1)]);
-    case(
-        &[3, 5, 7, 8, 12, 13, 14, 18, 21],
-        [(7, 1), (12, 1), (14, 1)],
-    );
+    case(&[3, 5, 7, 8, 12, 13, 14, 18, 21], [(7, 1), (12, 1), (14, 1)]);
     case(&[9], [(9, 1), (9, 1), (9, 1)]);
 }
 

@@ -7,19 +7,7 @@ use crate::reckon::{State, reckon};
 #[test]
 fn the_words_are_those_of_the_json() {
     let words = State::ALL.map(State::word);
-    assert_eq!(
-        words,
-        [
-            "overdue",
-            "no record",
-            "due",
-            "open",
-            "soon",
-            "later",
-            "on occasion",
-            "as needed"
-        ]
-    );
+    assert_eq!(words, ["overdue", "no record", "due", "open", "soon", "later", "on occasion", "as needed"]);
 }
 
 fn yearly() -> Book {
@@ -28,50 +16,21 @@ fn yearly() -> Book {
 
 #[test]
 fn an_open_entry_makes_a_job_open_and_keeps_the_date_of_the_last_finished_one() {
-    let book = yearly()
-        .entry(entry("2026-01-10-rig").job("rig"))
-        .entry(entry("2026-05-01-rig open").job("rig"));
-    case(
-        &book,
-        "2026-04-30",
-        "rig",
-        "later 2027-01-10 by calendar; calendar 255 days",
-    );
-    case(
-        &book,
-        "2026-06-01",
-        "rig",
-        "open 2027-01-10 by calendar; calendar 223 days",
-    );
+    let book = yearly().entry(entry("2026-01-10-rig").job("rig")).entry(entry("2026-05-01-rig open").job("rig"));
+    case(&book, "2026-04-30", "rig", "later 2027-01-10 by calendar; calendar 255 days");
+    case(&book, "2026-06-01", "rig", "open 2027-01-10 by calendar; calendar 223 days");
     // However late it is.
-    case(
-        &book,
-        "2027-01-20",
-        "rig",
-        "open 2027-01-10 by calendar; calendar -10 days",
-    );
+    case(&book, "2027-01-20", "rig", "open 2027-01-10 by calendar; calendar -10 days");
     let never = yearly().entry(entry("2026-05-01-rig open").job("rig"));
     case(&never, "2026-06-01", "rig", "open");
 }
 
 #[test]
 fn only_its_own_done_closes_an_open_entry() {
-    let book = yearly()
-        .entry(entry("2026-05-01-rig open").job("rig"))
-        .entry(entry("2026-05-20-rig").job("rig"));
-    case(
-        &book,
-        "2026-06-01",
-        "rig",
-        "open 2027-05-20 by calendar; calendar 353 days",
-    );
+    let book = yearly().entry(entry("2026-05-01-rig open").job("rig")).entry(entry("2026-05-20-rig").job("rig"));
+    case(&book, "2026-06-01", "rig", "open 2027-05-20 by calendar; calendar 353 days");
     let closed = yearly().entry(entry("2026-05-01-rig done 2026-05-20").job("rig"));
-    case(
-        &closed,
-        "2026-06-01",
-        "rig",
-        "later 2027-05-20 by calendar; calendar 353 days",
-    );
+    case(&closed, "2026-06-01", "rig", "later 2027-05-20 by calendar; calendar 353 days");
 }
 
 #[test]
@@ -82,20 +41,11 @@ fn an_entry_begun_by_then_and_done_later_is_left_out_whole() {
 
 #[test]
 fn a_round_is_never_late() {
-    let round = || {
-        guide("round")
-            .every("calendar: 1 day")
-            .routine()
-            .occasion("before-passage")
-    };
+    let round = || guide("round").every("calendar: 1 day").routine().occasion("before-passage");
     case(&book().guide(round()), "2026-06-01", "round", "as needed");
-    let done = book()
-        .guide(round())
-        .entry(entry("2026-01-01-round").job("round"));
+    let done = book().guide(round()).entry(entry("2026-01-01-round").job("round"));
     case(&done, "2026-06-01", "round", "as needed");
-    let open = book()
-        .guide(round())
-        .entry(entry("2026-01-01-round open").job("round"));
+    let open = book().guide(round()).entry(entry("2026-01-01-round open").job("round"));
     case(&open, "2026-06-01", "round", "open");
 }
 
@@ -120,24 +70,9 @@ fn an_interval_that_was_never_begun_is_no_record() {
 #[test]
 fn overdue_is_from_the_day_after() {
     let book = yearly().entry(entry("2026-01-10-rig").job("rig"));
-    case(
-        &book,
-        "2027-01-09",
-        "rig",
-        "soon 2027-01-10 by calendar; calendar 1 day",
-    );
-    case(
-        &book,
-        "2027-01-10",
-        "rig",
-        "due 2027-01-10 by calendar; calendar 0 days",
-    );
-    case(
-        &book,
-        "2027-01-11",
-        "rig",
-        "overdue 2027-01-10 by calendar; calendar -1 day",
-    );
+    case(&book, "2027-01-09", "rig", "soon 2027-01-10 by calendar; calendar 1 day");
+    case(&book, "2027-01-10", "rig", "due 2027-01-10 by calendar; calendar 0 days");
+    case(&book, "2027-01-11", "rig", "overdue 2027-01-10 by calendar; calendar -1 day");
 }
 
 #[test]
@@ -146,51 +81,16 @@ fn soon_is_a_share_of_the_interval_of_at_least_a_week_and_at_most_sixty_days() {
         .guide(guide("year").every("calendar: 12 months"))
         .guide(guide("month").every("calendar: 30 days"))
         .guide(guide("years").every("calendar: 5 years"))
-        .entry(
-            entry("2026-01-01-all")
-                .job("year")
-                .job("month")
-                .job("years"),
-        );
+        .entry(entry("2026-01-01-all").job("year").job("month").job("years"));
     // A tenth of 365 days is 36 whole days.
-    case(
-        &book,
-        "2026-11-25",
-        "year",
-        "later 2027-01-01 by calendar; calendar 37 days",
-    );
-    case(
-        &book,
-        "2026-11-26",
-        "year",
-        "soon 2027-01-01 by calendar; calendar 36 days",
-    );
+    case(&book, "2026-11-25", "year", "later 2027-01-01 by calendar; calendar 37 days");
+    case(&book, "2026-11-26", "year", "soon 2027-01-01 by calendar; calendar 36 days");
     // A tenth of 30 days would be 3.
-    case(
-        &book,
-        "2026-01-23",
-        "month",
-        "later 2026-01-31 by calendar; calendar 8 days",
-    );
-    case(
-        &book,
-        "2026-01-24",
-        "month",
-        "soon 2026-01-31 by calendar; calendar 7 days",
-    );
+    case(&book, "2026-01-23", "month", "later 2026-01-31 by calendar; calendar 8 days");
+    case(&book, "2026-01-24", "month", "soon 2026-01-31 by calendar; calendar 7 days");
     // A tenth of five years would be 182.
-    case(
-        &book,
-        "2030-11-01",
-        "years",
-        "later 2031-01-01 by calendar; calendar 61 days",
-    );
-    case(
-        &book,
-        "2030-11-02",
-        "years",
-        "soon 2031-01-01 by calendar; calendar 60 days",
-    );
+    case(&book, "2030-11-01", "years", "later 2031-01-01 by calendar; calendar 61 days");
+    case(&book, "2030-11-02", "years", "soon 2031-01-01 by calendar; calendar 60 days");
 }
 
 #[test]
@@ -201,32 +101,12 @@ fn soon_by_a_meter_is_its_value_of_the_day_compared_exactly() {
         .row("2026-01-31,engine,30")
         .guide(guide("oil").every("engine: 100 h"))
         .entry(entry("2026-01-01-oil").job("oil"));
-    case(
-        &book,
-        "2026-03-31",
-        "oil",
-        "later 2026-04-11 by engine, estimated; engine 11 h",
-    );
-    case(
-        &book,
-        "2026-04-01",
-        "oil",
-        "soon 2026-04-11 by engine, estimated; engine 10 h",
-    );
+    case(&book, "2026-03-31", "oil", "later 2026-04-11 by engine, estimated; engine 11 h");
+    case(&book, "2026-04-01", "oil", "soon 2026-04-11 by engine, estimated; engine 10 h");
     // A boat that wants to know earlier.
     book.boat.soon_percent = Some(number("50"));
-    case(
-        &book,
-        "2026-02-19",
-        "oil",
-        "later 2026-04-11 by engine, estimated; engine 51 h",
-    );
-    case(
-        &book,
-        "2026-02-20",
-        "oil",
-        "soon 2026-04-11 by engine, estimated; engine 50 h",
-    );
+    case(&book, "2026-02-19", "oil", "later 2026-04-11 by engine, estimated; engine 51 h");
+    case(&book, "2026-02-20", "oil", "soon 2026-04-11 by engine, estimated; engine 50 h");
 }
 
 #[test]
@@ -237,55 +117,22 @@ fn any_rule_that_is_near_makes_it_soon() {
         .row("2026-01-01,engine,0")
         .row("2026-03-02,engine,92")
         .row("2027-11-01,engine,92.1")
-        .guide(
-            guide("oil")
-                .every("engine: 100 h")
-                .every("calendar: 24 months"),
-        )
+        .guide(guide("oil").every("engine: 100 h").every("calendar: 24 months"))
         .entry(entry("2026-01-01-oil").job("oil"));
-    case(
-        &book,
-        "2027-11-01",
-        "oil",
-        "soon 2028-01-01 by calendar; engine 7.9 h, calendar 61 days",
-    );
+    case(&book, "2027-11-01", "oil", "soon 2028-01-01 by calendar; engine 7.9 h, calendar 61 days");
 }
 
 #[test]
 fn a_notice_replaces_the_shares() {
     let book = book()
-        .guide(
-            guide("raft")
-                .every("calendar: 12 months")
-                .notice("6 months"),
-        )
+        .guide(guide("raft").every("calendar: 12 months").notice("6 months"))
         .guide(guide("bilge").every("calendar: 30 days").notice("3 days"))
         .entry(entry("2026-01-31-both").job("raft").job("bilge"));
     // Six months before 31 January is 31 July.
-    case(
-        &book,
-        "2026-07-30",
-        "raft",
-        "later 2027-01-31 by calendar; calendar 185 days",
-    );
-    case(
-        &book,
-        "2026-07-31",
-        "raft",
-        "soon 2027-01-31 by calendar; calendar 184 days",
-    );
-    case(
-        &book,
-        "2026-02-26",
-        "bilge",
-        "later 2026-03-02 by calendar; calendar 4 days",
-    );
-    case(
-        &book,
-        "2026-02-27",
-        "bilge",
-        "soon 2026-03-02 by calendar; calendar 3 days",
-    );
+    case(&book, "2026-07-30", "raft", "later 2027-01-31 by calendar; calendar 185 days");
+    case(&book, "2026-07-31", "raft", "soon 2027-01-31 by calendar; calendar 184 days");
+    case(&book, "2026-02-26", "bilge", "later 2026-03-02 by calendar; calendar 4 days");
+    case(&book, "2026-02-27", "bilge", "soon 2026-03-02 by calendar; calendar 3 days");
 }
 
 #[test]
@@ -303,25 +150,14 @@ fn the_most_pressing_comes_first() {
         .guide(guide("i-occasion").occasion("haul-out"))
         .guide(every("j-overdue-too", "2 months"))
         .entry(
-            [
-                "a-later",
-                "b-overdue",
-                "c-overdue-longer",
-                "f-due",
-                "g-soon",
-                "j-overdue-too",
-            ]
-            .into_iter()
-            .fold(entry("2026-01-01-all"), crate::book::model::Entry::job),
+            ["a-later", "b-overdue", "c-overdue-longer", "f-due", "g-soon", "j-overdue-too"]
+                .into_iter()
+                .fold(entry("2026-01-01-all"), crate::book::model::Entry::job),
         )
         .entry(entry("2026-02-01-begun open").job("e-open"));
     // 151 days after 1 January is 1 June.
     let (reckoning, _) = reckon(&book, day("2026-06-01"));
-    let lines: Vec<String> = reckoning
-        .by_urgency()
-        .iter()
-        .map(|job| format!("{}: {}", job.guide.id, line(job)))
-        .collect();
+    let lines: Vec<String> = reckoning.by_urgency().iter().map(|job| format!("{}: {}", job.guide.id, line(job))).collect();
     assert_eq!(
         lines,
         [

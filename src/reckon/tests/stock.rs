@@ -32,21 +32,13 @@ fn with(item: StoreItem) -> Book {
 
 #[test]
 fn the_last_count_with_what_was_bought_and_used_after_its_day() {
-    let counted = item("oil")
-        .counted("2026-01-05", "3")
-        .bought("2026-01-05", "7")
-        .bought("2026-02-11", "4")
-        .bought("2026-06-01", "9");
+    let counted = item("oil").counted("2026-01-05", "3").bought("2026-01-05", "7").bought("2026-02-11", "4").bought("2026-06-01", "9");
     let book = with(counted)
         .entry(entry("2025-12-01-before").uses("oil", "1"))
         .entry(entry("2026-01-05-that-day").uses("oil", "1"))
         .entry(entry("2026-01-06-after").uses("oil", "2"))
         .entry(entry("2026-03-01-unsaid").uses("oil", ""))
-        .entry(
-            entry("2026-04-01-open open")
-                .uses("oil", "1")
-                .uses("plain words", "3"),
-        );
+        .entry(entry("2026-04-01-open open").uses("oil", "1").uses("plain words", "3"));
     stock(
         &book,
         "2026-01-05",
@@ -72,26 +64,14 @@ fn the_last_count_with_what_was_bought_and_used_after_its_day() {
             format!("{by} {}", movement.amount)
         })
         .collect();
-    assert_eq!(
-        movements,
-        [
-            "2026-01-06-after -2",
-            "bought 4",
-            "2026-03-01-unsaid -1",
-            "2026-04-01-open -1"
-        ]
-    );
+    assert_eq!(movements, ["2026-01-06-after -2", "bought 4", "2026-03-01-unsaid -1", "2026-04-01-open -1"]);
 }
 
 #[test]
 fn volumes_are_converted_exactly() {
     // A US quart is 0.946352946 L (NIST SP 811 appendix B.8): 20 L less 8 of them is 12.42917… L.
-    let book = with(
-        item("oil")
-            .counted("2026-01-05", "20 L")
-            .minimum("3.28 US gal"),
-    )
-    .entry(entry("2026-02-01-change").uses("oil", "8 US qt"));
+    let book =
+        with(item("oil").counted("2026-01-05", "20 L").minimum("3.28 US gal")).entry(entry("2026-02-01-change").uses("oil", "8 US qt"));
     // 3.28 US gal are 12.41637… L.
     stock(&book, "2026-02-01", "12.43 L", &[]);
     let more = book.entry(entry("2026-02-02-top-up").uses("oil", "15 mL"));
@@ -112,12 +92,7 @@ fn what_cannot_be_converted_is_left_out_and_told_of() {
              is left out of the stores",
         ],
     );
-    let pieces = with(
-        item("oil")
-            .counted("2026-01-05", "4")
-            .minimum("2 L")
-            .bought("2026-01-06", "5 L"),
-    );
+    let pieces = with(item("oil").counted("2026-01-05", "4").minimum("2 L").bought("2026-01-06", "5 L"));
     stock(
         &pieces.entry(entry("2026-02-01-a").uses("oil", "2 L")),
         "2026-02-01",
@@ -135,16 +110,13 @@ fn what_cannot_be_converted_is_left_out_and_told_of() {
 
 #[test]
 fn more_used_than_there_was_asks_for_a_count() {
-    let book = with(item("oil").counted("2026-01-05", "1").minimum("1"))
-        .entry(entry("2026-02-01-a").uses("oil", "3"));
+    let book = with(item("oil").counted("2026-01-05", "1").minimum("1")).entry(entry("2026-02-01-a").uses("oil", "3"));
     stock(
         &book,
         "2026-02-01",
         "-2, low",
-        &[
-            "warning stores.yaml:1 negative-stock: since the count of 2026-01-05 the log used more `oil` than there was: -2 \
-           aboard",
-        ],
+        &["warning stores.yaml:1 negative-stock: since the count of 2026-01-05 the log used more `oil` than there was: -2 \
+           aboard"],
     );
     let (reckoning, _) = reckon(&book, day("2026-02-01"));
     let usable = reckoning.stock_of("oil").and_then(StockState::usable);
@@ -153,66 +125,28 @@ fn more_used_than_there_was_asks_for_a_count() {
 
 #[test]
 fn what_was_never_counted_is_none_aboard_and_says_so() {
-    stock(
-        &with(item("oil").bought("2026-01-01", "5")),
-        "2026-02-01",
-        "0, never counted",
-        &[],
-    );
-    stock(
-        &with(item("oil").minimum("2 L")),
-        "2026-02-01",
-        "0 L, never counted, low",
-        &[],
-    );
+    stock(&with(item("oil").bought("2026-01-01", "5")), "2026-02-01", "0, never counted", &[]);
+    stock(&with(item("oil").minimum("2 L")), "2026-02-01", "0 L, never counted, low", &[]);
     let later = with(item("oil").counted("2026-03-01", "5").minimum("1"));
     stock(
         &later,
         "2026-02-01",
         "0, never counted, low",
-        &[
-            "warning stores.yaml:1 later-than-on: `2026-03-01` is later than 2026-02-01, so this count is left out",
-        ],
+        &["warning stores.yaml:1 later-than-on: `2026-03-01` is later than 2026-02-01, so this count is left out"],
     );
 }
 
 #[test]
 fn low_is_under_the_minimum_or_by_level() {
-    stock(
-        &with(item("oil").counted("2026-01-01", "2").minimum("2")),
-        "2026-02-01",
-        "2",
-        &[],
-    );
-    stock(
-        &with(item("oil").counted("2026-01-01", "1").minimum("2")),
-        "2026-02-01",
-        "1, low",
-        &[],
-    );
-    stock(
-        &with(item("oil").level(Level::Plenty)),
-        "2026-02-01",
-        "by level",
-        &[],
-    );
-    stock(
-        &with(item("oil").level(Level::Low)),
-        "2026-02-01",
-        "by level, low",
-        &[],
-    );
-    stock(
-        &with(item("oil").level(Level::None)),
-        "2026-02-01",
-        "by level, low",
-        &[],
-    );
+    stock(&with(item("oil").counted("2026-01-01", "2").minimum("2")), "2026-02-01", "2", &[]);
+    stock(&with(item("oil").counted("2026-01-01", "1").minimum("2")), "2026-02-01", "1, low", &[]);
+    stock(&with(item("oil").level(Level::Plenty)), "2026-02-01", "by level", &[]);
+    stock(&with(item("oil").level(Level::Low)), "2026-02-01", "by level, low", &[]);
+    stock(&with(item("oil").level(Level::None)), "2026-02-01", "by level, low", &[]);
 }
 
 #[test]
 fn the_last_one_may_be_used_without_a_word() {
-    let book =
-        with(item("oil").counted("2026-01-05", "1")).entry(entry("2026-02-01-a").uses("oil", "1"));
+    let book = with(item("oil").counted("2026-01-05", "1")).entry(entry("2026-02-01-a").uses("oil", "1"));
     stock(&book, "2026-02-01", "0", &[]);
 }

@@ -132,19 +132,7 @@ const LOOK: [&str; 46] = [
 ];
 
 /// The functions a value may call.
-const FUNCTIONS: [&str; 11] = [
-    "hsl",
-    "hsla",
-    "matrix",
-    "rgb",
-    "rgba",
-    "rotate",
-    "scale",
-    "skewX",
-    "skewY",
-    "translate",
-    "url",
-];
+const FUNCTIONS: [&str; 11] = ["hsl", "hsla", "matrix", "rgb", "rgba", "rotate", "scale", "skewX", "skewY", "translate", "url"];
 
 /// The name of an element that is built, from its name in the file.
 pub fn element(name: &str) -> Option<&'static str> {
@@ -162,10 +150,7 @@ pub fn holds_text(name: &str) -> bool {
 
 /// Whether a link of the element to another part of the drawing means something.
 pub fn may_link(name: &str) -> bool {
-    matches!(
-        name,
-        "use" | "linearGradient" | "radialGradient" | "pattern"
-    )
+    matches!(name, "use" | "linearGradient" | "radialGradient" | "pattern")
 }
 
 /// The name of an attribute without namespace that is kept with this value.
@@ -176,9 +161,7 @@ pub fn attribute(name: &str, value: &str) -> Option<&'static str> {
         "aria-label" => Some("aria-label"),
         "role" => is_word(value).then_some("role"),
         "lang" => is_word(value).then_some("lang"),
-        _ => find(&GEOMETRY, name)
-            .filter(|_| is_harmless(value))
-            .or_else(|| look(name, value)),
+        _ => find(&GEOMETRY, name).filter(|_| is_harmless(value)).or_else(|| look(name, value)),
     }
 }
 
@@ -212,10 +195,7 @@ fn find(list: &[&'static str], name: &str) -> Option<&'static str> {
 }
 
 fn is_id(value: &str) -> bool {
-    !value.is_empty()
-        && value
-            .chars()
-            .all(|c| c.is_alphanumeric() || matches!(c, '_' | '-' | '.'))
+    !value.is_empty() && value.chars().all(|c| c.is_alphanumeric() || matches!(c, '_' | '-' | '.'))
 }
 
 fn is_word(value: &str) -> bool {
@@ -229,8 +209,7 @@ fn is_quote_or_blank(c: char) -> bool {
 /// Whether a value can do no more than draw: listed characters, listed functions, references only to parts of
 /// the same drawing.
 fn is_harmless(value: &str) -> bool {
-    let harmless_character =
-        |c: char| c.is_alphanumeric() || c.is_ascii_whitespace() || "+-.,#%()'\"_/*".contains(c);
+    let harmless_character = |c: char| c.is_alphanumeric() || c.is_ascii_whitespace() || "+-.,#%()'\"_/*".contains(c);
     if !value.chars().all(harmless_character) || value.contains("/*") {
         return false;
     }

@@ -14,11 +14,7 @@ const MOST_ELEMENTS: u64 = 200_000;
 const DEEPEST: usize = 400;
 
 pub fn check(root: &Element) -> Result<(), PictureError> {
-    let mut sums = Sums {
-        parts: BTreeMap::new(),
-        counted: BTreeMap::new(),
-        depth: 0,
-    };
+    let mut sums = Sums { parts: BTreeMap::new(), counted: BTreeMap::new(), depth: 0 };
     sums.find_parts(root);
     sums.elements(root)?;
     Ok(())
@@ -47,11 +43,7 @@ impl<'a> Sums<'a> {
     /// How many elements `element` comes to with everything it holds and refers to.
     fn elements(&mut self, element: &'a Element) -> Result<u64, PictureError> {
         let id = element.attributes.get("id").map(String::as_str);
-        let id = id.filter(|id| {
-            self.parts
-                .get(id)
-                .is_some_and(|part| std::ptr::eq(*part, element))
-        });
+        let id = id.filter(|id| self.parts.get(id).is_some_and(|part| std::ptr::eq(*part, element)));
         if let Some(id) = id {
             match self.counted.insert(id, None) {
                 Some(Some(sum)) => {

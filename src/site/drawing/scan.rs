@@ -48,9 +48,7 @@ pub fn check_bounds(text: &str) -> Result<Cow<'_, str>, PictureError> {
                 }
                 depth += usize::from(!tag.closes_itself);
                 if depth > DEEPEST {
-                    return Err(PictureError::DrawingTooLarge(
-                        "100 groups within each other",
-                    ));
+                    return Err(PictureError::DrawingTooLarge("100 groups within each other"));
                 }
             }
             tag.length
@@ -62,12 +60,7 @@ pub fn check_bounds(text: &str) -> Result<Cow<'_, str>, PictureError> {
     };
     let mut blanked = text.to_owned();
     // Line ends stay, so that the places in messages hold.
-    let blank: String = text
-        .get(range.clone())
-        .unwrap_or_default()
-        .chars()
-        .map(|c| if c == '\n' { '\n' } else { ' ' })
-        .collect();
+    let blank: String = text.get(range.clone()).unwrap_or_default().chars().map(|c| if c == '\n' { '\n' } else { ' ' }).collect();
     blanked.replace_range(range, &blank);
     Ok(Cow::Owned(blanked))
 }
@@ -87,12 +80,7 @@ struct Tag {
 
 /// Reads from `<` to the `>` that ends the tag, which may stand in quotes before that.
 fn read_tag(bytes: &[u8]) -> Tag {
-    let mut tag = Tag {
-        length: bytes.len(),
-        values: 0,
-        closes_itself: false,
-        brackets: false,
-    };
+    let mut tag = Tag { length: bytes.len(), values: 0, closes_itself: false, brackets: false };
     let mut quote = None;
     for (index, &byte) in bytes.iter().enumerate() {
         match (quote, byte) {

@@ -15,18 +15,11 @@ pub struct Size {
 /// Reads the size of the root, and writes it there in pixels, with a viewBox that keeps the scale.
 pub fn take_size(root: &mut Element) -> Result<Size, PictureError> {
     let stated = |name: &str| root.attributes.get(name).and_then(|value| pixels(value));
-    let view = root
-        .attributes
-        .get("viewBox")
-        .and_then(|value| view_sides(value));
+    let view = root.attributes.get("viewBox").and_then(|value| view_sides(value));
     let (width, height) = match (stated("width"), stated("height"), view) {
         (Some(width), Some(height), _) => (width, height),
-        (Some(width), None, Some((view_width, view_height))) => {
-            (width, width * view_height / view_width)
-        }
-        (None, Some(height), Some((view_width, view_height))) => {
-            (height * view_width / view_height, height)
-        }
+        (Some(width), None, Some((view_width, view_height))) => (width, width * view_height / view_width),
+        (None, Some(height), Some((view_width, view_height))) => (height * view_width / view_height, height),
         (None, None, Some(sides)) => sides,
         (_, _, None) => return Err(PictureError::DrawingWithoutSize),
     };
@@ -34,10 +27,7 @@ pub fn take_size(root: &mut Element) -> Result<Size, PictureError> {
         root.set("viewBox", &format!("0 0 {width} {height}"));
     }
     let shrink = (LONGEST_SIDE / width.max(height)).min(1.0);
-    let size = Size {
-        width: whole_pixels(width * shrink),
-        height: whole_pixels(height * shrink),
-    };
+    let size = Size { width: whole_pixels(width * shrink), height: whole_pixels(height * shrink) };
     root.set("width", &size.width.to_string());
     root.set("height", &size.height.to_string());
     Ok(size)
@@ -47,9 +37,7 @@ pub fn take_size(root: &mut Element) -> Result<Size, PictureError> {
 /// page or a size of type, which say nothing by themselves.
 fn pixels(length: &str) -> Option<f64> {
     let length = length.trim();
-    let unit_start = length
-        .trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == '%')
-        .len();
+    let unit_start = length.trim_end_matches(|c: char| c.is_ascii_alphabetic() || c == '%').len();
     let (number, unit) = length.split_at_checked(unit_start)?;
     let in_pixels = match unit {
         "" | "px" => 1.0,
@@ -81,11 +69,7 @@ fn positive(side: f64) -> Option<f64> {
     (1e-3..=1e7).contains(&side).then_some(side)
 }
 
-#[allow(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to 1..=16,000 before"
-)]
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 1..=16,000 before")]
 fn whole_pixels(side: f64) -> u32 {
     side.round().clamp(1.0, LONGEST_SIDE) as u32
 }

@@ -25,9 +25,7 @@ pub struct StyleSheet {
 
 impl StyleSheet {
     pub fn of_document(document: &Document<'_>) -> Self {
-        let mut sheet = Self {
-            rules: BTreeMap::new(),
-        };
+        let mut sheet = Self { rules: BTreeMap::new() };
         for node in document.descendants() {
             if svg_name(node) == Some("style") {
                 let text: String = node.children().filter_map(|child| child.text()).collect();
@@ -44,16 +42,9 @@ impl StyleSheet {
         }
         let classes = plain_value(node, "class").unwrap_or_default();
         let selectors = std::iter::once(node.tag_name().name().to_owned())
-            .chain(
-                classes
-                    .split_ascii_whitespace()
-                    .take(MOST_CLASSES)
-                    .map(|class| format!(".{class}")),
-            )
+            .chain(classes.split_ascii_whitespace().take(MOST_CLASSES).map(|class| format!(".{class}")))
             .chain(plain_value(node, "id").map(|id| format!("#{id}")));
-        selectors
-            .filter_map(|selector| self.rules.get(&selector))
-            .collect()
+        selectors.filter_map(|selector| self.rules.get(&selector)).collect()
     }
 
     fn read(&mut self, text: &str) {
@@ -113,10 +104,7 @@ pub fn declarations(text: &str) -> Declarations {
 
 fn is_simple(selector: &str) -> bool {
     let name = selector.strip_prefix(['.', '#']).unwrap_or(selector);
-    !name.is_empty()
-        && name
-            .chars()
-            .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+    !name.is_empty() && name.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '_')
 }
 
 /// What follows a block with blocks inside, from just after its first brace.

@@ -4,8 +4,7 @@ use super::*;
 use proptest::prelude::*;
 
 const HEAD: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" width=\"40\" height=\"20\" viewBox=\"0 0 40 20\">";
-const BUILT_HEAD: &str =
-    "<svg xmlns=\"http://www.w3.org/2000/svg\" height=\"20\" viewBox=\"0 0 40 20\" width=\"40\">";
+const BUILT_HEAD: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" height=\"20\" viewBox=\"0 0 40 20\" width=\"40\">";
 
 #[track_caller]
 fn built(file: &str) -> (String, Vec<String>) {
@@ -18,11 +17,8 @@ fn built(file: &str) -> (String, Vec<String>) {
 #[track_caller]
 fn inside(given: &str, expected: &str, left_out: &[&str]) {
     let (text, named) = built(&format!("{HEAD}{given}</svg>"));
-    let expected = if expected.is_empty() {
-        format!("{}/>\n", BUILT_HEAD.trim_end_matches('>'))
-    } else {
-        format!("{BUILT_HEAD}{expected}</svg>\n")
-    };
+    let expected =
+        if expected.is_empty() { format!("{}/>\n", BUILT_HEAD.trim_end_matches('>')) } else { format!("{BUILT_HEAD}{expected}</svg>\n") };
     assert_eq!(text, expected);
     assert_eq!(named, left_out, "{given}");
 }
@@ -66,91 +62,26 @@ fn notes_of_drawing_programs_are_dropped_without_a_word() {
 
 #[test]
 fn nothing_that_acts_comes_through() {
-    inside(
-        "<script>alert(1)</script><path d=\"M0 0\"/>",
-        "<path d=\"M0 0\"/>",
-        &["script"],
-    );
-    inside(
-        "<s:script xmlns:s=\"http://www.w3.org/2000/svg\">x</s:script>",
-        "",
-        &["script"],
-    );
-    inside(
-        "<g onload=\"alert(1)\" ONCLICK=\"x\"/>",
-        "<g/>",
-        &["ONCLICK", "onload"],
-    );
-    inside(
-        "<foreignObject><p xmlns=\"http://www.w3.org/1999/xhtml\">x</p></foreignObject>",
-        "",
-        &["foreignObject"],
-    );
-    inside(
-        "<image href=\"https://example.org/x.png\"/><image href=\"data:image/png;base64,AAAA\"/>",
-        "",
-        &["image"],
-    );
-    inside(
-        "<animate attributeName=\"href\" to=\"javascript:x\"/><set/>",
-        "",
-        &["animate", "set"],
-    );
-    inside(
-        "<a href=\"javascript:alert(1)\"><circle r=\"1\"/></a>",
-        "<g><circle r=\"1\"/></g>",
-        &[],
-    );
-    inside(
-        "<text><a xlink:href=\"https://example.org\">see</a></text>",
-        "<text><tspan>see</tspan></text>",
-        &[],
-    );
-    inside(
-        "<filter id=\"f\"><feImage href=\"x.png\"/></filter><g filter=\"url(#f)\"/>",
-        "<g/>",
-        &["filter"],
-    );
-    inside(
-        "<iframe/><handler/><g tabindex=\"1\" autofocus=\"1\"/>",
-        "<g/>",
-        &["handler", "iframe"],
-    );
+    inside("<script>alert(1)</script><path d=\"M0 0\"/>", "<path d=\"M0 0\"/>", &["script"]);
+    inside("<s:script xmlns:s=\"http://www.w3.org/2000/svg\">x</s:script>", "", &["script"]);
+    inside("<g onload=\"alert(1)\" ONCLICK=\"x\"/>", "<g/>", &["ONCLICK", "onload"]);
+    inside("<foreignObject><p xmlns=\"http://www.w3.org/1999/xhtml\">x</p></foreignObject>", "", &["foreignObject"]);
+    inside("<image href=\"https://example.org/x.png\"/><image href=\"data:image/png;base64,AAAA\"/>", "", &["image"]);
+    inside("<animate attributeName=\"href\" to=\"javascript:x\"/><set/>", "", &["animate", "set"]);
+    inside("<a href=\"javascript:alert(1)\"><circle r=\"1\"/></a>", "<g><circle r=\"1\"/></g>", &[]);
+    inside("<text><a xlink:href=\"https://example.org\">see</a></text>", "<text><tspan>see</tspan></text>", &[]);
+    inside("<filter id=\"f\"><feImage href=\"x.png\"/></filter><g filter=\"url(#f)\"/>", "<g/>", &["filter"]);
+    inside("<iframe/><handler/><g tabindex=\"1\" autofocus=\"1\"/>", "<g/>", &["handler", "iframe"]);
 }
 
 #[test]
 fn links_lead_only_to_parts_of_the_drawing() {
-    for link in [
-        "https://example.org/x.svg#a",
-        "//example.org#a",
-        "x.svg#a",
-        "data:image/svg+xml,x",
-        "javascript:x",
-        "#",
-        "",
-        "#a b",
-    ] {
-        inside(
-            &format!("<use href=\"{link}\"/>"),
-            "",
-            &["link to another file"],
-        );
-        inside(
-            &format!("<use xlink:href=\"{link}\"/>"),
-            "",
-            &["link to another file"],
-        );
+    for link in ["https://example.org/x.svg#a", "//example.org#a", "x.svg#a", "data:image/svg+xml,x", "javascript:x", "#", "", "#a b"] {
+        inside(&format!("<use href=\"{link}\"/>"), "", &["link to another file"]);
+        inside(&format!("<use xlink:href=\"{link}\"/>"), "", &["link to another file"]);
     }
-    inside(
-        "<use xlink:href=\" #a \"/><g href=\"#a\"/>",
-        "<use href=\"#a\"/><g/>",
-        &[],
-    );
-    inside(
-        "<use href=\"x.svg\" xlink:href=\"#a\"/>",
-        "",
-        &["link to another file"],
-    );
+    inside("<use xlink:href=\" #a \"/><g href=\"#a\"/>", "<use href=\"#a\"/><g/>", &[]);
+    inside("<use href=\"x.svg\" xlink:href=\"#a\"/>", "", &["link to another file"]);
 }
 
 #[test]
@@ -177,17 +108,9 @@ fn values_can_do_no_more_than_draw() {
         "calc(1)",
         "(1)",
     ] {
-        inside(
-            &format!("<g fill='{}'/>", paint.replace('\'', "&apos;")),
-            "<g/>",
-            &[],
-        );
+        inside(&format!("<g fill='{}'/>", paint.replace('\'', "&apos;")), "<g/>", &[]);
     }
-    inside(
-        "<g id=\"a b\" lang=\"e n\" role=\"x:y\" cursor=\"url(#a)\"/>",
-        "<g/>",
-        &[],
-    );
+    inside("<g id=\"a b\" lang=\"e n\" role=\"x:y\" cursor=\"url(#a)\"/>", "<g/>", &[]);
 }
 
 #[test]
@@ -215,14 +138,8 @@ fn styles_become_attributes() {
         "fill:/**/url(//e)",
         "{}fill:red",
     ] {
-        let (text, _) = built(&format!(
-            "{HEAD}<g style=\"{hostile}\"/><style>{hostile}</style><style>g{{{hostile}}}</style></svg>"
-        ));
-        let harmless = if hostile.contains("none") {
-            "<g fill=\"none\"/>"
-        } else {
-            "<g/>"
-        };
+        let (text, _) = built(&format!("{HEAD}<g style=\"{hostile}\"/><style>{hostile}</style><style>g{{{hostile}}}</style></svg>"));
+        let harmless = if hostile.contains("none") { "<g fill=\"none\"/>" } else { "<g/>" };
         assert!(text.contains(harmless), "{hostile}: {text}");
     }
 }
@@ -239,11 +156,7 @@ fn what_an_editor_calls_style_or_class_is_not_ours() {
 
 #[test]
 fn a_switch_shows_its_first_part() {
-    inside(
-        "<switch><foreignObject/><g id=\"one\"/><g id=\"two\"/></switch>",
-        "<g><g id=\"one\"/></g>",
-        &["foreignObject"],
-    );
+    inside("<switch><foreignObject/><g id=\"one\"/><g id=\"two\"/></switch>", "<g><g id=\"one\"/></g>", &["foreignObject"]);
 }
 
 #[test]
@@ -252,31 +165,17 @@ fn the_size_is_its_own() {
     fn case(attributes: &str, width: u32, height: u32, view: &str) {
         let file = format!("<svg xmlns=\"http://www.w3.org/2000/svg\" {attributes}/>");
         let drawing = rebuild_svg(file.as_bytes()).expect("a drawing");
-        assert_eq!(
-            (drawing.width, drawing.height),
-            (width, height),
-            "{attributes}"
-        );
+        assert_eq!((drawing.width, drawing.height), (width, height), "{attributes}");
         let text = String::from_utf8(drawing.bytes).expect("UTF-8");
         assert!(text.contains(&format!("viewBox=\"{view}\"")), "{text}");
         assert!(text.contains(&format!(" width=\"{width}\"")), "{text}");
     }
     // 96 pixels to the inch, 72 points, 6 picas: CSS Values and Units 3, section 5.2.
     case("width='1in' height='72pt'", 96, 96, "0 0 96 96");
-    case(
-        "width='210mm' height='29.7cm' viewBox='0 0 210 297'",
-        794,
-        1123,
-        "0 0 210 297",
-    );
+    case("width='210mm' height='29.7cm' viewBox='0 0 210 297'", 794, 1123, "0 0 210 297");
     case("width='2pc' height='1.5e1px'", 32, 15, "0 0 32 15");
     case("viewBox='-5,-5 300,150'", 300, 150, "-5,-5 300,150");
-    case(
-        "width='100%' height='100%' viewBox='0 0 30 10'",
-        30,
-        10,
-        "0 0 30 10",
-    );
+    case("width='100%' height='100%' viewBox='0 0 30 10'", 30, 10, "0 0 30 10");
     case("width='60' viewBox='0 0 30 10'", 60, 20, "0 0 30 10");
     case("height='5' viewBox='0 0 30 10'", 15, 5, "0 0 30 10");
     case("width='32000' height='8000'", 16000, 4000, "0 0 32000 8000");
@@ -295,11 +194,7 @@ fn the_size_is_its_own() {
         "width='1e99' height='1e99'",
         "width='10em' height='5em'",
     ] {
-        refused(
-            &format!("<svg xmlns=\"http://www.w3.org/2000/svg\" {attributes}/>"),
-            no_size,
-            remedy,
-        );
+        refused(&format!("<svg xmlns=\"http://www.w3.org/2000/svg\" {attributes}/>"), no_size, remedy);
     }
 }
 
@@ -319,49 +214,22 @@ fn files_by_hand_and_by_older_programs_are_read() {
 #[test]
 fn what_is_no_drawing_is_refused() {
     let plain = "open it in a drawing program and save it as plain SVG";
-    refused(
-        "<html><svg/></html>",
-        "this drawing starts with `html` where `svg` is expected",
-        plain,
-    );
-    refused(
-        "<svg xmlns='urn:other' width='1' height='1'/>",
-        "this drawing starts with `svg` where `svg` is expected",
-        plain,
-    );
-    refused(
-        "<svg width='2' height='1'>\n<g></svg>",
-        "this drawing cannot be read (expected 'g' tag, not 'svg' at 2:4)",
-        plain,
-    );
+    refused("<html><svg/></html>", "this drawing starts with `html` where `svg` is expected", plain);
+    refused("<svg xmlns='urn:other' width='1' height='1'/>", "this drawing starts with `svg` where `svg` is expected", plain);
+    refused("<svg width='2' height='1'>\n<g></svg>", "this drawing cannot be read (expected 'g' tag, not 'svg' at 2:4)", plain);
     assert_eq!(rebuild_svg(b""), Err(PictureError::Empty));
-    assert_eq!(
-        rebuild_svg(b"\xff\xfe<svg/>"),
-        Err(PictureError::DrawingNotText)
-    );
+    assert_eq!(rebuild_svg(b"\xff\xfe<svg/>"), Err(PictureError::DrawingNotText));
     let declares = "this drawing brings declarations of its own in its document type";
     let take_out = "save it as plain SVG, or take out the line that starts with `<!DOCTYPE`";
     // The "billion laughs", in small and at length.
-    refused(
-        "<!DOCTYPE svg [<!ENTITY a \"b\">]><svg width='1' height='1'><text>&a;</text></svg>",
-        declares,
-        take_out,
-    );
+    refused("<!DOCTYPE svg [<!ENTITY a \"b\">]><svg width='1' height='1'><text>&a;</text></svg>", declares, take_out);
     let mut bomb = "<!DOCTYPE svg [<!ENTITY a0 \"ha\">".to_owned();
     for level in 1..40 {
         let before = format!("&a{};", level - 1).repeat(10);
         bomb = [bomb, format!("<!ENTITY a{level} \"{before}\">")].concat();
     }
-    refused(
-        &format!("{bomb}]><svg width='1' height='1'>&a39;</svg>"),
-        declares,
-        take_out,
-    );
-    refused(
-        "<!DOCTYPE svg SYSTEM 'file:///x' [ %x; ]><svg/>",
-        declares,
-        take_out,
-    );
+    refused(&format!("{bomb}]><svg width='1' height='1'>&a39;</svg>"), declares, take_out);
+    refused("<!DOCTYPE svg SYSTEM 'file:///x' [ %x; ]><svg/>", declares, take_out);
     assert!(rebuild_svg(b"<svg width='1' height='1'><!DOCTYPE svg><g/></svg>").is_err());
     assert!(rebuild_svg(b"<!DOCTYPE svg><!DOCTYPE svg><svg width='1' height='1'/>").is_err());
 }
@@ -373,56 +241,21 @@ fn numbered(count: u32, part: impl Fn(u32) -> String) -> String {
 #[test]
 fn limits_hold_without_overflow_or_delay() {
     let simplify = "simplify the drawing, or save it as PNG instead";
-    let deep = format!(
-        "{HEAD}{}{}</svg>",
-        "<g>".repeat(10_000),
-        "</g>".repeat(10_000)
-    );
-    refused(
-        &deep,
-        "this drawing has more than 100 groups within each other",
-        simplify,
-    );
+    let deep = format!("{HEAD}{}{}</svg>", "<g>".repeat(10_000), "</g>".repeat(10_000));
+    refused(&deep, "this drawing has more than 100 groups within each other", simplify);
     let unclosed = format!("{HEAD}{}", "<g a='>' b='/'>".repeat(300_000));
-    refused(
-        &unclosed,
-        "this drawing has more than 100 groups within each other",
-        simplify,
-    );
+    refused(&unclosed, "this drawing has more than 100 groups within each other", simplify);
     let allowed_depth = format!("{HEAD}{}{}</svg>", "<g>".repeat(99), "</g>".repeat(99));
     assert!(rebuild_svg(allowed_depth.as_bytes()).is_ok());
-    refused(
-        &format!("{HEAD}{}</svg>", "<g/>".repeat(120_000)),
-        "this drawing has more than 100,000 parts",
-        simplify,
-    );
-    refused(
-        &" ".repeat(LARGEST_FILE + 1),
-        "this drawing has more than 5 MB",
-        simplify,
-    );
+    refused(&format!("{HEAD}{}</svg>", "<g/>".repeat(120_000)), "this drawing has more than 100,000 parts", simplify);
+    refused(&" ".repeat(LARGEST_FILE + 1), "this drawing has more than 5 MB", simplify);
     let attributes = numbered(200_000, |n| format!(" a{n}='>'"));
-    refused(
-        &format!("{HEAD}<g{attributes}/></svg>"),
-        "this drawing has more than 200 attributes on one part",
-        simplify,
-    );
+    refused(&format!("{HEAD}<g{attributes}/></svg>"), "this drawing has more than 200 attributes on one part", simplify);
     let namespaces = numbered(2_000, |n| format!("<g xmlns:a{n}='u'/>"));
-    refused(
-        &format!("{HEAD}{namespaces}</svg>"),
-        "this drawing has more than 1,000 namespaces",
-        simplify,
-    );
+    refused(&format!("{HEAD}{namespaces}</svg>"), "this drawing has more than 1,000 namespaces", simplify);
     let style = "stroke-dasharray:".to_owned() + &"1 ".repeat(140);
-    let styled = format!(
-        "{HEAD}<style>g{{{style}}}</style>{}</svg>",
-        "<g/>".repeat(90_000)
-    );
-    refused(
-        &styled,
-        "this drawing has more than 20 MB with its styles written out",
-        simplify,
-    );
+    let styled = format!("{HEAD}<style>g{{{style}}}</style>{}</svg>", "<g/>".repeat(90_000));
+    refused(&styled, "this drawing has more than 20 MB with its styles written out", simplify);
 }
 
 #[test]
@@ -433,28 +266,12 @@ fn copies_of_copies_are_refused() {
         let uses = format!("<use href=\"#l{}\"/>", level - 1).repeat(10);
         levels = [levels, format!("<g id=\"l{level}\">{uses}</g>")].concat();
     }
-    let beyond = |id: &str| {
-        format!("part `{id}` of this drawing repeats itself, or is repeated, beyond measure")
-    };
+    let beyond = |id: &str| format!("part `{id}` of this drawing repeats itself, or is repeated, beyond measure");
     refused(&format!("{HEAD}{levels}</svg>"), &beyond("l5"), simplify);
-    refused(
-        &format!("{HEAD}<g id=\"a\"><use href=\"#a\"/></g></svg>"),
-        &beyond("a"),
-        simplify,
-    );
-    refused(
-        &format!("{HEAD}<use href=\"#b\" id=\"a\"/><g id=\"b\"><use href=\"#a\"/></g></svg>"),
-        &beyond("a"),
-        simplify,
-    );
-    refused(
-        &format!("{HEAD}<pattern id=\"p\"><path fill=\"url('#p')\"/></pattern></svg>"),
-        &beyond("p"),
-        simplify,
-    );
-    let chain = numbered(40_000, |n| {
-        format!("<use id=\"c{n}\" href=\"#c{}\"/>", n + 1)
-    });
+    refused(&format!("{HEAD}<g id=\"a\"><use href=\"#a\"/></g></svg>"), &beyond("a"), simplify);
+    refused(&format!("{HEAD}<use href=\"#b\" id=\"a\"/><g id=\"b\"><use href=\"#a\"/></g></svg>"), &beyond("a"), simplify);
+    refused(&format!("{HEAD}<pattern id=\"p\"><path fill=\"url('#p')\"/></pattern></svg>"), &beyond("p"), simplify);
+    let chain = numbered(40_000, |n| format!("<use id=\"c{n}\" href=\"#c{}\"/>", n + 1));
     refused(&format!("{HEAD}{chain}</svg>"), &beyond("c399"), simplify);
     // Ordinary repetition is no trouble.
     inside(
@@ -471,11 +288,7 @@ fn text_is_escaped_as_it_was() {
         "<text>a &lt; b &amp;&amp; c &gt; d &lt;script&gt;&#13;</text>",
         &[],
     );
-    inside(
-        "<g aria-label='&quot;&lt;g onload=x&gt;&#10;&#9;'/>",
-        "<g aria-label=\"&quot;&lt;g onload=x&gt;&#10;&#9;\"/>",
-        &[],
-    );
+    inside("<g aria-label='&quot;&lt;g onload=x&gt;&#10;&#9;'/>", "<g aria-label=\"&quot;&lt;g onload=x&gt;&#10;&#9;\"/>", &[]);
 }
 
 proptest! {

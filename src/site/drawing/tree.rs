@@ -17,11 +17,7 @@ pub enum Child {
 
 impl Element {
     pub fn new(name: &'static str) -> Self {
-        Self {
-            name,
-            attributes: BTreeMap::new(),
-            children: Vec::new(),
-        }
+        Self { name, attributes: BTreeMap::new(), children: Vec::new() }
     }
 
     pub fn set(&mut self, name: &'static str, value: &str) {

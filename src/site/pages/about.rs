@@ -16,15 +16,16 @@ pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
         fact("name", Some(boat.name.clone())),
         fact("type", boat.kind.clone()),
         fact("built", boat.built.clone()),
-        fact("length", boat.length.as_ref().map(|length| crate::site::figures::figure(boat, &crate::quantity::Figure::Exact(length.clone())).text())),
+        fact(
+            "length",
+            boat.length.as_ref().map(|length| crate::site::figures::figure(boat, &crate::quantity::Figure::Exact(length.clone())).text()),
+        ),
         fact("flag", boat.flag.clone()),
         fact("home-port", boat.home_port.clone()),
         fact("in-service", boat.in_service.map(|date| press.words.day(date))),
     ];
-    let private = [
-        fact("hull-number", boat.hull_number.clone()),
-        fact("crew", if boat.crew.is_empty() { None } else { Some(boat.crew.join(", ")) }),
-    ];
+    let private =
+        [fact("hull-number", boat.hull_number.clone()), fact("crew", if boat.crew.is_empty() { None } else { Some(boat.crew.join(", ")) })];
     let count = |key: &str, n: usize| Fact { label: press.words.text(&format!("about.{key}")), value: n.to_string() };
     AboutPage {
         facts: facts.into_iter().flatten().collect(),

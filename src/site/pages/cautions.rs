@@ -14,7 +14,15 @@ pub fn cautions(press: &Press<'_>) -> CautionsPage {
         .map(|hazard| HazardView {
             id: hazard.id.clone(),
             caution: usual(press, hazard),
-            guides: press.users.hazards.get(hazard.id.as_str()).map(Vec::as_slice).unwrap_or_default().iter().map(|guide| press.guide(guide, "")).collect(),
+            guides: press
+                .users
+                .hazards
+                .get(hazard.id.as_str())
+                .map(Vec::as_slice)
+                .unwrap_or_default()
+                .iter()
+                .map(|guide| press.guide(guide, ""))
+                .collect(),
         })
         .collect();
     CautionsPage { cautions }

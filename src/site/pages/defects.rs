@@ -12,7 +12,9 @@ const CLEARED: usize = 40;
 /// Fills the page of the defects.
 #[must_use]
 pub fn defects(press: &Press<'_>) -> DefectsPage {
-    let graded = |grade: Grade| press.reckoning.defects.iter().filter(move |defect| defect.finding.grade == grade).map(|defect| view(press, defect, "")).collect();
+    let graded = |grade: Grade| {
+        press.reckoning.defects.iter().filter(move |defect| defect.finding.grade == grade).map(|defect| view(press, defect, "")).collect()
+    };
     DefectsPage {
         act: graded(Grade::Act),
         watch: graded(Grade::Watch),
@@ -39,7 +41,13 @@ fn found_in(press: &Press<'_>, defect: &Defect<'_>, root: &str) -> Link {
 /// The system a defect belongs to: of its gear, its guide, its entry's first job, or as the entry says.
 pub(super) fn system_of(press: &Press<'_>, defect: &Defect<'_>) -> Option<String> {
     let book = press.book;
-    let of_gear = defect.finding.gear.as_ref().and_then(|name| book.boat.gear(&name.value)).and_then(|gear| gear.system.as_ref()).map(|name| name.value.clone());
+    let of_gear = defect
+        .finding
+        .gear
+        .as_ref()
+        .and_then(|name| book.boat.gear(&name.value))
+        .and_then(|gear| gear.system.as_ref())
+        .map(|name| name.value.clone());
     let of_guide = || defect.finding.guide.as_ref().and_then(|name| book.guide_or_former(&name.value)).map(|guide| guide.system.clone());
     let of_entry = || defect.entry.system.as_ref().map(|name| name.value.clone());
     let of_job = || defect.entry.jobs.first().and_then(|job| book.guide_or_former(&job.guide)).map(|guide| guide.system.clone());

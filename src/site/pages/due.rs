@@ -70,7 +70,10 @@ pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Li
     let wanted = crate::book::id::id_of(&reached.value);
     let found = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).find_map(|guide| {
         let stage = guide.outline.stages.iter().find(|stage| crate::book::id::id_of(&stage.title) == wanted)?;
-        Some(Link { text: stage.title.clone(), href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)) })
+        Some(Link {
+            text: stage.title.clone(),
+            href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)),
+        })
     });
     Some(found.unwrap_or_else(|| Link { text: reached.value.clone(), href: press.entry_href(entry, root) }))
 }

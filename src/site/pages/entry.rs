@@ -2,8 +2,8 @@
 
 use super::due::reached;
 use crate::book::markdown;
-use crate::book::private;
 use crate::book::model::{Before, Entry, Finding, Grade};
+use crate::book::private;
 use crate::book::source::{Source, Span};
 use crate::site::assets::{folder_of, paper_path};
 use crate::site::figures;
@@ -61,7 +61,8 @@ pub(super) fn before_text(press: &Press<'_>, before: &Before) -> String {
 
 /// Readings of an entry as facts: `Oil pressure 3.8 bar`.
 pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> Vec<Fact> {
-    let guides = || entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).filter(|guide| only.is_none_or(|id| guide.id == id));
+    let guides =
+        || entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).filter(|guide| only.is_none_or(|id| guide.id == id));
     entry
         .readings
         .iter()

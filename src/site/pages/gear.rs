@@ -45,7 +45,10 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
         days_text: state.days_left.map(|days| press.days_text(days)),
         fitted: state.fitted.as_ref().map(|date| press.book_date(date)),
         renewed: state.renewals.first().map(|entry| press.entry(entry, root)),
-        meter: gear.meter.as_ref().map(|name| Link { text: press.counted_by(&name.value), href: format!("{root}meters.html#{}", name.value) }),
+        meter: gear
+            .meter
+            .as_ref()
+            .map(|name| Link { text: press.counted_by(&name.value), href: format!("{root}meters.html#{}", name.value) }),
         guide: gear.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
         serial: state.serial.map(str::to_owned),
         jobs: jobs.map(|job| due::row(press, job, root)).collect(),

@@ -96,7 +96,8 @@ pub(super) fn usual(press: &Press<'_>, hazard: &Hazard) -> CautionView {
 
 /// The usual cautions and the guide's own, gravest first.
 fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<CautionView> {
-    let usual_ones = guide.hazards.iter().filter_map(|name| press.book.hazard(&name.value)).map(|hazard| (hazard.signal, usual(press, hazard)));
+    let usual_ones =
+        guide.hazards.iter().filter_map(|name| press.book.hazard(&name.value)).map(|hazard| (hazard.signal, usual(press, hazard)));
     let own = guide.safety.iter().map(|text| own_caution(press, text));
     let intro = intro.into_iter().map(|view| (Signal::from_word(&view.signal).unwrap_or(Signal::Caution), view));
     let mut all: Vec<(Signal, CautionView)> = own.chain(intro).chain(usual_ones).collect();
@@ -158,7 +159,9 @@ fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
         from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| {
             let count = i64::try_from(times.count).unwrap_or(i64::MAX);
             let key = if times.count == 1 { "guide.time-logged-once" } else { "guide.time-logged" };
-            press.words.say(key, &[("n", &count.to_string()), ("median", &minutes_text(&times.median)), ("last", &minutes_text(&times.last))])
+            press
+                .words
+                .say(key, &[("n", &count.to_string()), ("median", &minutes_text(&times.median)), ("last", &minutes_text(&times.last))])
         }),
     }
 }

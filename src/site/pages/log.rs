@@ -37,7 +37,9 @@ fn page_link(press: &Press<'_>, plan: &LogPagePlan, root: &str) -> Link {
     let text = if plan.parts == 1 {
         plan.year.to_string()
     } else {
-        press.words.say("log.part", &[("year", &plan.year.to_string()), ("part", &plan.part.to_string()), ("parts", &plan.parts.to_string())])
+        press
+            .words
+            .say("log.part", &[("year", &plan.year.to_string()), ("part", &plan.part.to_string()), ("parts", &plan.parts.to_string())])
     };
     Link { text, href: format!("{root}{}", plan.path) }
 }

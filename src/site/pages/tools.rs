@@ -15,7 +15,12 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
         .book
         .tools
         .iter()
-        .map(|tool| ToolRow { id: tool.id.value.clone(), title: tool.title.clone(), stowed: tool.stowed.clone(), guides: guides_of(&tool.id.value) })
+        .map(|tool| ToolRow {
+            id: tool.id.value.clone(),
+            title: tool.title.clone(),
+            stowed: tool.stowed.clone(),
+            guides: guides_of(&tool.id.value),
+        })
         .collect();
     let other = press
         .users

@@ -46,10 +46,7 @@ impl fmt::Display for PictureError {
             }
             Self::UnknownKind(None) => f.write_str("this is not a photo that can be read"),
             Self::TooManyPixels { width, height } => {
-                write!(
-                    f,
-                    "this picture claims {width} by {height} pixels, more than any camera takes"
-                )
+                write!(f, "this picture claims {width} by {height} pixels, more than any camera takes")
             }
             Self::TooMuchMemory => f.write_str("this picture would take too much memory to unpack"),
             Self::Damaged(reason) => write!(f, "this picture is damaged or cut short ({reason})"),
@@ -59,23 +56,13 @@ impl fmt::Display for PictureError {
             Self::DrawingNotText => f.write_str("this drawing is not plain SVG text in UTF-8"),
             Self::DrawingNotXml(reason) => write!(f, "this drawing cannot be read ({reason})"),
             Self::DrawingNotSvg(name) => {
-                write!(
-                    f,
-                    "this drawing starts with `{name}` where `svg` is expected"
-                )
+                write!(f, "this drawing starts with `{name}` where `svg` is expected")
             }
-            Self::DrawingDeclares => {
-                f.write_str("this drawing brings declarations of its own in its document type")
-            }
+            Self::DrawingDeclares => f.write_str("this drawing brings declarations of its own in its document type"),
             Self::DrawingTooLarge(limit) => write!(f, "this drawing has more than {limit}"),
-            Self::DrawingWithoutSize => {
-                f.write_str("this drawing has neither a width and height nor a viewBox")
-            }
+            Self::DrawingWithoutSize => f.write_str("this drawing has neither a width and height nor a viewBox"),
             Self::DrawingLoops(id) => {
-                write!(
-                    f,
-                    "part `{id}` of this drawing repeats itself, or is repeated, beyond measure"
-                )
+                write!(f, "part `{id}` of this drawing repeats itself, or is repeated, beyond measure")
             }
         }
     }
@@ -91,22 +78,14 @@ impl PictureError {
             Self::Empty | Self::Damaged(_) => "copy the file from the camera or phone again",
             Self::Heic => "save it as JPEG on the phone first, and set the camera to take JPEG",
             Self::UnknownKind(_) => "save it as JPEG, PNG, WebP or GIF, or a drawing as SVG",
-            Self::TooManyPixels { .. } | Self::TooMuchMemory => {
-                "make a smaller copy of it: 1600 pixels wide is all a page shows"
-            }
+            Self::TooManyPixels { .. } | Self::TooMuchMemory => "make a smaller copy of it: 1600 pixels wide is all a page shows",
             Self::NotWritten(_) => "open it in a picture program and save it anew as JPEG",
             Self::DrawingNotText | Self::DrawingNotXml(_) | Self::DrawingNotSvg(_) => {
                 "open it in a drawing program and save it as plain SVG"
             }
-            Self::DrawingDeclares => {
-                "save it as plain SVG, or take out the line that starts with `<!DOCTYPE`"
-            }
-            Self::DrawingTooLarge(_) | Self::DrawingLoops(_) => {
-                "simplify the drawing, or save it as PNG instead"
-            }
-            Self::DrawingWithoutSize => {
-                "set the page size in the drawing program and save it again"
-            }
+            Self::DrawingDeclares => "save it as plain SVG, or take out the line that starts with `<!DOCTYPE`",
+            Self::DrawingTooLarge(_) | Self::DrawingLoops(_) => "simplify the drawing, or save it as PNG instead",
+            Self::DrawingWithoutSize => "set the page size in the drawing program and save it again",
         }
     }
 }

@@ -8,19 +8,13 @@ use image::{GrayImage, Luma, Rgb, RgbImage, Rgba, RgbaImage};
 fn photo_like(width: u32, height: u32) -> DynamicImage {
     DynamicImage::ImageRgb8(RgbImage::from_fn(width, height, |x, y| {
         let noise = (x.wrapping_mul(7919) ^ y.wrapping_mul(104_729)).wrapping_mul(2_654_435_761);
-        Rgb([
-            noise.to_be_bytes()[0],
-            (x % 256).to_le_bytes()[0],
-            (y % 256).to_le_bytes()[0],
-        ])
+        Rgb([noise.to_be_bytes()[0], (x % 256).to_le_bytes()[0], (y % 256).to_le_bytes()[0]])
     }))
 }
 
 fn encoded(picture: &DynamicImage, format: ImageFormat) -> Vec<u8> {
     let mut bytes = Cursor::new(Vec::new());
-    picture
-        .write_to(&mut bytes, format)
-        .expect("a picture made here can be written");
+    picture.write_to(&mut bytes, format).expect("a picture made here can be written");
     bytes.into_inner()
 }
 
@@ -70,12 +64,8 @@ fn with_exif(jpeg: &[u8], orientation: u8) -> Vec<u8> {
 #[track_caller]
 fn sizes(photo: &Photo) -> Vec<(u32, u32, &'static str)> {
     for variant in &photo.variants {
-        let picture =
-            image::load_from_memory(&variant.bytes).expect("what was written can be read");
-        assert_eq!(
-            (picture.width(), picture.height()),
-            (variant.width, variant.height)
-        );
+        let picture = image::load_from_memory(&variant.bytes).expect("what was written can be read");
+        assert_eq!((picture.width(), picture.height()), (variant.width, variant.height));
         let format = image::guess_format(&variant.bytes).expect("a known kind");
         assert!(format.extensions_str().contains(&variant.extension));
     }
@@ -104,11 +94,7 @@ fn photos_are_shrunk_and_never_enlarged() {
 
 #[test]
 fn every_kind_is_read_by_its_bytes() {
-    for (format, extension) in [
-        (ImageFormat::Jpeg, "jpg"),
-        (ImageFormat::Png, "jpg"),
-        (ImageFormat::WebP, "jpg"),
-    ] {
+    for (format, extension) in [(ImageFormat::Jpeg, "jpg"), (ImageFormat::Png, "jpg"), (ImageFormat::WebP, "jpg")] {
         let photo = prepared(&encoded(&photo_like(100, 50), format));
         assert_eq!(sizes(&photo), [(100, 50, extension)], "{format:?}");
     }
@@ -135,14 +121,9 @@ fn a_photo_is_turned_upright_and_loses_place_and_hour() {
     assert_eq!(sizes(&photo), [(800, 1067, "jpg"), (1600, 2133, "jpg")]);
     for variant in &photo.variants {
         assert!(!variant.bytes.windows(4).any(|part| part == b"Exif"));
-        let seen = image::load_from_memory(&variant.bytes)
-            .expect("readable")
-            .into_rgb8();
+        let seen = image::load_from_memory(&variant.bytes).expect("readable").into_rgb8();
         let Rgb([red, green, blue]) = *seen.get_pixel(variant.width / 2, variant.height / 20);
-        assert!(
-            red > 240 && green < 20 && blue < 20,
-            "the stored left is the seen top"
-        );
+        assert!(red > 240 && green < 20 && blue < 20, "the stored left is the seen top");
     }
 }
 
@@ -167,18 +148,13 @@ fn all_eight_orientations_show_the_same_corner_first() {
         }
         let jpeg = encoded(&DynamicImage::ImageRgb8(stored), ImageFormat::Jpeg);
         let photo = prepared(&with_exif(&jpeg, orientation));
-        let seen = image::load_from_memory(&photo.variants[0].bytes)
-            .expect("readable")
-            .into_luma8();
+        let seen = image::load_from_memory(&photo.variants[0].bytes).expect("readable").into_luma8();
         let sides = if orientation >= 5 { (40, 80) } else { (80, 40) };
         assert_eq!(seen.dimensions(), sides, "orientation {orientation}");
         let x = if right { sides.0 - 5 } else { 4 };
         let y = if bottom { sides.1 - 5 } else { 4 };
         assert!(seen.get_pixel(x, y).0[0] < 40, "orientation {orientation}");
-        assert!(
-            seen.get_pixel(sides.0 - 1 - x, sides.1 - 1 - y).0[0] > 215,
-            "orientation {orientation}"
-        );
+        assert!(seen.get_pixel(sides.0 - 1 - x, sides.1 - 1 - y).0[0] > 215, "orientation {orientation}");
     }
 }
 
@@ -186,10 +162,7 @@ fn all_eight_orientations_show_the_same_corner_first() {
 fn an_unreadable_orientation_leaves_the_photo_as_stored() {
     let jpeg = encoded(&photo_like(80, 40), ImageFormat::Jpeg);
     for orientation in [0, 9, 255] {
-        assert_eq!(
-            sizes(&prepared(&with_exif(&jpeg, orientation))),
-            [(80, 40, "jpg")]
-        );
+        assert_eq!(sizes(&prepared(&with_exif(&jpeg, orientation))), [(80, 40, "jpg")]);
     }
 }
 
@@ -200,10 +173,7 @@ fn drawings_and_transparent_pictures_stay_exact() {
         line_art.put_pixel(x, x % 400, Rgb([0, 0, 0]));
     }
     let drawn = encoded(&DynamicImage::ImageRgb8(line_art), ImageFormat::Png);
-    assert_eq!(
-        sizes(&prepared(&drawn)),
-        [(800, 188, "png"), (1600, 376, "png")]
-    );
+    assert_eq!(sizes(&prepared(&drawn)), [(800, 188, "png"), (1600, 376, "png")]);
 
     let scan = GrayImage::from_fn(300, 300, |x, y| Luma([(x * y % 251).to_le_bytes()[0]]));
     let scan = encoded(&DynamicImage::ImageLuma8(scan), ImageFormat::Png);
@@ -212,43 +182,23 @@ fn drawings_and_transparent_pictures_stay_exact() {
     let mut glass = photo_like(2000, 100).into_rgba8();
     glass.put_pixel(1000, 50, Rgba([0, 0, 0, 0]));
     let glass = encoded(&DynamicImage::ImageRgba8(glass), ImageFormat::WebP);
-    assert_eq!(
-        sizes(&prepared(&glass)),
-        [(800, 40, "png"), (1600, 80, "png")]
-    );
+    assert_eq!(sizes(&prepared(&glass)), [(800, 40, "png"), (1600, 80, "png")]);
 
     // Alpha that is opaque everywhere is no transparency.
     let opaque = DynamicImage::ImageRgba8(photo_like(200, 100).into_rgba8());
-    assert_eq!(
-        sizes(&prepared(&encoded(&opaque, ImageFormat::Png))),
-        [(200, 100, "jpg")]
-    );
+    assert_eq!(sizes(&prepared(&encoded(&opaque, ImageFormat::Png))), [(200, 100, "jpg")]);
     let deep = DynamicImage::ImageRgba16(photo_like(200, 100).into_rgba16());
-    assert_eq!(
-        sizes(&prepared(&encoded(&deep, ImageFormat::Png))),
-        [(200, 100, "jpg")]
-    );
+    assert_eq!(sizes(&prepared(&encoded(&deep, ImageFormat::Png))), [(200, 100, "jpg")]);
 }
 
 #[test]
 fn what_is_unseen_does_not_darken_the_edge() {
-    let half = RgbaImage::from_fn(3200, 20, |x, _| {
-        if x % 4 == 0 {
-            Rgba([0, 0, 0, 0])
-        } else {
-            Rgba([250, 250, 250, 255])
-        }
-    });
+    let half = RgbaImage::from_fn(3200, 20, |x, _| if x % 4 == 0 { Rgba([0, 0, 0, 0]) } else { Rgba([250, 250, 250, 255]) });
     let photo = prepared(&encoded(&DynamicImage::ImageRgba8(half), ImageFormat::Png));
-    let seen = image::load_from_memory(&photo.variants[0].bytes)
-        .expect("readable")
-        .into_rgba8();
+    let seen = image::load_from_memory(&photo.variants[0].bytes).expect("readable").into_rgba8();
     let Rgba([red, _, _, alpha]) = *seen.get_pixel(400, 2);
     assert!(red >= 248, "{red}");
-    assert!(
-        (189..=193).contains(&alpha),
-        "three pixels of four show: {alpha}"
-    );
+    assert!((189..=193).contains(&alpha), "three pixels of four show: {alpha}");
 }
 
 #[test]
@@ -273,27 +223,11 @@ fn other_files_are_named() {
     case(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", heic, on_the_phone);
     case(b"\0\0\0\x18ftypmif1\0\0\0\0mif1heic", heic, on_the_phone);
     let other = "save it as JPEG, PNG, WebP or GIF, or a drawing as SVG";
-    case(
-        b"%PDF-1.7",
-        "this is a PDF document, not a photo that can be read",
-        other,
-    );
-    case(
-        b"\0\0\0\x18ftypisom",
-        "this is a film, not a photo that can be read",
-        other,
-    );
-    case(
-        b"\0\0\0\x18ftyp",
-        "this is not a photo that can be read",
-        other,
-    );
+    case(b"%PDF-1.7", "this is a PDF document, not a photo that can be read", other);
+    case(b"\0\0\0\x18ftypisom", "this is a film, not a photo that can be read", other);
+    case(b"\0\0\0\x18ftyp", "this is not a photo that can be read", other);
     case(b"hello", "this is not a photo that can be read", other);
-    case(
-        b"",
-        "the picture file is empty",
-        "copy the file from the camera or phone again",
-    );
+    case(b"", "the picture file is empty", "copy the file from the camera or phone again");
 }
 
 #[test]
@@ -308,49 +242,30 @@ fn absurd_sizes_are_refused_before_they_are_unpacked() {
     };
     claim(&mut png, 60_000, 60_000);
     let error = refused(&png);
-    assert_eq!(
-        error.to_string(),
-        "this picture claims 60000 by 60000 pixels, more than any camera takes"
-    );
-    assert_eq!(
-        error.remedy(),
-        "make a smaller copy of it: 1600 pixels wide is all a page shows"
-    );
+    assert_eq!(error.to_string(), "this picture claims 60000 by 60000 pixels, more than any camera takes");
+    assert_eq!(error.remedy(), "make a smaller copy of it: 1600 pixels wide is all a page shows");
     claim(&mut png, 15_000, 15_000);
     assert_eq!(refused(&png), PictureError::TooMuchMemory);
     // A JPEG frame header (ITU-T T.81, B.2.2) with the largest sides it can hold.
     let mut jpeg = encoded(&photo_like(16, 16), ImageFormat::Jpeg);
-    let frame = jpeg
-        .windows(2)
-        .position(|part| part == [0xFF, 0xC0])
-        .expect("a baseline frame");
+    let frame = jpeg.windows(2).position(|part| part == [0xFF, 0xC0]).expect("a baseline frame");
     jpeg[frame + 5..frame + 9].copy_from_slice(&[0xFF, 0xFF, 0xFF, 0xFF]);
     let error = refused(&jpeg);
-    assert_eq!(
-        error,
-        PictureError::TooManyPixels {
-            width: 65_535,
-            height: 65_535
-        }
-    );
+    assert_eq!(error, PictureError::TooManyPixels { width: 65_535, height: 65_535 });
     jpeg[frame + 5..frame + 9].copy_from_slice(&[0x3E, 0x00, 0x3E, 0x00]);
     assert_eq!(refused(&jpeg), PictureError::TooMuchMemory);
 }
 
 /// The checksum of PNG chunks (PNG specification, annex D).
 fn crc32(bytes: &[u8]) -> u32 {
-    !bytes.iter().fold(u32::MAX, |sum, byte| {
-        (0..8).fold(sum ^ u32::from(*byte), |sum, _| {
-            (sum >> 1) ^ (if sum & 1 == 1 { 0xEDB8_8320 } else { 0 })
-        })
-    })
+    !bytes
+        .iter()
+        .fold(u32::MAX, |sum, byte| (0..8).fold(sum ^ u32::from(*byte), |sum, _| (sum >> 1) ^ (if sum & 1 == 1 { 0xEDB8_8320 } else { 0 })))
 }
 
 #[test]
 fn damaged_files_never_panic() {
-    let drawn = RgbaImage::from_fn(24, 16, |x, y| {
-        Rgba([x.to_le_bytes()[0] * 8, 9, 200, y.to_le_bytes()[0] * 16])
-    });
+    let drawn = RgbaImage::from_fn(24, 16, |x, y| Rgba([x.to_le_bytes()[0] * 8, 9, 200, y.to_le_bytes()[0] * 16]));
     let drawn = DynamicImage::ImageRgba8(drawn);
     let files = [
         with_exif(&encoded(&photo_like(24, 16), ImageFormat::Jpeg), 6),
@@ -359,11 +274,7 @@ fn damaged_files_never_panic() {
         encoded(&drawn, ImageFormat::Gif),
     ];
     // A damaged header may claim a large picture; a small bound keeps the test quick.
-    let limits = PhotoLimits {
-        longest_side: 1_000,
-        memory: 4_000_000,
-        widths: vec![10, 20],
-    };
+    let limits = PhotoLimits { longest_side: 1_000, memory: 4_000_000, widths: vec![10, 20] };
     let mut read = 0;
     for file in &files {
         assert!(prepare_photo(file, &limits).is_ok());
@@ -385,10 +296,7 @@ fn damaged_files_never_panic() {
 fn widths_that_make_no_sense_still_give_a_photo() {
     let bytes = encoded(&photo_like(40, 30), ImageFormat::Jpeg);
     for widths in [vec![], vec![0], vec![u32::MAX], vec![7, 7, 7]] {
-        let limits = PhotoLimits {
-            widths,
-            ..PhotoLimits::default()
-        };
+        let limits = PhotoLimits { widths, ..PhotoLimits::default() };
         let photo = prepare_photo(&bytes, &limits).expect("a photo");
         assert_eq!(photo.variants.len(), 1);
     }

@@ -225,10 +225,17 @@ pub struct StepView {
 #[derive(Debug, Clone, Serialize)]
 #[serde(tag = "kind", rename_all = "lowercase")]
 pub enum Block {
-    Prose { html: Html },
+    Prose {
+        html: Html,
+    },
     /// Cautions that no step follows.
-    Cautions { cautions: Vec<CautionView> },
-    Steps { start: usize, steps: Vec<StepView> },
+    Cautions {
+        cautions: Vec<CautionView>,
+    },
+    Steps {
+        start: usize,
+        steps: Vec<StepView>,
+    },
 }
 
 /// One stage.

@@ -11,14 +11,13 @@ mod log;
 
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
-    Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView,
-    LastDone, MarkView, OpenJob, PartView, PastReading, ReadingView, ReadingPoint, RuleView, StageView, StepView,
-    TimesView, ToolView, TorqueView,
+    Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
+    PastReading, ReadingPoint, ReadingView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
 };
 pub use home::{HomePage, MeterNow};
 pub use lists::{
     AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
-    MeterHistory, MeterReading, MetersPage, OccasionGroup, OccasionsPage, ProblemView, StoreRow,
-    StoresPage, SystemGroup, SystemPage, ToolRow, ToolsPage,
+    MeterHistory, MeterReading, MetersPage, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup, SystemPage,
+    ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};

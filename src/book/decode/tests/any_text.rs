@@ -35,11 +35,7 @@ miles: 900 km
 
 /// What stands in the way of a text: signs of YAML, digits, letters of many scripts.
 fn slip() -> impl Strategy<Value = String> {
-    prop_oneof![
-        Just(String::new()),
-        "[-:,{}\\[\\]'\"~#|>&*!%@`.\\\\/ \t\n0-9±°é·²ß\u{feff}\u{0}\u{1b}船]{1,4}",
-        "\\PC{1,6}",
-    ]
+    prop_oneof![Just(String::new()), "[-:,{}\\[\\]'\"~#|>&*!%@`.\\\\/ \t\n0-9±°é·²ß\u{feff}\u{0}\u{1b}船]{1,4}", "\\PC{1,6}",]
 }
 
 fn mutated(original: &'static str) -> impl Strategy<Value = String> {
@@ -65,7 +61,11 @@ fn told<T>(read: &Read<T>) -> Result<(), TestCaseError> {
         prop_assert!(problem.place.line > 0 && problem.place.column > 0);
         prop_assert!(!problem.message.is_empty() && !problem.remedy.is_empty(), "{:?}", problem);
         // What a YAML parser says of a broken file quotes it.
-        prop_assert!(problem.rule == "yaml-syntax" || !problem.message.chars().chain(problem.remedy.chars()).any(char::is_control), "{:?}", problem);
+        prop_assert!(
+            problem.rule == "yaml-syntax" || !problem.message.chars().chain(problem.remedy.chars()).any(char::is_control),
+            "{:?}",
+            problem
+        );
     }
     Ok(())
 }

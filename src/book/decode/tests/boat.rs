@@ -46,7 +46,8 @@ fn everything_a_boat_can_say() {
     let fitted = boat.gear("port-engine").and_then(|gear| gear.fitted.clone()).expect("there");
     assert!(fitted.on.about);
     assert_eq!(fitted.at.as_ref().map(|at| at.written()), Some("0 h"));
-    let occasions: Vec<(&str, &str)> = boat.occasions.iter().map(|occasion| (occasion.id.value.as_str(), occasion.title.as_str())).collect();
+    let occasions: Vec<(&str, &str)> =
+        boat.occasions.iter().map(|occasion| (occasion.id.value.as_str(), occasion.title.as_str())).collect();
     assert_eq!(occasions, [("yard-visit", "Visit to the yard"), ("spring-cruise", "Spring cruise")]);
     assert_eq!(boat.private_fields.len(), 2);
     assert_eq!(boat.public_fields.len(), 1);
@@ -76,7 +77,15 @@ fn the_site_is_a_web_address() {
     for address in ["https://boat.example/book/", "http://boat.example", "http://192.0.2.7:8080/b"] {
         assert_eq!(boat_of(&format!("site: {address}")).clean().site.as_deref(), Some(address));
     }
-    for address in ["boat.example", "ftp://boat.example", "javascript:alert(1)", "https://", "'https://a b/'", "https://a.example/?q", "'https://a\"b'"] {
+    for address in [
+        "boat.example",
+        "ftp://boat.example",
+        "javascript:alert(1)",
+        "https://",
+        "'https://a b/'",
+        "https://a.example/?q",
+        "'https://a\"b'",
+    ] {
         boat_of(&format!("site: {address}")).expect_one("2:7 bad-address", "is not the address of a site", "https://");
     }
 }
@@ -86,7 +95,11 @@ fn ids_are_well_formed_and_stand_once() {
     boat_of("systems: [{id: Engine Room, title: Engine}]").expect_one("2:16 bad-id", "`Engine Room` is not an id", "write `engine-room`");
     boat_of("systems: [{id: '…', title: Engine}]").expect_one("2:16 bad-id", "nothing here that an id can be made of", "letters");
     boat_of("systems: [{id: aux, title: Auxiliary}]").expect_one("2:16 bad-id", "Windows keeps the name `aux`", "add a word");
-    boat_of("systems:\n  - {id: rig, title: Rig}\n  - {id: rig, title: Mast}").expect_one("4:10 duplicate-id", "on line 3 already", "another id");
+    boat_of("systems:\n  - {id: rig, title: Rig}\n  - {id: rig, title: Mast}").expect_one(
+        "4:10 duplicate-id",
+        "on line 3 already",
+        "another id",
+    );
     boat_of("meters:\n  - {id: a, title: A, unit: h}\n  - {id: a, title: B, unit: h}").expect(&["4:10 duplicate-id"]);
     boat_of("gear:\n  - {id: a, title: A}\n  - {id: a, title: B}").expect(&["4:10 duplicate-id"]);
     boat_of("meters: [{id: own, title: A, unit: h}]").expect_one("2:15 bad-id", "cannot be called `own`", "another id");
@@ -101,7 +114,11 @@ fn only_optional_keys_may_be_private() {
     boat_of("private-fields: [title]").expect_one("2:18 not-optional", "`title` cannot be left out", "take it out");
     boat_of("private-fields: [name]").expect(&["2:18 not-optional"]);
     boat_of("private-fields: [done]").expect(&["2:18 not-optional"]);
-    boat_of("private-fields: [home-prt]").expect_one("2:18 unknown-key", "no file of a book has the key `home-prt`", "did you mean `home-port`?");
+    boat_of("private-fields: [home-prt]").expect_one(
+        "2:18 unknown-key",
+        "no file of a book has the key `home-prt`",
+        "did you mean `home-port`?",
+    );
     boat_of("public-fields: [serail]").expect_one("2:17 unknown-key", "`serail`", "`serial`");
     boat_of("public-fields: [stowed]").expect_one("2:17 not-private", "`stowed` is public as it is", "take it out");
     boat_of("public-fields: [depart]").expect_one("2:17 not-private", "stay private as a whole", "take it out");

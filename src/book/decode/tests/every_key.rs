@@ -82,7 +82,8 @@ fn every_key_is_read() {
 #[test]
 fn every_example_is_read_without_a_word() {
     for (table, key) in keys_of_files() {
-        let beside_another = matches!((table.name, key.name), ("entry", "date" | "started" | "done") | ("boat", "name") | ("guide", "title"));
+        let beside_another =
+            matches!((table.name, key.name), ("entry", "date" | "started" | "done") | ("boat", "name") | ("guide", "title"));
         if beside_another {
             continue;
         }

@@ -17,22 +17,42 @@ fn a_comma_or_colon_that_yaml_misread_is_named() {
     guide_of("parts: [{item: oil, qty: 1,200 L}]").expect_one("3:28 unknown-key", "`200 L`", "or for thousands no sign at all, `1200 L`");
     guide_of("every: {engine:200 h}").expect_one("3:9 unknown-key", "`engine:200 h`", "put a space after the colon: `engine: 200 h`");
     guide_of("every: {engine: 1,5 h}").expect_one("3:19 unknown-key", "`5 h`", "`1.5 h`");
-    stores_of("- {id: a, title: Seacock, engine intake}").expect_one("1:27 unknown-key", "`engine intake`", "put the text in quotes: `\"Seacock, engine intake\"`");
+    stores_of("- {id: a, title: Seacock, engine intake}").expect_one(
+        "1:27 unknown-key",
+        "`engine intake`",
+        "put the text in quotes: `\"Seacock, engine intake\"`",
+    );
     guide_of("every: engine:200 h").expect_one("3:8 wrong-shape", "`every` needs a map", "put a space after the colon: `engine: 200 h`");
 }
 
 #[test]
 fn a_value_of_another_shape_says_what_is_needed_and_what_is_there() {
-    guide_of("tools: torch").expect_one("3:8 wrong-shape", "`tools` needs a list of ids or plain words, and a single value stands here", "write `tools: [torch]`");
-    guide_of("summary: [a]").expect_one("3:10 wrong-shape", "`summary` needs a text, and a list stands here", "write `summary: some words`");
-    guide_of("wear:\n  - Gloves: thick ones").expect_one("4:5 wrong-shape", "a map of keys and values", "a text with `: ` in it goes in quotes");
+    guide_of("tools: torch").expect_one(
+        "3:8 wrong-shape",
+        "`tools` needs a list of ids or plain words, and a single value stands here",
+        "write `tools: [torch]`",
+    );
+    guide_of("summary: [a]").expect_one(
+        "3:10 wrong-shape",
+        "`summary` needs a text, and a list stands here",
+        "write `summary: some words`",
+    );
+    guide_of("wear:\n  - Gloves: thick ones").expect_one(
+        "4:5 wrong-shape",
+        "a map of keys and values",
+        "a text with `: ` in it goes in quotes",
+    );
     guide_of("every: 12 months").expect_one("3:8 wrong-shape", "a map of intervals", "write `every: {calendar: 12 months}`");
     guide_of("parts: [oil-filter]").expect_one("3:9 wrong-shape", "`parts` needs a map", "write `parts: {item: oil-filter}`");
     guide_of("parts: oil-filter").expect_one("3:8 wrong-shape", "a list of maps", "write `parts: [{item: oil-filter}]`");
     guide_of("torque: {at: plug, value: 35 N·m}").expect_one("3:9 wrong-shape", "a list of maps", "begin each of them with a hyphen");
     guide_of("values: [7.5 L]").expect_one("3:9 wrong-shape", "a map of names and figures", "write `values: {refill: 7.5 L");
     guide_of("crew: {a: b}").expect_one("3:7 wrong-shape", "`crew` needs a whole number", "write `crew: 2`");
-    boat_of("gear:\n  - {id: a, title: A, fitted: 2021-04-02}").expect_one("3:31 wrong-shape", "`fitted` needs a map", "write `fitted: {on: 2021-04-02}`");
+    boat_of("gear:\n  - {id: a, title: A, fitted: 2021-04-02}").expect_one(
+        "3:31 wrong-shape",
+        "`fitted` needs a map",
+        "write `fitted: {on: 2021-04-02}`",
+    );
     whole_boat("- a\n- b\n").expect_one("1:1 wrong-shape", "`boat.yaml` needs keys with values, and a list", "`name: …`");
     whole_guide("---\njust words\n---\n1. Do it.\n").expect_one("2:1 wrong-shape", "the front matter needs keys with values", "`title: …`");
 }
@@ -96,11 +116,16 @@ fn only_true_and_false_are_booleans() {
 #[test]
 fn a_word_of_a_short_list_is_checked() {
     boat_of("units: metrc").expect_one("2:8 unknown-word", "`units` does not take `metrc`", "did you mean `metric`?");
-    guide_of("where: [at-anchor, in harbour]").expect_one("3:20 unknown-word", "`in harbour`", "there is `under-way`, `at-anchor`, `moored`, `ashore`");
+    guide_of("where: [at-anchor, in harbour]").expect_one(
+        "3:20 unknown-word",
+        "`in harbour`",
+        "there is `under-way`, `at-anchor`, `moored`, `ashore`",
+    );
 }
 
 #[test]
 fn all_problems_of_a_file_are_told_at_once() {
-    let read = guide_of("sumary: x\ncrew: none\nrevised: 2026-02-30\nparts:\n  - {item: oil, qty: 7 gal}\ntorque:\n  - {at: plug, value: 35 L}");
+    let read =
+        guide_of("sumary: x\ncrew: none\nrevised: 2026-02-30\nparts:\n  - {item: oil, qty: 7 gal}\ntorque:\n  - {at: plug, value: 35 L}");
     read.expect(&["3:1 unknown-key", "4:7 bad-figure", "5:10 bad-date", "7:22 bad-figure", "9:23 bad-figure"]);
 }

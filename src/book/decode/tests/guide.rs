@@ -126,8 +126,16 @@ fn single_values() {
 #[test]
 fn one_name_has_one_meaning() {
     let twice = |front: &str, place: &str, message: &str| guide_of(front).expect_one(&format!("{place} name-twice"), message, "name");
-    twice("torque: [{at: drain plug, value: 35 N·m}]\nvalues: {drain-plug: 24 mm}", "4:10", "`drain-plug` means a value here and a torque on line 3");
-    twice("torque:\n  - {at: drain plug, value: 35 N·m}\n  - {at: Drain-Plug, value: 30 N·m}", "5:5", "the torque `drain-plug` stands here twice, first on line 4");
+    twice(
+        "torque: [{at: drain plug, value: 35 N·m}]\nvalues: {drain-plug: 24 mm}",
+        "4:10",
+        "`drain-plug` means a value here and a torque on line 3",
+    );
+    twice(
+        "torque:\n  - {at: drain plug, value: 35 N·m}\n  - {at: Drain-Plug, value: 30 N·m}",
+        "5:5",
+        "the torque `drain-plug` stands here twice, first on line 4",
+    );
     twice("values: {refill: 7 L, Refill: 8 L}", "3:23", "the value `refill` stands here twice");
     twice("values: {pressure: 3 bar}\nreadings: {pressure: {unit: bar}}", "4:12", "means a reading here and a value");
     twice("parts: [{item: washer}, {item: washer, qty: 2}]", "3:32", "the part `washer` stands here twice");
@@ -138,7 +146,9 @@ fn one_name_has_one_meaning() {
 
 #[test]
 fn a_mark_whose_figure_could_not_be_read_is_not_told_twice() {
-    let read = whole_guide("---\ntitle: T\ntorque: [{at: plug, value: 35 L}]\nreadings: {level: {unit: bars}}\n---\n## Do\n1. Tighten {plug}, {read level}, see {nut}.\n");
+    let read = whole_guide(
+        "---\ntitle: T\ntorque: [{at: plug, value: 35 L}]\nreadings: {level: {unit: bars}}\n---\n## Do\n1. Tighten {plug}, {read level}, see {nut}.\n",
+    );
     read.expect(&["3:28 bad-figure", "4:26 bad-figure"]);
     let guide = read.value.expect("decoded");
     let kinds: Vec<bool> = guide.outline.stages[0].steps[0].marks.iter().map(|mark| mark.kind == MarkKind::Broken).collect();

@@ -42,7 +42,8 @@ fn tools() {
 
 #[test]
 fn passages() {
-    let text = "- {id: northern-isles, title: Northern isles, depart: 2026-06-01, days: 21, miles: 900, meters: {engine: 60 h}, reserve: 25 %}\n";
+    let text =
+        "- {id: northern-isles, title: Northern isles, depart: 2026-06-01, days: 21, miles: 900, meters: {engine: 60 h}, reserve: 25 %}\n";
     let passages = passages_of(text).clean();
     assert_eq!(passages[0].miles.as_ref().map(|miles| miles.written()), Some("900"));
     assert_eq!(passages[0].meters[0].0.value, "engine");

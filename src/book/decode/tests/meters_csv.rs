@@ -7,7 +7,11 @@ fn rows(text: &str) -> Vec<String> {
     meters_of(text)
         .clean()
         .into_iter()
-        .map(|row| format!("{} {} {} {}", row.date, row.meter.value, row.value, row.replaced.map_or_else(String::new, |value| value.to_string())).trim().to_owned())
+        .map(|row| {
+            format!("{} {} {} {}", row.date, row.meter.value, row.value, row.replaced.map_or_else(String::new, |value| value.to_string()))
+                .trim()
+                .to_owned()
+        })
         .collect()
 }
 
