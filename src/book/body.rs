@@ -10,6 +10,7 @@ use super::mark::{self, MARKS};
 use super::markdown::{self, Placed as Event_};
 use super::model::Signal;
 use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
+use super::private;
 use super::source::{Placed, Span};
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag};
 use std::collections::BTreeSet;
@@ -32,6 +33,15 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     stage_references(notes, &mut outline);
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
     code_blocks(notes, &events, true);
+    for mark in private::marks(text.get(span.range()).unwrap_or_default()) {
+        let base = span.start as usize;
+        notes.error(
+            "private-passage",
+            Span::new(base + mark.start, base + mark.end),
+            "this hides nothing: private passages belong to entries of the log",
+            "move what is private into an entry, or take the mark out",
+        );
+    }
     outline
 }
 
@@ -329,7 +339,7 @@ impl Reader<'_, '_, '_> {
                 "swallowed-stage",
                 Span::new(at, at + heading),
                 "this heading is read as plain text",
-                "put a space after the `##`",
+                "put a space after the `#` signs; a stage is `## Drain`",
             );
         }
     }
@@ -390,7 +400,7 @@ fn crosses(emphasis: Span, mark: Span) -> bool {
 fn hash_heading(text: &str) -> Option<usize> {
     let hashes = text.bytes().take_while(|byte| *byte == b'#').count();
     let next = text[hashes..].chars().next()?;
-    if (2..=6).contains(&hashes) && next.is_alphabetic() { Some(hashes) } else { None }
+    if (1..=6).contains(&hashes) && next.is_alphabetic() { Some(hashes) } else { None }
 }
 
 fn without_marks(block: &Flat) -> String {

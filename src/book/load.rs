@@ -85,7 +85,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
             "boat.yaml",
             "no-boat",
             "there is no `boat.yaml` in this book",
-            "write one with at least `name: …`, or make a new book with `garboard begin`",
+            "write one with at least `name: …`, or name the book's folder with `--book DIR`",
         ));
     }
     loaded.book.hazards = usual::usual(&loaded.book.boat.language);

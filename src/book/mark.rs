@@ -71,7 +71,7 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
         }
         "run" => {
             need("how much at which rate")?;
-            DutyCycle::parse(rest).map(MarkKind::Run).map_err(|problem| error(problem.to_string(), problem.remedy()))
+            DutyCycle::parse(rest).map(|run| MarkKind::Run(Box::new(run))).map_err(|problem| error(problem.to_string(), problem.remedy()))
         }
         "isolate" => {
             need("what is shut, switched off or taken apart")?;

@@ -64,7 +64,8 @@ pub enum MarkKind {
         time: Duration,
         what: Option<String>,
     },
-    Run(DutyCycle),
+    /// Boxed: it is much larger than the others.
+    Run(Box<DutyCycle>),
     Isolate {
         what: String,
         until: Option<Name>,

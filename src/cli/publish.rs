@@ -3,12 +3,15 @@
 use super::args::PublishArgs;
 use super::outcome::Exit;
 use super::{report, today};
-use crate::book::diagnostic::{any_error, tidy};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::load;
 use crate::reckon::reckon;
 use crate::site::{Request, publish};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+
+/// Warnings drawn by a publish.
+const OTHERS: usize = 20;
 
 /// The folder that holds the book.
 fn beside(book: &Path, name: &str) -> PathBuf {
@@ -36,7 +39,7 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     let mut problems = loaded.problems.clone();
     problems.extend(found);
     tidy(&mut problems);
-    report::problems(err, book, &problems, true)?;
+    say(err, book, &problems)?;
     if any_error(&problems) && !args.despite_errors {
         writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
         writeln!(err, "help: mend the errors, or publish the rest with `--despite-errors`")?;
@@ -71,6 +74,18 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
             Ok(Exit::Problems)
         }
     }
+}
+
+/// All errors, and the first of the rest: `garboard survey` lists everything.
+fn say(err: &mut dyn Write, book: &Path, problems: &[Diagnostic]) -> io::Result<()> {
+    let (errors, others): (Vec<Diagnostic>, Vec<Diagnostic>) =
+        problems.iter().cloned().partition(|problem| problem.severity == Severity::Error);
+    report::problems(err, book, &errors, true)?;
+    report::problems(err, book, others.get(..OTHERS.min(others.len())).unwrap_or_default(), true)?;
+    if others.len() > OTHERS {
+        writeln!(err, "and {} more that are no errors: `garboard survey` lists them all\n", others.len() - OTHERS)?;
+    }
+    Ok(())
 }
 
 /// Whether `site` is the book's folder or lies in it. Neither need exist.

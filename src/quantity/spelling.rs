@@ -193,7 +193,8 @@ fn known_word(key: &str) -> Option<Vec<Unit>> {
         "us·gallon" | "us·gallons" | "usg" | "u·s·gal" | "usgal" => vec![U::UsGallon],
         "us·quart" | "us·quarts" | "u·s·qt" => vec![U::UsQuart],
         "us·pint" | "us·pints" => vec![U::UsPint],
-        "uk·gal" | "imp·gallon" | "imp·gallons" | "imperial·gallon" | "imperial·gallons" | "imperial·gal" | "uk·gallon" | "uk·gallons" => {
+        "uk·gal" | "imp·gallon" | "imp·gallons" | "imperial·gallon" | "imperial·gallons" | "imperial·gal" | "uk·gallon" | "uk·gallons" =>
+        {
             vec![U::ImperialGallon]
         }
         "uk·qt" | "imperial·quart" | "imperial·quarts" => vec![U::ImperialQuart],

@@ -47,8 +47,8 @@ impl Words {
     /// # Errors
     /// The text is no YAML of texts, plural forms and sections.
     pub fn parse(language: &str, text: &str) -> Result<Self, WordsError> {
-        let raw: BTreeMap<String, Raw> =
-            serde_yaml::from_str(text).map_err(|error| WordsError(format!("words/{language}.yaml: {error}")))?;
+        let raw: BTreeMap<String, Raw> = serde_yaml::from_str_with_options(text, serde_yaml::options! { strict_booleans: true })
+            .map_err(|error| WordsError(format!("words/{language}.yaml: {error}")))?;
         let mut entries = BTreeMap::new();
         for (key, value) in raw {
             flatten(key, value, &mut entries);

@@ -120,7 +120,7 @@
       boxes.forEach(function (box) {
         box.checked = ticked[box.value] === true;
         if (box.checked) done += 1;
-        box.step.classList.toggle("done", box.checked);
+        box.closest(".step").classList.toggle("done", box.checked);
       });
       count.textContent = say("ticked", { n: done, all: boxes.length });
       clear.hidden = done === 0;
@@ -135,7 +135,6 @@
       var box = document.createElement("input");
       box.type = "checkbox";
       box.value = step.id;
-      box.step = step;
       box.setAttribute("aria-label", say("tick", { n: step.getAttribute("value") }));
       box.addEventListener("change", function () {
         ticked[box.value] = box.checked;

@@ -60,15 +60,13 @@ pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
 fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Option<&'b Guide> {
     let guide = index.job(notes, &Name::new(job.guide.clone(), job.span))?;
     match &job.gear {
-        Some(gear) => {
-            if index.gear(notes, &Name::new(gear.clone(), job.span)) && !guide.for_gear.iter().any(|name| name.value == *gear) {
-                let remedy = offer(
-                    gear,
-                    guide.for_gear.iter().map(|name| name.value.as_str()),
-                    "write the guide alone, or add the gear to `for` in the guide",
-                );
-                notes.error("unknown-gear", job.span, format!("the guide `{}` is not for `{gear}`", guide.id), remedy);
-            }
+        Some(gear) if index.gear(notes, &Name::new(gear.clone(), job.span)) && !guide.for_gear.iter().any(|name| name.value == *gear) => {
+            let remedy = offer(
+                gear,
+                guide.for_gear.iter().map(|name| name.value.as_str()),
+                "write the guide alone, or add the gear to `for` in the guide",
+            );
+            notes.error("unknown-gear", job.span, format!("the guide `{}` is not for `{gear}`", guide.id), remedy);
         }
         None if guide.for_gear.len() > 1 => {
             notes.warning(
@@ -82,7 +80,7 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
                 ),
             );
         }
-        None => {}
+        _ => {}
     }
     Some(guide)
 }

@@ -26,7 +26,9 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
                 index.occasion(notes, occasion);
             }
             MarkKind::Restore(what) => {
-                if open.remove(&id_of(what)).is_none() && !isolated_elsewhere(index, guide, what) {
+                let isolated_here = open.remove(&id_of(what)).is_some();
+                let isolated = isolated_here || isolated_elsewhere(index, guide, what);
+                if !isolated {
                     let near = crate::book::diagnostic::nearest(what, open.values().map(|(_, name)| name.as_str())).map(str::to_owned);
                     let remedy = near.map_or_else(
                         || format!("write `{{isolate {what}}}` at the step that shuts it off or takes it apart"),
