@@ -49,6 +49,8 @@ pub struct Renderer<'r> {
     /// Added to the level of a heading as written.
     shift: u8,
     footnotes: Footnotes,
+    /// Tables so far: each that scrolls has a name of its own.
+    tables: usize,
 }
 
 /// Footnotes of one page, numbered by their first reference.
@@ -65,7 +67,7 @@ impl<'r> Renderer<'r> {
     #[must_use]
     pub fn new(text: &'r str, cuts: &'r [Cut], surroundings: &'r dyn Surroundings, above: u8, prefix: &str) -> Self {
         let footnotes = Footnotes { prefix: prefix.to_owned(), ..Footnotes::default() };
-        Self { text, cuts, surroundings, above, shift: above.saturating_sub(1), footnotes }
+        Self { text, cuts, surroundings, above, shift: above.saturating_sub(1), footnotes, tables: 0 }
     }
 
     /// The level of the heading that the next run stands under.
@@ -171,8 +173,10 @@ impl<'r> Renderer<'r> {
                 }
                 Event::Start(Tag::Table(_) | Tag::TableHead | Tag::TableRow | Tag::TableCell)
                 | Event::End(TagEnd::Table | TagEnd::TableHead | TagEnd::TableRow | TagEnd::TableCell) => {
-                    let label = || escape::html(&self.surroundings.word("table"));
-                    out.push(html(table.piece(event, label)));
+                    if matches!(event, Event::Start(Tag::Table(_))) {
+                        self.tables += 1;
+                    }
+                    out.push(html(table.piece(event, || self.table_label())));
                 }
                 Event::Start(Tag::FootnoteDefinition(label)) => {
                     let end = (at..events.len())
@@ -238,6 +242,13 @@ impl<'r> Renderer<'r> {
             let rest = self.text.get(from..range.end).unwrap_or_default();
             out.push(Event::Text(CowStr::from(rest.to_owned())));
         }
+    }
+
+    fn table_label(&self) -> String {
+        let word = self.surroundings.word("table");
+        let of = self.footnotes.prefix.trim_end_matches('-');
+        let label = if of.is_empty() { format!("{word} {}", self.tables) } else { format!("{word} {} ({of})", self.tables) };
+        escape::html(&label)
     }
 
     fn reference(&mut self, label: &str) -> String {
@@ -352,9 +363,9 @@ impl Table {
         match event {
             Event::Start(Tag::Table(alignments)) => {
                 self.alignments.clone_from(alignments);
-                format!("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{}\"><table>\n", label())
+                format!("<section class=\"scroll\" tabindex=\"0\" aria-label=\"{}\"><table>\n", label())
             }
-            Event::End(TagEnd::Table) => "</tbody></table></div>\n".to_owned(),
+            Event::End(TagEnd::Table) => "</tbody></table></section>\n".to_owned(),
             Event::Start(Tag::TableHead) => {
                 self.head = true;
                 self.column = 0;

@@ -47,7 +47,6 @@ export async function open(browser, options = {}) {
 /** Sets day or night for all pages that the context opens. */
 export const setLight = (context, light) =>
   context.addInitScript((chosen) => {
-    document.documentElement.dataset.light = chosen;
     addEventListener("DOMContentLoaded", () => {
       document.documentElement.dataset.light = chosen;
     });
