@@ -12,8 +12,9 @@ use super::model::Signal;
 use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
 use super::private;
 use super::source::{Placed, Span};
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag};
-use std::collections::BTreeSet;
+use super::stages;
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, LinkType, Tag};
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 /// Reads the body of a guide. `title` names the stage of steps that stand before any heading.
@@ -21,7 +22,8 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     let text = notes.source().text();
     let events = markdown::parse(text, span);
     let ends = markdown::ends(&events);
-    let mut reader = Reader { notes, text, outline: Outline::default(), title, after_list: None };
+    let mut reader =
+        Reader { notes, text, outline: Outline::default(), title, after_list: None, taken: HashSet::new(), named: HashMap::new() };
     let mut at = 0;
     while at < events.len() {
         let end = ends[at];
@@ -30,7 +32,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     }
     reader.finish();
     let mut outline = reader.outline;
-    stage_references(notes, &mut outline);
+    stages::check(notes, &outline.stages);
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
     code_blocks(notes, &events, true);
     for mark in private::marks(text.get(span.range()).unwrap_or_default()) {
@@ -52,6 +54,9 @@ struct Reader<'n, 's, 't> {
     title: &'n str,
     /// Where the last numbered list began, while nothing but blank lines has followed it.
     after_list: Option<usize>,
+    /// Ids of the stages so far, and how often each title came.
+    taken: HashSet<String>,
+    named: HashMap<String, usize>,
 }
 
 /// Where a run of text stands, which decides what marks it may hold.
@@ -131,11 +136,16 @@ impl Reader<'_, '_, '_> {
 
     fn push_stage(&mut self, mut stage: Stage) {
         let wanted = if id_of(&stage.title).is_empty() { "stage".to_owned() } else { id_of(&stage.title) };
-        let taken: BTreeSet<&str> = self.outline.stages.iter().map(|stage| stage.id.as_str()).collect();
-        stage.id = (1..)
-            .map(|n| if n == 1 { wanted.clone() } else { format!("{wanted}-{n}") })
-            .find(|id| !taken.contains(id.as_str()))
-            .unwrap_or(wanted);
+        // Counting on from the last of the same name keeps many stages of one name cheap.
+        let mut number = self.named.get(&wanted).copied().unwrap_or(0);
+        stage.id = loop {
+            number += 1;
+            let id = if number == 1 { wanted.clone() } else { format!("{wanted}-{number}") };
+            if self.taken.insert(id.clone()) {
+                break id;
+            }
+        };
+        self.named.insert(wanted, number);
         self.outline.stages.push(stage);
     }
 
@@ -271,7 +281,7 @@ impl Reader<'_, '_, '_> {
                         self.notes.error("mark", span, problem.message, problem.remedy);
                         MarkKind::Broken
                     });
-                    if block.emphasis.iter().any(|emphasis| crosses(*emphasis, span)) {
+                    if block.cuts_emphasis(span) {
                         self.notes.error("mark", span, "emphasis begins or ends inside this mark", "take the `*` or `_` out of the braces");
                     }
                     let kind = self.check_ground(kind, ground, span, &inner);
@@ -390,12 +400,6 @@ fn span_of(range: &Range<usize>) -> Span {
     Span::new(range.start, range.end)
 }
 
-/// Whether one edge of `emphasis` lies strictly inside `mark`.
-fn crosses(emphasis: Span, mark: Span) -> bool {
-    let inside = |at: u32| mark.start < at && at < mark.end;
-    inside(emphasis.start) != inside(emphasis.end)
-}
-
 /// `##Drain`, with its length.
 fn hash_heading(text: &str) -> Option<usize> {
     let hashes = text.bytes().take_while(|byte| *byte == b'#').count();
@@ -436,29 +440,6 @@ fn plain_words(events: &[Event_<'_>]) -> String {
     plain
 }
 
-/// Stages that `alongside` and `after` name must be there, and not be the stage itself.
-fn stage_references(notes: &mut Notes<'_>, outline: &mut Outline) {
-    let ids: Vec<(String, String)> = outline.stages.iter().map(|stage| (id_of(&stage.title), stage.title.clone())).collect();
-    for (own, stage) in outline.stages.iter().enumerate() {
-        for name in stage.alongside.iter().chain(stage.after.iter().flatten()) {
-            let wanted = id_of(&name.value);
-            match ids.iter().position(|(id, _)| *id == wanted) {
-                Some(at) if at == own => {
-                    notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
-                }
-                Some(_) => {}
-                None => {
-                    let remedy = nearest(&name.value, ids.iter().map(|(_, title)| title.as_str())).map_or_else(
-                        || "write the title of a stage as its `##` heading has it".to_owned(),
-                        |near| format!("did you mean `{near}`?"),
-                    );
-                    notes.error("stage-reference", name.span, format!("there is no stage `{}` in this guide", name.value), remedy);
-                }
-            }
-        }
-    }
-}
-
 /// Pictures and links of a text.
 pub fn points_at(notes: &mut Notes<'_>, events: &[Event_<'_>], pictures: &mut Vec<PictureRef>, links: &mut Vec<LinkRef>) {
     let text = notes.source().text();
@@ -479,6 +460,7 @@ pub fn points_at(notes: &mut Notes<'_>, events: &[Event_<'_>], pictures: &mut Ve
                 let span = target_span(text, range, dest_url);
                 pictures.push(PictureRef { path: Placed::new(dest_url.to_string(), span), alt: alt.trim().to_owned() });
             }
+            Event::Start(Tag::Link { link_type: LinkType::Email, .. }) => {}
             Event::Start(Tag::Link { dest_url, .. }) => {
                 let span = target_span(text, range, dest_url);
                 links.push(LinkRef { target: Placed::new(dest_url.to_string(), span) });

@@ -89,7 +89,8 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
             ));
             continue;
         }
-        if item.file_type().is_dir() {
+        // Neither folders nor pipes, sockets and devices, which might never end.
+        if !item.file_type().is_file() {
             continue;
         }
         if item.path().to_str().is_none() && item.file_name().to_str().is_none() {

@@ -62,27 +62,45 @@ impl Flat {
     #[must_use]
     pub fn braces(&self) -> Vec<Brace> {
         let mut found = Vec::new();
-        let mut rest = 0;
-        while let Some(open) = self.text[rest..].find('{').map(|at| rest + at) {
-            let inner = &self.text[open + 1..];
-            let close = inner.find('}');
-            let next = inner.find('{');
-            let start = self.source_at(open);
-            match close {
-                Some(close) if next.is_none_or(|next| close < next) => {
-                    let end = self.source_at(open + 1 + close) + 1;
-                    found.push(Brace::Mark(inner[..close].to_owned(), Span::new(start, end)));
-                    rest = open + 1 + close + 1;
+        let mut open: Option<usize> = None;
+        let unclosed = |at: usize| {
+            let start = self.source_at(at);
+            Brace::Unclosed(Span::new(start, start + 1))
+        };
+        for (at, _) in self.text.match_indices(['{', '}']) {
+            match (open, self.text.as_bytes().get(at)) {
+                (Some(start), Some(b'}')) => {
+                    let span = Span::new(self.source_at(start), self.source_at(at) + 1);
+                    found.push(Brace::Mark(self.text[start + 1..at].to_owned(), span));
+                    open = None;
                 }
+                (None, Some(b'}')) => {}
                 _ => {
-                    found.push(Brace::Unclosed(Span::new(start, start + 1)));
-                    rest = open + 1;
+                    found.extend(open.map(unclosed));
+                    open = Some(at);
                 }
             }
         }
+        found.extend(open.map(unclosed));
         found
     }
+
+    /// Whether emphasis begins or ends strictly inside `mark`, but not both.
+    #[must_use]
+    pub fn cuts_emphasis(&self, mark: Span) -> bool {
+        let inside = |at: u32| mark.start < at && at < mark.end;
+        // Emphasis comes in the order in which it begins, so what begins in the mark is a short run;
+        // what began before it and ends in it must enclose its start.
+        let first = self.emphasis.partition_point(|emphasis| emphasis.start <= mark.start);
+        let begins_inside =
+            self.emphasis[first..].iter().take_while(|emphasis| emphasis.start < mark.end).any(|emphasis| !inside(emphasis.end));
+        let ends_inside = self.emphasis[..first].iter().rev().take(NESTED).any(|emphasis| inside(emphasis.end));
+        begins_inside || ends_inside
+    }
 }
+
+/// Emphasis before a mark that may still be open in it; deeper nesting is no text anybody writes.
+const NESTED: usize = 64;
 
 /// Gathers the blocks of a run of events; `text` is the whole text the ranges point into.
 pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {

@@ -91,7 +91,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     loaded.book.hazards = usual::usual(&loaded.book.boat.language);
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
     problems.extend(sort_and_dedup(&mut loaded.book));
-    problems.extend(check::check(&loaded.book));
+    problems.extend(check::check(&loaded.book, &loaded.broken));
     tidy(&mut problems);
     loaded.problems = problems;
     Ok(loaded)

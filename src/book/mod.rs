@@ -23,4 +23,5 @@ pub mod node;
 pub mod outline;
 pub mod private;
 pub mod source;
+mod stages;
 pub mod usual;

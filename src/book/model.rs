@@ -362,6 +362,8 @@ pub struct PartUse {
     pub item: Name,
     /// How many or how much; one unless given.
     pub amount: Option<Amount>,
+    /// An amount was written and could not be read: it is not one.
+    pub unclear: bool,
     pub if_worn: bool,
     /// Private; only in entries.
     pub cost: Option<Money>,

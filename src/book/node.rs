@@ -244,9 +244,7 @@ fn report_syntax(notes: &mut Notes<'_>, base: usize, text: &str, error: &ScanErr
     let line = text.get(line_start..).and_then(|rest| rest.split('\n').next()).unwrap_or_default();
     let remedy = remedy_for(error.kind(), line, text);
     let span = Span::new(base + at, base + (at + 1).min(text.len()));
-    let said = error.info();
-    let said = said.lines().next().unwrap_or_default();
-    notes.error("yaml-syntax", span, format!("this is not readable as YAML: {said}"), remedy);
+    notes.error("yaml-syntax", span, "from here on this cannot be read as YAML", remedy);
 }
 
 fn remedy_for(kind: &ErrorKind, line: &str, text: &str) -> String {

@@ -6,6 +6,14 @@
 use super::diagnostic::Notes;
 use super::source::Span;
 
+/// Longest inside of a tag, in bytes: the word with room for spaces.
+const LONGEST_TAG: usize = 200;
+
+fn floor_boundary(text: &str, at: usize) -> usize {
+    let at = at.min(text.len());
+    (0..=at).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
+}
+
 /// A tag in the text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Tag {
@@ -19,9 +27,12 @@ fn tags(text: &str, base: usize) -> Vec<Tag> {
     let mut from = 0;
     while let Some(start) = text[from..].find("<!--").map(|at| from + at) {
         let inner_start = start + 4;
-        let Some(length) = text[inner_start..].find("-->") else { break };
-        let end = inner_start + length + 3;
-        match opens(&text[inner_start..inner_start + length]) {
+        // A tag is short; looking no further keeps a text full of comments cheap.
+        let near = floor_boundary(text, inner_start + LONGEST_TAG);
+        let found =
+            text[inner_start..near].find("-->").map(|length| (inner_start + length + 3, opens(&text[inner_start..inner_start + length])));
+        let (end, opens) = found.unwrap_or((inner_start, None));
+        match opens {
             Some(opens) => {
                 tags.push(Tag { span: Span::new(base + start, base + end), opens });
                 from = end;

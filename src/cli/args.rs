@@ -66,7 +66,8 @@ pub struct PublishArgs {
     #[arg(long, value_name = "NAME", default_value = crate::site::DEFAULT_THEME)]
     pub theme: String,
 
-    /// Publish without the files that cannot be read, with a notice on every page
+    /// Publish without the files that cannot be read, with a notice on every page; the exit status
+    /// is 1 all the same
     #[arg(long)]
     pub despite_errors: bool,
 }

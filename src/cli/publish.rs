@@ -67,7 +67,7 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
                     site.join("index.html").display()
                 )?;
             }
-            Ok(Exit::Fine)
+            Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
         }
         Err(error) => {
             writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;

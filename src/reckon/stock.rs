@@ -229,7 +229,7 @@ fn used_since<'b>(
     let mut movements = Vec::new();
     for &(entry, part) in used {
         let on = entry.when.day().date;
-        if on <= counted.on {
+        if on <= counted.on || part.unclear {
             continue;
         }
         let one = Held { value: whole(1), unit: None };
@@ -239,7 +239,7 @@ fn used_since<'b>(
             movements.push(Movement { on, entry: Some(entry), amount });
             continue;
         }
-        let place = findings.in_entry(entry, part.span);
+        let place = findings.in_entry(entry, part.item.span);
         match (&part.amount, unit) {
             (None, Some(unit)) => {
                 let (id, symbol) = (&item.id.value, unit.symbol());

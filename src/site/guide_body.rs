@@ -14,6 +14,7 @@ use crate::book::model::{Book, Guide};
 use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
 use crate::quantity::{Duration, DutyCycle, Exact};
 use pulldown_cmark::{Event, HeadingLevel, Tag};
+use std::collections::HashMap;
 
 /// A guide's Markdown, rendered.
 #[derive(Debug, Default)]
@@ -49,6 +50,7 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
         words,
         renderer: Renderer::new(text, &cuts, surroundings, 2, ""),
         body: GuideBody::default(),
+        cautions: guide.outline.cautions.iter().map(|caution| (caution.span.start, caution)).collect(),
         prose: Vec::new(),
         pending: Vec::new(),
         stage: None,
@@ -68,6 +70,8 @@ struct Writer<'g, 'r, 'e> {
     words: &'g Words,
     renderer: Renderer<'r>,
     body: GuideBody,
+    /// Inline cautions by where they begin.
+    cautions: HashMap<u32, &'g InlineCaution>,
     /// Prose not yet rendered, so that neighbouring blocks come out as one.
     prose: Vec<Placed<'e>>,
     /// Cautions waiting for the next step.
@@ -207,7 +211,7 @@ impl<'e> Writer<'_, '_, 'e> {
     }
 
     fn caution_at(&self, start: usize) -> Option<InlineCaution> {
-        self.guide.outline.cautions.iter().find(|caution| caution.span.start as usize == start).cloned()
+        u32::try_from(start).ok().and_then(|start| self.cautions.get(&start)).map(|caution| (*caution).clone())
     }
 
     fn caution(&mut self, caution: InlineCaution, events: &[Placed<'_>]) -> CautionView {

@@ -7,7 +7,7 @@ use super::escape;
 use super::highlight;
 use crate::book::markdown::Placed;
 use crate::book::source::Span;
-use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, Tag, TagEnd};
+use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, LinkType, Tag, TagEnd};
 use std::fmt::Write as _;
 use std::ops::Range;
 
@@ -158,8 +158,12 @@ impl<'r> Renderer<'r> {
                     at = next;
                     out.push(html(self.surroundings.picture(dest_url, &alt, title, false)));
                 }
-                Event::Start(Tag::Link { dest_url, title, .. }) => {
-                    let to = self.surroundings.link(dest_url);
+                Event::Start(Tag::Link { link_type, dest_url, title, .. }) => {
+                    let to = if *link_type == LinkType::Email {
+                        LinkTo::Href(format!("mailto:{dest_url}"))
+                    } else {
+                        self.surroundings.link(dest_url)
+                    };
                     links.push(matches!(to, LinkTo::Href(_)));
                     if let LinkTo::Href(href) = to {
                         let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escape::html(title)) };

@@ -7,7 +7,7 @@ use super::pages;
 use super::press::{Press, Users};
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame};
-use super::write::{Staging, WriteError, Written};
+use super::write::{Staging, WriteError, Written, clear_leftovers};
 use crate::book::diagnostic::{Diagnostic, Severity, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
@@ -99,6 +99,7 @@ pub fn publish(
     let earlier = Manifest::read(request.site);
     let fingerprint = fingerprint(request, &loaded.book, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
+        clear_leftovers(request.site);
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
         return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
     }

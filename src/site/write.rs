@@ -170,8 +170,6 @@ impl Staging {
         if self.earlier != manifest {
             self.write_manifest(&manifest)?;
         }
-        // What is left of the staging folder does no harm, and the next publish clears it.
-        let _ = fs::remove_dir_all(&self.folder);
         Ok(written)
     }
 
@@ -230,6 +228,23 @@ impl Staging {
         text.push('\n');
         fs::write(&staged, text).map_err(|error| failed("write", &staged, &error))?;
         fs::rename(&staged, &place).map_err(|error| failed("write", &place, &error))
+    }
+}
+
+/// Takes away what a publish that was killed has left, unless one is at work there now.
+pub fn clear_leftovers(site: &Path) {
+    let folder = site.join(STAGING);
+    let Ok(lock) = File::open(folder.join("lock")) else { return };
+    if lock.try_lock().is_ok() {
+        let _ = fs::remove_dir_all(&folder);
+    }
+}
+
+impl Drop for Staging {
+    /// What was staged and not moved into place is of no use; a site that holds nothing else goes too.
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.folder);
+        let _ = fs::remove_dir(&self.site);
     }
 }
 

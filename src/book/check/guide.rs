@@ -42,7 +42,7 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
         index.hazard(&mut notes, hazard);
     }
     for part in &guide.parts {
-        index.part(&mut notes, &part.item, part.amount.as_ref());
+        index.part(&mut notes, part);
     }
     for tool in &guide.tools {
         index.tool(&mut notes, tool);

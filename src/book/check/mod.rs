@@ -10,7 +10,7 @@ mod paths;
 
 use super::diagnostic::{Diagnostic, Notes, offer};
 use super::id::{id_of, looks_like_id};
-use super::model::{Amount, Book, Guide, OCCASIONS};
+use super::model::{Amount, Book, Guide, OCCASIONS, PartUse};
 use super::source::{Name, Source};
 use crate::quantity::Unit;
 use rayon::prelude::*;
@@ -22,6 +22,8 @@ pub use paths::{Target, resolve};
 /// All ids of the book, for looking names up.
 pub(super) struct Index<'b> {
     pub book: &'b Book,
+    /// Files of which nothing could be used.
+    broken: &'b BTreeSet<String>,
     systems: BTreeSet<&'b str>,
     pub meters: BTreeMap<&'b str, Unit>,
     gear: BTreeSet<&'b str>,
@@ -45,7 +47,7 @@ pub(super) enum StoreUnit {
 }
 
 impl<'b> Index<'b> {
-    fn new(book: &'b Book) -> Self {
+    fn new(book: &'b Book, broken: &'b BTreeSet<String>) -> Self {
         let mut guides = BTreeMap::new();
         for guide in &book.guides {
             for former in &guide.formerly {
@@ -55,6 +57,7 @@ impl<'b> Index<'b> {
         guides.extend(book.guides.iter().map(|guide| (guide.id.as_str(), guide)));
         Self {
             book,
+            broken,
             systems: book.boat.systems.iter().map(|system| system.id.value.as_str()).collect(),
             meters: book.boat.meters.iter().map(|meter| (meter.id.value.as_str(), meter.unit)).collect(),
             gear: book.boat.gear.iter().map(|gear| gear.id.value.as_str()).collect(),
@@ -72,8 +75,21 @@ impl<'b> Index<'b> {
         self.guides.get(id).copied()
     }
 
+    /// Nothing of this file could be used, so what it would have named is not missed.
+    fn is_broken(&self, path: &str) -> bool {
+        self.broken.contains(path)
+    }
+
+    /// A guide or entry of this id is there, but nothing of it could be used.
+    fn is_broken_text(&self, folder: &str, id: &str) -> bool {
+        self.broken.iter().any(|path| {
+            let stem = path.rsplit('/').next().and_then(|file| file.strip_suffix(".md"));
+            path.starts_with(folder) && stem.is_some_and(|stem| stem == id || id_of(stem) == id)
+        })
+    }
+
     pub fn system(&self, notes: &mut Notes<'_>, name: &Name) {
-        if !self.systems.contains(name.value.as_str()) {
+        if !self.systems.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
             let remedy = offer(&name.value, self.systems.iter().copied(), "add it to `systems` in `boat.yaml`");
             notes.error("unknown-system", name.span, format!("there is no system `{}`", name.value), remedy);
         }
@@ -81,16 +97,17 @@ impl<'b> Index<'b> {
 
     pub fn meter(&self, notes: &mut Notes<'_>, name: &Name) -> Option<Unit> {
         let unit = self.meters.get(name.value.as_str()).copied();
-        if unit.is_none() {
+        if unit.is_none() && !self.is_broken("boat.yaml") {
             let remedy = offer(&name.value, self.meters.keys().copied(), "add it to `meters` in `boat.yaml`");
             notes.error("unknown-meter", name.span, format!("there is no meter `{}`", name.value), remedy);
         }
         unit
     }
 
+    /// Whether there is such gear; also says so.
     pub fn gear(&self, notes: &mut Notes<'_>, name: &Name) -> bool {
         let known = self.gear.contains(name.value.as_str());
-        if !known {
+        if !known && !self.is_broken("boat.yaml") {
             let remedy = offer(&name.value, self.gear.iter().copied(), "add it to `gear` in `boat.yaml`");
             notes.error("unknown-gear", name.span, format!("there is no gear `{}`", name.value), remedy);
         }
@@ -99,7 +116,7 @@ impl<'b> Index<'b> {
 
     pub fn job(&self, notes: &mut Notes<'_>, name: &Name) -> Option<&'b Guide> {
         let guide = self.guide(&name.value);
-        if guide.is_none() {
+        if guide.is_none() && !self.is_broken_text("guides/", &name.value) {
             let remedy = offer(&name.value, self.guides.keys().copied(), "write the name of a guide's file without `.md`");
             notes.error("unknown-job", name.span, format!("there is no guide `{}`", name.value), remedy);
         }
@@ -107,14 +124,14 @@ impl<'b> Index<'b> {
     }
 
     pub fn occasion(&self, notes: &mut Notes<'_>, name: &Name) {
-        if !self.occasions.contains(name.value.as_str()) {
+        if !self.occasions.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
             let remedy = offer(&name.value, self.occasions.iter().copied(), "add it to `occasions` in `boat.yaml`");
             notes.error("unknown-occasion", name.span, format!("there is no occasion `{}`", name.value), remedy);
         }
     }
 
     pub fn hazard(&self, notes: &mut Notes<'_>, name: &Name) {
-        if !self.hazards.contains(name.value.as_str()) {
+        if !self.hazards.contains(name.value.as_str()) && !self.is_broken("cautions.yaml") {
             let remedy = offer(
                 &name.value,
                 self.hazards.iter().copied(),
@@ -124,17 +141,29 @@ impl<'b> Index<'b> {
         }
     }
 
-    /// A part: an id of the stores, or plain words.
-    pub fn part(&self, notes: &mut Notes<'_>, name: &Name, amount: Option<&Amount>) {
+    /// A part of a guide: an id of the stores, or plain words.
+    pub fn part(&self, notes: &mut Notes<'_>, part: &PartUse) {
+        self.part_name(notes, &part.item);
+        if let Some(unit) = self.stores.get(part.item.value.as_str())
+            && !part.unclear
+        {
+            units_agree(notes, &part.item, *unit, part.amount.as_ref());
+        }
+    }
+
+    /// A part by its name alone.
+    pub fn part_name(&self, notes: &mut Notes<'_>, name: &Name) {
         match self.stores.get(name.value.as_str()) {
-            Some(unit) => units_agree(notes, name, *unit, amount),
-            None => unknown_word(notes, name, self.stores.keys().copied(), "unknown-part", "part", "stores.yaml"),
+            None if !self.is_broken("stores.yaml") => {
+                unknown_word(notes, name, self.stores.keys().copied(), "unknown-part", "part", "stores.yaml")
+            }
+            _ => {}
         }
     }
 
     /// A tool: an id of the tools, or plain words.
     pub fn tool(&self, notes: &mut Notes<'_>, name: &Name) {
-        if !self.tools.contains(name.value.as_str()) {
+        if !self.tools.contains(name.value.as_str()) && !self.is_broken("tools.yaml") {
             unknown_word(notes, name, self.tools.iter().copied(), "unknown-tool", "tool", "tools.yaml");
         }
     }
@@ -207,10 +236,11 @@ pub(super) fn names_of(guide: &Guide) -> BTreeSet<String> {
     names
 }
 
-/// Checks everything that one file alone cannot tell.
+/// Checks everything that one file alone cannot tell. What `broken` files would have named is not
+/// told as missing: the one error is the file itself.
 #[must_use]
-pub fn check(book: &Book) -> Vec<Diagnostic> {
-    let index = Index::new(book);
+pub fn check(book: &Book, broken: &BTreeSet<String>) -> Vec<Diagnostic> {
+    let index = Index::new(book, broken);
     let mut problems = boat::check(&index);
     let guides: Vec<Vec<Diagnostic>> = book.guides.par_iter().map(|guide| guide::check(&index, guide)).collect();
     let entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();

@@ -71,7 +71,8 @@ pub(super) fn parts(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<PartUse
         let item = fields.one(notes, "item", name);
         let amount = fields.one(notes, "qty", amount);
         let cost = fields.one(notes, "cost", money);
-        Some(PartUse { item: item?, amount, if_worn: false, cost, span: fields.span })
+        let unclear = amount.is_none() && fields.has("qty");
+        Some(PartUse { item: item?, amount, unclear, if_worn: false, cost, span: fields.span })
     })
 }
 

@@ -118,6 +118,7 @@ pub(super) fn parts(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<PartUse
         let item = fields.one(notes, "item", name);
         let amount = fields.one(notes, "qty", amount);
         let if_worn = fields.one(notes, "if-worn", flag).unwrap_or_default();
-        Some(PartUse { item: item?, amount, if_worn, cost: None, span: fields.span })
+        let unclear = amount.is_none() && fields.has("qty");
+        Some(PartUse { item: item?, amount, unclear, if_worn, cost: None, span: fields.span })
     })
 }

@@ -14,7 +14,7 @@ pub(super) fn near_misses(notes: &mut Notes<'_>, body: Span) {
     let mut from = 0;
     while let Some(start) = next_comment(text, from) {
         from = start + 4;
-        let rest = text.get(from..).unwrap_or_default();
+        let rest = near(text, from);
         // Where the end is mistyped too, the comment would go on to who knows where.
         let length = [">", "\n", "\r", "<!--"].into_iter().filter_map(|end| rest.find(end)).min().unwrap_or(rest.len());
         let words = rest.get(..length).unwrap_or_default();
@@ -33,6 +33,12 @@ pub(super) fn near_misses(notes: &mut Notes<'_>, body: Span) {
             );
         }
     }
+}
+
+/// The text after `from`, no longer than a mark can be.
+fn near(text: &str, from: usize) -> &str {
+    let end = (from..text.len().min(from + 120) + 1).rev().find(|end| text.is_char_boundary(*end)).unwrap_or(from);
+    text.get(from..end).unwrap_or_default()
 }
 
 /// Where the next comment begins.

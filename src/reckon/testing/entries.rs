@@ -79,8 +79,9 @@ impl Entry {
 
     pub(in crate::reckon) fn uses(mut self, item: &str, used: &str) -> Self {
         self.parts.push(PartUse {
-            item: name(item),
+            item: crate::book::source::Placed::new(item.to_owned(), Span::new(16, 21)),
             amount: (!used.is_empty()).then(|| amount(used)),
+            unclear: false,
             if_worn: false,
             cost: None,
             span: Span::new(16, 21),

@@ -1,12 +1,15 @@
 //! State of the boat: the first page.
 
 use super::{defects, due, entry, gear, meters, stores};
+use crate::book::model::Grade;
 use crate::reckon::State;
 use crate::site::press::Press;
 use crate::site::view::HomePage;
 
 /// Latest entries shown.
 const LATEST: usize = 8;
+/// Defects to keep an eye on that are shown; those to act on are all shown.
+const WATCHED: usize = 12;
 /// Gear that expires within so many days is shown.
 const EXPIRY_DAYS: i64 = 90;
 
@@ -20,9 +23,12 @@ pub fn home(press: &Press<'_>) -> HomePage {
     let quiet = jobs.iter().filter(|job| matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
     let mut expiring: Vec<_> = reckoning.gear.iter().filter(|state| state.days_left.is_some_and(|days| days <= EXPIRY_DAYS)).collect();
     expiring.sort_by_key(|state| (state.days_left, state.gear.title.as_str()));
+    let to_act_on = reckoning.defects.iter().filter(|defect| defect.finding.grade == Grade::Act).count();
+    let shown = to_act_on + WATCHED;
     HomePage {
         left: reckoning.left().map(|open| due::open_job(press, open, "")).collect(),
-        defects: reckoning.defects.iter().map(|defect| defects::view(press, defect, "")).collect(),
+        defects: reckoning.defects.iter().take(shown).map(|defect| defects::view(press, defect, "")).collect(),
+        defects_more: reckoning.defects.len().saturating_sub(shown),
         late: rows(&[State::Overdue, State::NoRecord, State::Due]),
         soon: rows(&[State::Soon]),
         open: reckoning.open.iter().map(|open| due::open_job(press, open, "")).collect(),

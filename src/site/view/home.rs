@@ -24,6 +24,8 @@ pub struct HomePage {
     pub left: Vec<OpenJob>,
     /// Graded act, then watch.
     pub defects: Vec<DefectView>,
+    /// Graded watch, and only on the page of the defects.
+    pub defects_more: usize,
     /// Overdue, no record, due.
     pub late: Vec<DueRow>,
     pub soon: Vec<DueRow>,

@@ -1,0 +1,182 @@
+//! Every way in which a book is commonly broken, and the place at which the survey must say so.
+//!
+//! `tests/broken/NAME/` holds the files of one case, laid over the sound book `tests/broken/base`,
+//! and `expected`: a line a problem, `path:line:column severity rule`, columns counted in
+//! characters from 1. A `*` stands where the format leaves the line or column open: YAML says itself
+//! where it stumbles.
+
+use crate::support::{Book, Problem, broken_folder};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+fn cases() -> Vec<String> {
+    let names = fs::read_dir(broken_folder()).expect("the folder of broken books");
+    let mut names: Vec<String> = names.map(|item| item.expect("a folder").file_name().to_string_lossy().into_owned()).collect();
+    names.retain(|name| name != "base");
+    names.sort();
+    names
+}
+
+/// Lays a case over the sound book.
+pub fn case(name: &str) -> Book {
+    let book = Book::sound();
+    for entry in walkdir::WalkDir::new(broken_folder().join(name)) {
+        let entry = entry.expect("a file of the case");
+        let inside = entry.path().strip_prefix(broken_folder().join(name)).expect("inside");
+        if entry.file_type().is_file() && inside != Path::new("expected") {
+            book.put(&format!("content/{}", inside.display()), &fs::read(entry.path()).expect("read"));
+        }
+    }
+    book
+}
+
+/// Pairs each expected line with a problem; says what is missing and what is too much.
+fn differences(expected: &str, found: &[Problem]) -> Vec<String> {
+    let mut left: Vec<String> = found.iter().map(Problem::line).collect();
+    let mut wrong = Vec::new();
+    for line in expected.lines() {
+        match left.iter().position(|found| fits(line, found)) {
+            Some(at) => {
+                left.remove(at);
+            }
+            None => wrong.push(format!("not said: {line}")),
+        }
+    }
+    wrong.extend(left.into_iter().map(|line| format!("too much: {line}")));
+    wrong
+}
+
+fn fits(expected: &str, found: &str) -> bool {
+    let parts = |line: &str| {
+        let (place, rest) = line.split_once(' ').map(|(place, rest)| (place.to_owned(), rest.to_owned()))?;
+        let mut pieces = place.rsplitn(3, ':').map(str::to_owned);
+        Some([pieces.next()?, pieces.next()?, pieces.next()?, rest])
+    };
+    let (Some(expected), Some(found)) = (parts(expected), parts(found)) else { return false };
+    expected.iter().zip(&found).all(|(expected, found)| expected == "*" || expected == found)
+}
+
+#[test]
+fn the_base_of_all_cases_is_sound() {
+    assert_eq!(Book::sound().survey(), []);
+    Book::sound().run(["survey", "--on", "2026-06-01"]).status(0);
+}
+
+#[test]
+fn every_problem_is_said_at_its_place_and_no_other() {
+    let names = cases();
+    assert!(names.len() >= 60, "{}", names.len());
+    let mut wrong = Vec::new();
+    for name in names {
+        let expected = fs::read_to_string(broken_folder().join(&name).join("expected")).expect("what is expected");
+        let found = case(&name).survey();
+        for difference in differences(&expected, &found) {
+            wrong.push(format!("{name}: {difference}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn every_problem_says_what_is_wrong_and_how_to_mend_it() {
+    let mut rules = BTreeSet::new();
+    for name in cases() {
+        for problem in case(&name).survey() {
+            rules.insert(problem.rule.clone());
+            let said = format!("{name}: {problem:?}");
+            assert!(!problem.remedy.trim().is_empty(), "{said}");
+            assert!(!problem.message.trim().is_empty(), "{said}");
+            assert!(
+                !problem.message.starts_with(|first: char| first.is_uppercase()
+                    && !problem.message.starts_with("YAML")
+                    && !problem.message.starts_with("Windows")
+                    && first != 'N'),
+                "{said}"
+            );
+            assert!(!problem.message.ends_with('.') && !problem.remedy.ends_with('.'), "{said}");
+            assert!(problem.rule.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-' || byte.is_ascii_digit()), "{said}");
+        }
+    }
+    assert!(rules.len() > 50, "{rules:?}");
+}
+
+#[test]
+fn errors_end_with_status_1_and_warnings_do_not() {
+    let on = ["survey", "--format", "json", "--on", "2026-06-01"];
+    case("unknown-mark").run(on).status(1);
+    case("entry-of-the-future").run(on).status(0);
+    case("unknown-part-and-tool").run(on).status(0);
+}
+
+/// The remedy of the only problem of a case.
+#[track_caller]
+fn remedy(name: &str, expected: &str) {
+    let found = case(name).survey();
+    let remedies: Vec<&str> = found.iter().map(|problem| problem.remedy.as_str()).collect();
+    assert!(remedies.iter().any(|remedy| remedy.contains(expected)), "{name}: {remedies:?}");
+}
+
+#[test]
+fn a_mistyped_word_is_answered_with_the_nearest_known_one() {
+    remedy("unknown-key-in-a-guide", "`torque`");
+    remedy("unknown-key-in-the-boat", "`home-port`");
+    remedy("unknown-key-in-a-part", "`qty`");
+    remedy("unknown-key-in-an-entry", "`meters`");
+    remedy("unknown-key-in-the-stores", "`minimum`");
+    remedy("unknown-key-in-a-passage", "`days`");
+    remedy("unknown-hazard", "`hot-liquids`");
+    remedy("unknown-occasions", "`haul-out`");
+    remedy("unknown-meters", "`engine`");
+    remedy("unknown-jobs", "`oil`");
+    remedy("unknown-part-and-tool", "`strap-wrench`");
+    remedy("reading-of-no-guide", "`oil-pressure`");
+    remedy("stage-that-waits-for-none", "`One`");
+    remedy("stage-of-no-guide", "`Refill`");
+    remedy("mistyped-mark", "{takes 10 min}");
+    remedy("file-nearly-named-right", "`stores.yaml`");
+    remedy("findings-that-are-not-there", "2026-03-14-oil/1");
+}
+
+#[test]
+fn what_yaml_misreads_is_answered_with_how_to_write_it() {
+    remedy("decimal-comma-in-braces", "`7.5 L`");
+    remedy("decimal-comma-in-a-meter", "`1850.5`");
+    remedy("colon-without-a-space", "`engine: 200 h`");
+    remedy("yes-is-a-word", "`true`");
+    remedy("unquoted-colon", "\"Oil: change\"");
+    remedy("value-cut-at-a-hash", "quotes");
+    remedy("tab-for-indentation", "spaces");
+    remedy("an-interval-without-its-name", "calendar: 12 months");
+    remedy("a-word-where-a-list-is-needed", "[hot-liquids]");
+    remedy("about-without-its-sign", "`~2026-04`");
+    remedy("bare-gallons", "US gal");
+    remedy("bare-gallons", "imp gal");
+}
+
+#[test]
+fn a_wrong_checksum_is_answered_with_the_right_one() {
+    // The sums as recomputed in the published notes on NMEA 0183: 4F, 48 and 77.
+    for sum in ["*4F", "*48", "*77"] {
+        remedy("wrong-checksums", sum);
+    }
+}
+
+#[test]
+fn a_meter_that_runs_backwards_names_both_suspects() {
+    let found = case("meter-that-runs-backwards").survey();
+    let [problem] = found.as_slice() else { panic!("{found:?}") };
+    let said = format!("{} {}", problem.message, problem.remedy);
+    // The other reading: line 4 of the entry of 2026-03-14.
+    assert!(said.contains("2026-03-14-oil.md:4"), "{said}");
+    assert!(said.contains("1804.5") && said.contains("1840.5"), "{said}");
+}
+
+#[test]
+fn problems_come_in_the_order_of_files_and_lines() {
+    let found = case("unknown-meters").survey();
+    let places: Vec<(String, u64, u64)> = found.iter().map(|problem| (problem.file.clone(), problem.line, problem.column)).collect();
+    let mut sorted = places.clone();
+    sorted.sort();
+    assert_eq!(places, sorted);
+}

@@ -1,0 +1,68 @@
+//! `due` for people: which rows are shown, and what they say.
+
+use crate::support::{Book, entry, job};
+
+fn book() -> Book {
+    let every = "every: {calendar: 12 months}\n";
+    let mut book = Book::new().file("boat.yaml", "name: Test boat\nsystems: [{id: engine, title: Engine}]\n");
+    for (id, title, front, last) in [
+        ("over", "Over", every, Some("2025-05-01")),
+        ("today", "Today", every, Some("2025-06-01")),
+        ("near", "Near", every, Some("2025-06-20")),
+        ("far", "Far", every, Some("2026-05-01")),
+        ("never", "Never", every, None),
+        ("hauled", "Hauled", "occasions: [haul-out]\n", None),
+        ("asked", "Asked", "", None),
+    ] {
+        book = book.file(&format!("guides/engine/{id}.md"), job(title, front));
+        if let Some(last) = last {
+            book = book.file(&format!("log/{}/{last}-{id}.md", &last[..4]), entry(&format!("jobs: [{id}]\ndate: {last}\n")));
+        }
+    }
+    book
+}
+
+/// Rows of the table as lists of words set apart by two spaces or more.
+fn rows(stdout: &str) -> Vec<Vec<&str>> {
+    stdout.lines().map(|line| line.split("  ").map(str::trim).filter(|cell| !cell.is_empty()).collect()).collect()
+}
+
+#[test]
+fn only_what_needs_attention_is_listed_most_pressing_first() {
+    let run = book().run(["due", "--on", "2026-06-01"]).status(0);
+    let expected = [
+        vec!["state", "due on", "left", "job", "last done"],
+        vec!["overdue", "2026-05-01", "-31 days", "Over", "2025-05-01"],
+        vec!["no record", "-", "-", "Never", "never recorded"],
+        vec!["due", "2026-06-01", "0 days", "Today", "2025-06-01"],
+        vec!["soon", "2026-06-20", "19 days", "Near", "2025-06-20"],
+    ];
+    assert_eq!(rows(&run.stdout), expected, "{}", run.stdout);
+    assert_eq!(run.stderr, "");
+}
+
+#[test]
+fn all_lists_everything() {
+    let run = book().run(["due", "--all", "--on", "2026-06-01"]).status(0);
+    let found = rows(&run.stdout);
+    assert_eq!(found.len(), 8, "{}", run.stdout);
+    assert_eq!(found[5], ["later", "2027-05-01", "334 days", "Far", "2026-05-01"]);
+    assert_eq!((found[6][0], found[7][0]), ("on occasion", "as needed"));
+}
+
+#[test]
+fn the_columns_stand_in_line() {
+    let run = book().run(["due", "--all", "--on", "2026-06-01"]);
+    let head = run.stdout.lines().next().expect("a head");
+    let at = head.find("job").expect("a column");
+    for (line, title) in run.stdout.lines().skip(1).zip(["Over", "Never", "Today", "Near", "Far", "Hauled", "Asked"]) {
+        assert!(line[at..].starts_with(title), "{}", run.stdout);
+        assert_eq!(line.trim_end(), line);
+    }
+}
+
+#[test]
+fn when_nothing_presses_it_says_so() {
+    let book = Book::new().file("boat.yaml", "name: Solo\n");
+    book.run(["due", "--on", "2026-06-01"]).status(0).stdout("nothing needs attention as of 2026-06-01\n");
+}

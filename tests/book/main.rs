@@ -1,0 +1,23 @@
+//! The program from outside: books on disk, the built binary, what it prints, the pages it writes.
+//!
+//! One binary for all, so that linking happens once. Every test has a folder of its own. What is
+//! expected is worked out from the format and from published sources, never from what came out.
+
+mod bad_names;
+mod broken;
+mod canonical;
+mod commands;
+mod commonmark;
+mod due;
+mod due_meters;
+mod due_table;
+mod escaping;
+mod hostile;
+mod mutated;
+mod pages;
+mod publish;
+mod publish_killed;
+mod reports;
+mod samples;
+mod support;
+mod themes;

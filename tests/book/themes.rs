@@ -1,0 +1,101 @@
+//! Themes beside the book: one file replaced, and what happens when it is broken.
+
+use crate::publish::words;
+use crate::samples::fitted_out;
+use crate::support::{Book, Site};
+
+const ON: [&str; 3] = ["publish", "--on", "2026-06-01"];
+
+#[test]
+fn a_single_file_of_the_theme_may_be_replaced() {
+    let plain = fitted_out().published().site();
+    let own = fitted_out().beside("themes/jobsheet/style.css", "body { color: black }\n").published().site();
+    assert_eq!(own.files["assets/style.css"], b"body { color: black }\n");
+    let differing: Vec<&String> = plain.files.keys().filter(|path| plain.files.get(*path) != own.files.get(*path)).collect();
+    assert_eq!(differing, ["assets/style.css", "garboard-manifest.json"]);
+}
+
+#[test]
+fn a_template_may_be_replaced_and_taken_back() {
+    let book = fitted_out().published();
+    let before = book.site();
+    let book = book.beside("themes/jobsheet/tools.html", "<!doctype html><title>x</title><p>My own tools page\n");
+    book.run(ON).status(0);
+    assert!(words(book.site().page("tools.html"), "body").contains("My own tools page"));
+    std::fs::remove_dir_all(book.path("themes")).expect("removed");
+    book.run(ON).status(0);
+    book.site().assert_same_bytes(&before);
+}
+
+#[test]
+fn a_theme_of_another_name_begins_with_the_one_that_ships() {
+    let book = fitted_out().beside("themes/mine/style.css", "body { color: navy }\n");
+    book.run(["publish", "--on", "2026-06-01", "--theme", "mine"]).status(0);
+    assert_eq!(book.site().files["assets/style.css"], b"body { color: navy }\n");
+    assert!(book.site().files.contains_key("guides/oil.html"));
+}
+
+#[test]
+fn a_theme_that_is_not_there_is_said() {
+    for name in ["no-such", "../content", "", "/etc"] {
+        let book = fitted_out();
+        book.run(["publish", "--on", "2026-06-01", "--theme", name]).without_panic();
+        if name == "no-such" {
+            book.run(["publish", "--on", "2026-06-01", "--theme", name]).status(1).stderr_has("no-such").stdout("");
+            assert!(!book.path("site").exists());
+        }
+    }
+}
+
+/// A broken template leaves the site as it was, and the message names the file and the line.
+#[track_caller]
+fn broken(template: &str, text: &str, line: usize) {
+    let book = fitted_out().published();
+    let before = book.site();
+    let book = book.beside(&format!("themes/jobsheet/{template}"), text);
+    let run = book.run(ON).status(1).stderr_has(template).stdout("");
+    let said = [format!("{template}:{line}"), format!("line {line}"), format!("{line} |")].iter().any(|place| run.stderr.contains(place));
+    assert!(said, "no line {line} in {}", run.stderr);
+    book.site().assert_untouched_since(&before);
+}
+
+#[test]
+fn a_template_that_cannot_be_read_is_named() {
+    broken("tools.html", "<p>\n<p>\n{% if page %}\n", 4);
+    broken("tools.html", "<p>\n{{ page. }}\n", 2);
+    broken("tools.html", "<p>\n\n{% nonsense %}\n", 3);
+}
+
+#[test]
+fn a_template_that_asks_for_what_is_not_there_is_named() {
+    broken("tools.html", "<p>\n{{ page.no_such_thing.deeper }}\n", 2);
+    broken("guide.html", "<p>\n<p>\n{{ say(k=\"no.such.words\") }}\n", 3);
+}
+
+#[test]
+fn broken_words_are_named_with_their_file() {
+    let book = fitted_out().published();
+    let before = book.site();
+    let book = book.beside("themes/jobsheet/words/en.yaml", "guide: [unclosed\n");
+    book.run(ON).status(1).stderr_has("en.yaml");
+    book.site().assert_untouched_since(&before);
+}
+
+#[test]
+fn another_language_changes_the_words_and_no_file_name() {
+    let english = fitted_out().published().site();
+    let boat = fitted_out().text("content/boat.yaml") + "language: de\n";
+    let german: Site = fitted_out().file("boat.yaml", boat).published().site();
+    assert_eq!(german.files.keys().collect::<Vec<_>>(), english.files.keys().collect::<Vec<_>>());
+    assert_ne!(words(german.page("tools.html"), "h1"), words(english.page("tools.html"), "h1"));
+    for (path, html) in german.pages() {
+        assert!(html.contains("lang=\"de\""), "{path}");
+    }
+}
+
+#[test]
+fn a_language_nobody_has_put_into_words_falls_back() {
+    let boat = fitted_out().text("content/boat.yaml") + "language: is\n";
+    let book: Book = fitted_out().file("boat.yaml", boat);
+    book.run(ON).status(0);
+}
