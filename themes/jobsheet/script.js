@@ -89,6 +89,10 @@
         place.appendChild(passed);
       }
     });
+    each("[data-left]", function (place) {
+      var left = dayNumber(place.getAttribute("data-left")) - today;
+      if (!isNaN(left)) place.textContent = left < 0 ? say("over", { n: -left }) : say("left", { n: left });
+    });
     if (today > published) {
       each("[data-since]", function (place) {
         place.textContent = " (" + daysText(dayNumber(place.getAttribute("data-since")) - today) + ")";

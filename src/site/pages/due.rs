@@ -94,6 +94,7 @@ fn rule_view(press: &Press<'_>, rule: &RuleState<'_>) -> RuleView {
         text: press.words.say(key, &[("interval", &interval), ("meter", &meter)]),
         remaining: rule.remaining.as_ref().map(|remaining| remaining_text(press, remaining)),
         due_on: rule.due_on.map(|date| press.day(date)),
+        calendar: rule.by == "calendar",
         estimated: rule.estimated,
         governs: rule.governs,
     }

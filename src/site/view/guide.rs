@@ -30,6 +30,8 @@ pub struct RuleView {
     /// `41.5 h left`, `12 days over`; `None` where nothing can be said.
     pub remaining: Option<String>,
     pub due_on: Option<DateView>,
+    /// Counted in days: what is left changes with the reader's own day.
+    pub calendar: bool,
     pub estimated: bool,
     /// This rule decides.
     pub governs: bool,
