@@ -22,8 +22,17 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     let text = notes.source().text();
     let events = markdown::parse(text, span);
     let ends = markdown::ends(&events);
-    let mut reader =
-        Reader { notes, text, outline: Outline::default(), title, after_list: None, taken: HashSet::new(), named: HashMap::new() };
+    let mut reader = Reader {
+        notes,
+        text,
+        outline: Outline::default(),
+        title,
+        after_list: None,
+        slipped: HashSet::new(),
+        waiting: Vec::new(),
+        taken: HashSet::new(),
+        named: HashMap::new(),
+    };
     let mut at = 0;
     while at < events.len() {
         let end = ends[at];
@@ -54,6 +63,10 @@ struct Reader<'n, 's, 't> {
     title: &'n str,
     /// Where the last numbered list began, while nothing but blank lines has followed it.
     after_list: Option<usize>,
+    /// Where quotes begin that slipped out of their step.
+    slipped: HashSet<usize>,
+    /// Marks of cautions between steps, waiting for the next step.
+    waiting: Vec<Mark>,
     /// Ids of the stages so far, and how often each title came.
     taken: HashSet<String>,
     named: HashMap<String, usize>,
@@ -91,7 +104,9 @@ impl Reader<'_, '_, '_> {
             }
             Event::Start(Tag::BlockQuote(_)) => {
                 if was_after_list.is_some() {
-                    self.slipped_out(range);
+                    if self.slipped_out(range) {
+                        self.slipped.insert(range.start);
+                    }
                     self.after_list = was_after_list;
                 }
                 self.quote(events, range);
@@ -134,7 +149,16 @@ impl Reader<'_, '_, '_> {
         self.push_stage(stage);
     }
 
+    /// Marks of a caution that no step of its stage follows take effect with the last step before it;
+    /// those of the introduction wait for the first step.
+    fn settle_waiting(&mut self) {
+        if let Some(last) = self.outline.stages.last_mut().and_then(|stage| stage.steps.last_mut()) {
+            last.marks.append(&mut self.waiting);
+        }
+    }
+
     fn push_stage(&mut self, mut stage: Stage) {
+        self.settle_waiting();
         let wanted = if id_of(&stage.title).is_empty() { "stage".to_owned() } else { id_of(&stage.title) };
         // Counting on from the last of the same name keeps many stages of one name cheap.
         let mut number = self.named.get(&wanted).copied().unwrap_or(0);
@@ -168,7 +192,8 @@ impl Reader<'_, '_, '_> {
         let span = events.first().map(|(_, range)| span_of(range)).unwrap_or_default();
         let stage = self.outline.stages.len().saturating_sub(1);
         let number = self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len());
-        let mut step = Step { span, marks: Vec::new(), words: String::new() };
+        // Marks of cautions before this step take effect with it.
+        let mut step = Step { span, marks: std::mem::take(&mut self.waiting), words: String::new() };
         // Runs between the cautions of the step, and the cautions themselves.
         let mut run = 1;
         let mut at = 1;
@@ -214,7 +239,7 @@ impl Reader<'_, '_, '_> {
             return;
         };
         let marks = self.caution_marks(events);
-        self.outline.loose_marks.extend(marks);
+        self.waiting.extend(marks);
         let place = match self.outline.stages.len().checked_sub(1) {
             None => CautionPlace::Intro,
             Some(stage) => CautionPlace::Step { stage, step: self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len()) },
@@ -232,6 +257,7 @@ impl Reader<'_, '_, '_> {
     }
 
     fn prose(&mut self, events: &[Event_<'_>]) {
+        self.nested(events);
         for block in flat::blocks(events, self.text) {
             self.swallowed(&block);
             let marks = self.marks(&block, Ground::Prose);
@@ -241,7 +267,12 @@ impl Reader<'_, '_, '_> {
 
     /// The signal word that opens a block quote, with its place; notes what only looks like one.
     fn signal_of(&mut self, events: &[Event_<'_>]) -> Option<(Signal, Span)> {
-        let block = flat::blocks(events, self.text).into_iter().next()?;
+        // A caution opens with a paragraph; nothing else of the quote need be looked at.
+        if !matches!(events.get(1), Some((Event::Start(Tag::Paragraph), _))) {
+            return None;
+        }
+        let end = events.iter().position(|(event, _)| matches!(event, Event::End(pulldown_cmark::TagEnd::Paragraph)))?;
+        let block = flat::blocks(events.get(1..end)?, self.text).into_iter().next()?;
         let word_end = block.text.find(|c: char| !c.is_alphabetic()).unwrap_or(block.text.len());
         let word = &block.text[..word_end];
         let signal = Signal::from_word(word)?;
@@ -355,10 +386,11 @@ impl Reader<'_, '_, '_> {
     }
 
     /// A paragraph or quote after a list, indented a little: it was meant to belong to the last step.
-    fn slipped_out(&mut self, range: &Range<usize>) {
+    fn slipped_out(&mut self, range: &Range<usize>) -> bool {
         let line_start = self.text[..range.start].rfind('\n').map_or(0, |at| at + 1);
         let indent = self.text[line_start..].bytes().take_while(|byte| *byte == b' ').count();
-        if (1..=3).contains(&indent) {
+        let slipped = (1..=3).contains(&indent);
+        if slipped {
             self.notes.error(
                 "slipped-out",
                 Span::new(line_start + indent, range.end.min(line_start + indent + 1)),
@@ -366,17 +398,34 @@ impl Reader<'_, '_, '_> {
                 "indent it as far as the words of that step (four spaces under `10.`), or not at all",
             );
         }
+        slipped
     }
 
     /// Cautions between steps with no step after them stand at the end of their stage.
     fn finish(&mut self) {
+        self.settle_waiting();
+        for mark in std::mem::take(&mut self.waiting) {
+            self.no_step(mark.span);
+            self.outline.loose_marks.push(mark);
+        }
         for caution in &mut self.outline.cautions {
             if let CautionPlace::Step { stage, step } = caution.place
                 && self.outline.stages.get(stage).is_none_or(|stage| step >= stage.steps.len())
             {
                 caution.place = CautionPlace::StageEnd { stage };
+                // One that slipped out of its step has been told of.
+                if self.slipped.contains(&(caution.span.start as usize)) {
+                    continue;
+                }
+                self.notes.warning(
+                    "caution-without-act",
+                    caution.word,
+                    "no step of this stage follows this caution",
+                    "put it before the step it is about, or inside that step before its words",
+                );
             }
         }
+        let mut lost = Vec::new();
         for stage in &mut self.outline.stages {
             // A mark on a heading speaks of the stage; it takes effect with its first step.
             let extra: Vec<Mark> = stage
@@ -387,6 +436,46 @@ impl Reader<'_, '_, '_> {
                 .collect();
             if let Some(first) = stage.steps.first_mut() {
                 first.marks.splice(0..0, extra);
+            } else {
+                lost.extend(extra.iter().map(|mark| mark.span));
+            }
+        }
+        lost.into_iter().for_each(|span| self.no_step(span));
+    }
+}
+
+impl Reader<'_, '_, '_> {
+    fn no_step(&mut self, span: Span) {
+        self.notes.error(
+            "mark-place",
+            span,
+            "there is no step here in which this mark could take effect",
+            "write the steps of this stage, or move the mark into one",
+        );
+    }
+
+    /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
+    fn nested(&mut self, events: &[Event_<'_>]) {
+        let quoted = matches!(events.first(), Some((Event::Start(Tag::BlockQuote(_)), _)));
+        for at in 1..events.len() {
+            match &events[at] {
+                (Event::Start(Tag::BlockQuote(_)), range) if self.signal_of(&events[at..]).is_some() => {
+                    self.notes.error(
+                        "caution-word",
+                        Span::new(range.start, range.start + 1),
+                        "this caution stands inside a list or a quote, and is not shown as one",
+                        "put it between the steps, or inside a numbered step",
+                    );
+                }
+                (Event::Start(Tag::List(Some(_))), range) if quoted => {
+                    self.notes.warning(
+                        "swallowed-step",
+                        Span::new(range.start, range.start + 1),
+                        "numbered items in a quote are no steps",
+                        "take the `>` away if they are steps; else use bullets",
+                    );
+                }
+                _ => {}
             }
         }
     }

@@ -128,6 +128,8 @@ pub fn nearest<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Opt
     }
     known
         .into_iter()
+        // Names of other lengths cannot be near; comparing is what costs.
+        .filter(|name| name.len().abs_diff(typed.len()) <= 4 * reach)
         .map(|name| (strsim::osa_distance(&typed_lower, &name.to_lowercase()), name))
         .filter(|(distance, _)| *distance <= reach)
         .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))

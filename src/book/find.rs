@@ -143,9 +143,28 @@ fn classify(path: &str) -> Result<Option<Class>, Misplaced> {
             "an entry stands in the folder of its year, not here".to_owned(),
             "move it to `log/<year>/<date>-<name>.md`".to_owned(),
         )),
+        ["guides", _, file] | ["log", file] | ["log", _, file] if is_other_text(file) => Err((
+            Severity::Warning,
+            "this file is passed over: guides and entries are files that end in `.md`".to_owned(),
+            "rename it to end in `.md`, or move it into a folder beside its guide or entry".to_owned(),
+        )),
         ["guides" | "log", ..] => Ok(Some(Class::Other)),
+        [folder, ..] if is_text || is_other_text(path) => Err((
+            Severity::Warning,
+            format!("this file is passed over: the folder `{folder}` is no part of a book"),
+            nearest(&folder.to_lowercase(), ["guides", "log"]).map_or_else(
+                || "guides stand in `guides/<system>/`, entries in `log/<year>/`".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            ),
+        )),
         _ => Ok(None),
     }
+}
+
+/// Texts under another ending than `.md`.
+fn is_other_text(file: &str) -> bool {
+    let lower = file.to_lowercase();
+    [".markdown", ".mdown", ".mkd", ".md.txt", ".mdtext"].iter().any(|ending| lower.ends_with(ending))
 }
 
 /// Hidden files and what editors and systems leave behind.

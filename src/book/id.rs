@@ -79,6 +79,17 @@ fn without_accent(letter: char) -> Option<&'static str> {
     })
 }
 
+/// What two names are compared by: their id, or, where a script has no Latin letters for it, the
+/// words themselves in lower case. Unlike an id it never makes two different names one.
+#[must_use]
+pub fn key_of(words: &str) -> String {
+    if words.is_ascii() {
+        return id_of(words);
+    }
+    let foreign = words.chars().any(|letter| letter.is_alphanumeric() && id_of(letter.encode_utf8(&mut [0; 4])).is_empty());
+    if foreign { words.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ") } else { id_of(words) }
+}
+
 /// Whether the words already have the shape of an id.
 #[must_use]
 pub fn looks_like_id(words: &str) -> bool {

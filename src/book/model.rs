@@ -8,7 +8,8 @@ use super::outline::Outline;
 use super::source::{Name, Placed, Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Figure, Money, Number, Quantity, Unit};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
+use std::sync::OnceLock;
 
 /// Everything the crew wrote. Guides and entries are sorted by id.
 #[derive(Debug, Default)]
@@ -25,6 +26,8 @@ pub struct Book {
     pub entries: Vec<Entry>,
     /// Other files of the book (pictures, papers): path in the book to size in bytes.
     pub files: BTreeMap<String, u64>,
+    /// Guides by their former ids; found when first asked for.
+    pub former: OnceLock<HashMap<String, usize>>,
     /// Sources by path, for whoever must point at a place later.
     pub sources: BTreeMap<String, Source>,
 }
@@ -39,7 +42,13 @@ impl Book {
     /// The guide with this id or formerly with it.
     #[must_use]
     pub fn guide_or_former(&self, id: &str) -> Option<&Guide> {
-        self.guide(id).or_else(|| self.guides.iter().find(|guide| guide.formerly.iter().any(|name| name.value == id)))
+        self.guide(id).or_else(|| {
+            let former = self.former.get_or_init(|| {
+                let all = self.guides.iter().enumerate();
+                all.flat_map(|(at, guide)| guide.formerly.iter().map(move |name| (name.value.clone(), at))).collect()
+            });
+            former.get(id).and_then(|at| self.guides.get(*at))
+        })
     }
 
     /// The entry with this id.

@@ -251,6 +251,14 @@ fn remedy_for(kind: &ErrorKind, line: &str, text: &str) -> String {
     let value = line.trim_start().trim_start_matches("- ");
     let value = value.split_once(": ").map_or(value, |(_, value)| value.trim());
     let indent = &line[..line.len() - line.trim_start().len()];
+    let in_braces = line.contains('{') || line.contains('[');
+    let hash = line.match_indices(" #").any(|(at, _)| line[at + 2..].starts_with(|c: char| !c.is_whitespace() && c != '#'));
+    if hash && in_braces {
+        return "YAML takes what follows ` #` for a comment: put that text in quotes, such as \"locker #3\"".to_owned();
+    }
+    if in_braces && !matches!(kind, ErrorKind::UnclosedQuotedScalar | ErrorKind::RecursionLimitExceeded) && !indent.contains('\t') {
+        return "inside braces and brackets put a comma between two items, close what is opened, and put a text with `: ` or `, ` in it in quotes".to_owned();
+    }
     if indent.contains('\t') || matches!(kind, ErrorKind::TabNotAllowed | ErrorKind::TabInIndentation | ErrorKind::TabInBlockIndentation) {
         "indent with spaces: YAML does not read tabs".to_owned()
     } else if matches!(kind, ErrorKind::RecursionLimitExceeded) {

@@ -1,10 +1,10 @@
 //! What the stages of a guide wait for: that every stage named is there, and that none waits for itself.
 
 use super::diagnostic::{Notes, nearest};
-use super::id::id_of;
+use super::id::key_of;
 use super::outline::Stage;
 use super::source::Name;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 /// Guides with more stages than this are not searched for circles; none has a tenth of it.
 const MOST_STAGES: usize = 500;
@@ -13,15 +13,31 @@ const MOST_STAGES: usize = 500;
 pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
     let mut by_title: HashMap<String, usize> = HashMap::new();
     for (at, stage) in stages.iter().enumerate() {
-        by_title.entry(id_of(&stage.title)).or_insert(at);
+        by_title.entry(key_of(&stage.title)).or_insert(at);
     }
     let mut sound = true;
+    let mut twice: HashSet<String> = HashSet::new();
+    let mut once: HashSet<String> = HashSet::new();
+    for stage in stages {
+        let id = key_of(&stage.title);
+        if !once.insert(id.clone()) {
+            twice.insert(id);
+        }
+    }
     for (own, stage) in stages.iter().enumerate() {
         for name in named(stage) {
-            match by_title.get(&id_of(&name.value)) {
+            match by_title.get(&key_of(&name.value)) {
                 Some(at) if *at == own => {
                     sound = false;
                     notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
+                }
+                Some(_) if twice.contains(&key_of(&name.value)) => {
+                    notes.warning(
+                        "stage-reference",
+                        name.span,
+                        format!("several stages are called `{}`, and the first is taken", name.value),
+                        "give each stage a title of its own",
+                    );
                 }
                 Some(_) => {}
                 None => {
@@ -50,7 +66,7 @@ fn waits_for(stages: &[Stage], by_title: &HashMap<String, usize>, at: usize) -> 
     if stage.after.is_none() && stage.alongside.is_empty() {
         return (0..at).collect();
     }
-    named(stage).filter_map(|name| by_title.get(&id_of(&name.value)).copied()).collect()
+    named(stage).filter_map(|name| by_title.get(&key_of(&name.value)).copied()).collect()
 }
 
 /// Finds the first circle of stages that wait for each other, and names it.

@@ -35,6 +35,13 @@ pub struct BookArgs {
     pub on: Option<Date>,
 }
 
+/// What a site shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Edition {
+    /// Everything
+    Crew,
+}
+
 /// How a list is printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Format {
@@ -61,6 +68,10 @@ pub struct PublishArgs {
     /// Folder of the site [default: `site` beside the book]
     #[arg(long, value_name = "DIR")]
     pub to: Option<PathBuf>,
+
+    /// What the site shows: `crew` is everything
+    #[arg(long, value_enum, default_value_t = Edition::Crew)]
+    pub edition: Edition,
 
     /// Theme: one that ships, or a folder of `themes` beside the book
     #[arg(long, value_name = "NAME", default_value = crate::site::DEFAULT_THEME)]

@@ -5,7 +5,7 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::{any_error, tidy};
 use crate::book::load::load;
-use crate::reckon::{JobState, State, reckon};
+use crate::reckon::{JobState, Reckoning, RuleState, State, reckon};
 use serde::Serialize;
 use std::io::{self, Write};
 
@@ -87,11 +87,14 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
             super::json(out, &rows)?;
         }
         Format::Text => {
+            if exit == Exit::Problems {
+                writeln!(out, "the book has errors, and this list may lack jobs\n")?;
+            }
             let shown: Vec<&JobState<'_>> = jobs.into_iter().filter(|job| args.all || presses(job)).collect();
             if shown.is_empty() {
                 writeln!(out, "nothing needs attention as of {on}")?;
             } else {
-                table(out, &shown)?;
+                table(out, &reckoning, &shown)?;
             }
         }
     }
@@ -99,9 +102,9 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
 }
 
 /// The list for people, columns aligned.
-fn table(out: &mut dyn Write, jobs: &[&JobState<'_>]) -> io::Result<()> {
+fn table(out: &mut dyn Write, reckoning: &Reckoning<'_>, jobs: &[&JobState<'_>]) -> io::Result<()> {
     let head = ["state", "due on", "left", "job", "last done"].map(str::to_owned);
-    let rows: Vec<[String; 5]> = jobs.iter().map(|job| cells(job)).collect();
+    let rows: Vec<[String; 5]> = jobs.iter().map(|job| cells(reckoning, job)).collect();
     let mut widths = head.each_ref().map(|cell| cell.chars().count());
     for row in &rows {
         for (width, cell) in widths.iter_mut().zip(row) {
@@ -119,9 +122,16 @@ fn table(out: &mut dyn Write, jobs: &[&JobState<'_>]) -> io::Result<()> {
     Ok(())
 }
 
-fn cells(job: &JobState<'_>) -> [String; 5] {
+/// What is left by one rule; `~` where the meter was carried on since it was last read.
+fn left(reckoning: &Reckoning<'_>, rule: &RuleState<'_>) -> Option<String> {
+    let remaining = rule.remaining.as_ref()?;
+    let about = if reckoning.is_carried_on(&rule.by) { "~" } else { "" };
+    Some(format!("{about}{remaining}"))
+}
+
+fn cells(reckoning: &Reckoning<'_>, job: &JobState<'_>) -> [String; 5] {
     let due = job.due_on.map_or_else(|| "-".to_owned(), |date| if job.estimated { format!("~{date}") } else { date.to_string() });
-    let left: Vec<String> = job.rules.iter().filter_map(|rule| Some(rule.remaining.as_ref()?.to_string())).collect();
+    let left: Vec<String> = job.rules.iter().filter_map(|rule| left(reckoning, rule)).collect();
     let title = job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title));
     let state = if job.read_the_meter { "due: by estimate, read the meter" } else { job.state.word() };
     let last = job.last_done.as_ref().map_or_else(

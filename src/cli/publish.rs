@@ -30,6 +30,11 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         writeln!(err, "help: choose another folder with `--to DIR`")?;
         return Ok(Exit::Problems);
     }
+    if site.join("boat.yaml").exists() {
+        writeln!(err, "error: `{}` holds a book, and a site is not written into one", site.display())?;
+        writeln!(err, "help: choose another folder with `--to DIR`")?;
+        return Ok(Exit::Problems);
+    }
     let loaded = match load(book) {
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),

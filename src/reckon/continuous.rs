@@ -15,7 +15,7 @@ use super::meters::{MeterState, Point, Reading, Replacement};
 use super::places::Findings;
 use crate::book::model::{Boat, Meter};
 use crate::book::source::{Place, Span};
-use crate::quantity::Exact;
+use crate::quantity::{Exact, Unit};
 
 const RULE: &str = "meter-backwards";
 
@@ -71,6 +71,7 @@ fn continued<'b>(meter: &'b Meter, mut written: Vec<Written<'b>>, findings: &mut
     written.sort_by_key(|found| found.reading.date);
     let replacements = join(&mut written);
     let accepted = check(meter, &mut written, findings);
+    too_fast(meter, &written, &accepted, findings);
     let mut points: Vec<Point> = Vec::with_capacity(accepted.len());
     for at in accepted {
         let Some(Written { reading, .. }) = written.get(at) else {
@@ -175,6 +176,42 @@ fn check<'b>(meter: &'b Meter, written: &mut [Written<'b>], findings: &mut Findi
         }
     }
     accepted
+}
+
+/// An hour meter cannot gain more than the hours there were; the first such reading is told.
+fn too_fast<'b>(meter: &Meter, written: &[Written<'b>], accepted: &[usize], findings: &mut Findings<'b>) {
+    if meter.unit != Unit::Hour {
+        return;
+    }
+    for pair in accepted.windows(2) {
+        let (Some(earlier), Some(later)) = (pair.first().and_then(|at| written.get(*at)), pair.last().and_then(|at| written.get(*at)))
+        else {
+            continue;
+        };
+        let days = days::number(later.reading.date) - days::number(earlier.reading.date);
+        // Both days count whole: nobody notes the time of a reading.
+        let most = whole(24 * (days + 1));
+        let about = earlier.reading.about || later.reading.about;
+        if !about && minus(&later.reading.continuous, &earlier.reading.continuous).is_some_and(|run| run > most) {
+            let other = place_of(earlier, findings);
+            findings.warning(
+                "meter-too-fast",
+                place_of(later, findings),
+                format!(
+                    "meter `{}` gains more hours than there were: {} on {} after {} on {} ({}:{})",
+                    meter.id.value,
+                    later.reading.shown,
+                    later.reading.date,
+                    earlier.reading.shown,
+                    earlier.reading.date,
+                    other.file,
+                    other.line
+                ),
+                "correct the one of the two that is mistyped".to_owned(),
+            );
+            return;
+        }
+    }
 }
 
 fn place_of(written: &Written<'_>, findings: &Findings<'_>) -> Place {

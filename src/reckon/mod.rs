@@ -158,6 +158,12 @@ impl<'b> Reckoning<'b> {
         self.meter_index.get(id).and_then(|at| self.meters.get(*at))
     }
 
+    /// Whether the value of a meter today rests on an estimate: it was not read today.
+    #[must_use]
+    pub fn is_carried_on(&self, meter: &str) -> bool {
+        self.meter(meter).is_some_and(|meter| meter.value_on(self.on).is_none_or(|value| value.estimated) && !meter.readings.is_empty())
+    }
+
     /// The stores of an id.
     #[must_use]
     pub fn stock_of(&self, item: &str) -> Option<&StockState<'b>> {

@@ -144,7 +144,9 @@ impl<'b> RuleState<'b> {
             return self;
         };
         self.target = Some(target);
-        if let Some(left) = today.and_then(|today| minus(&target, &today.value)) {
+        // Without a use rate nothing can be carried on: what was left at the last reading is said.
+        let value = today.map(|today| today.value).or_else(|| meter.last().map(|(_, value)| value));
+        if let Some(left) = value.and_then(|value| minus(&target, &value)) {
             self.remaining = Some(Remaining::Meter { value: left, unit });
             self.near = times(&interval, &measure.soon_share).is_some_and(|soon| left <= soon);
         }

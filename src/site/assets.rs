@@ -4,6 +4,7 @@
 use super::drawing::rebuild_svg;
 use super::manifest::{KnownPicture, Manifest, Size};
 use super::pictures::{PhotoLimits, prepare_photo};
+use super::write::{Staging, WriteError};
 use crate::book::check::{Target, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::id_of;
@@ -47,25 +48,24 @@ impl Assets {
     }
 }
 
-/// A file of the site that is to be written, or that stands there already.
-#[derive(Debug)]
-pub struct AssetFile {
-    pub path: String,
-    /// `None`: made by an earlier publish and still there.
-    pub bytes: Option<Vec<u8>>,
-}
-
 /// What came of the pictures and papers.
 #[derive(Debug, Default)]
 pub struct Prepared {
     pub assets: Assets,
-    pub files: Vec<AssetFile>,
     pub known: BTreeMap<String, KnownPicture>,
     pub problems: Vec<Diagnostic>,
 }
 
-/// Kinds of papers that are handed out as they are.
-const PAPERS: [&str; 5] = [".pdf", ".txt", ".csv", ".jpg", ".png"];
+/// Kinds of papers that are not handed out: a browser would run what is in them.
+const NO_PAPERS: [&str; 10] = [".html", ".htm", ".xhtml", ".xht", ".svg", ".js", ".mjs", ".xml", ".mht", ".mhtml"];
+
+/// Paths of all pictures and papers that the site will hold.
+#[must_use]
+pub fn paths(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
+    let mut paths = pictures_of(book, entries);
+    paths.extend(papers_of(book, entries));
+    paths
+}
 
 /// Paths of the pictures that guides and entries show.
 fn pictures_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
@@ -93,7 +93,7 @@ fn papers_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
     let mut paths = BTreeSet::new();
     let mut add = |path: String| {
         let lower = path.to_lowercase();
-        if book.files.contains_key(&path) && PAPERS.iter().any(|ending| lower.ends_with(ending)) {
+        if book.files.contains_key(&path) && !NO_PAPERS.iter().any(|ending| lower.ends_with(ending)) {
             paths.insert(path);
         }
     };
@@ -132,38 +132,35 @@ pub fn folder_of(path: &str) -> &str {
 }
 
 enum Made {
-    Picture { path: String, picture: Picture, known: KnownPicture, files: Vec<AssetFile> },
-    Paper { path: String, file: AssetFile },
+    Picture { path: String, known: KnownPicture },
+    Paper { path: String, href: String },
     Trouble(Diagnostic),
 }
 
-/// Prepares all pictures and papers; those that the manifest knows and the site still has are not
-/// made again.
-#[must_use]
-pub fn prepare(book: &Book, entries: &[&Entry], folder: &Path, site: &Path, earlier: &Manifest) -> Prepared {
+/// Prepares and stages all pictures and papers, each dropped once it is staged; pictures that the
+/// manifest knows and the site still has are not made again.
+///
+/// # Errors
+/// The disk refuses.
+pub fn prepare(book: &Book, entries: &[&Entry], folder: &Path, staging: &Staging) -> Result<Prepared, WriteError> {
     let pictures: Vec<String> = pictures_of(book, entries).into_iter().collect();
     let papers: Vec<String> = papers_of(book, entries).into_iter().collect();
-    let mut made: Vec<Made> = pictures.par_iter().map(|path| picture(folder, site, path, earlier)).collect();
-    made.par_extend(papers.par_iter().map(|path| paper(folder, path)));
+    let mut made: Vec<Made> = pictures.par_iter().map(|path| picture(folder, path, staging)).collect::<Result<_, _>>()?;
+    made.extend(papers.par_iter().map(|path| paper(folder, path, staging)).collect::<Result<Vec<Made>, WriteError>>()?);
     let mut prepared = Prepared::default();
     for one in made {
         match one {
-            Made::Picture { path, picture, known, files } => {
-                prepared.assets.pictures.insert(path, picture);
+            Made::Picture { path, known } => {
+                prepared.assets.pictures.insert(path, Picture { sizes: known.sizes.clone() });
                 prepared.known.insert(known.source.clone(), known);
-                prepared.files.extend(files);
             }
-            Made::Paper { path, file } => {
-                prepared.assets.files.insert(path, file.path.clone());
-                prepared.files.push(file);
+            Made::Paper { path, href } => {
+                prepared.assets.files.insert(path, href);
             }
             Made::Trouble(problem) => prepared.problems.push(problem),
         }
     }
-    // Two places of the book may hold the same picture: it stands in the site once.
-    prepared.files.sort_by(|a, b| a.path.cmp(&b.path).then_with(|| b.bytes.is_some().cmp(&a.bytes.is_some())));
-    prepared.files.dedup_by(|later, kept| later.path == kept.path);
-    prepared
+    Ok(prepared)
 }
 
 fn read(folder: &Path, path: &str) -> Result<Vec<u8>, Box<Diagnostic>> {
@@ -204,54 +201,59 @@ fn readable_name(path: &str) -> String {
     name.chars().take(60).collect::<String>().trim_matches('-').to_owned()
 }
 
-fn picture(folder: &Path, site: &Path, path: &str, earlier: &Manifest) -> Made {
+fn picture(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteError> {
     let bytes = match read(folder, path) {
         Ok(bytes) => bytes,
-        Err(problem) => return Made::Trouble(*problem),
+        Err(problem) => return Ok(Made::Trouble(*problem)),
     };
-    let source = format!("{}{KIND}", short_hash(&bytes));
+    let hash = short_hash(&bytes);
+    // With the name it gets: the same picture at another place is another file of the site.
+    let source = format!("{hash} {KIND} {}", readable_name(path));
+    let earlier: &Manifest = staging.earlier();
     if let Some(known) = earlier.picture(&source)
-        && known.sizes.iter().all(|size| earlier.holds(site, &size.href))
+        && known.sizes.iter().all(|size| earlier.holds(staging.site(), &size.href))
     {
-        let files = known.sizes.iter().map(|size| AssetFile { path: size.href.clone(), bytes: None }).collect();
-        return Made::Picture { path: path.to_owned(), picture: Picture { sizes: known.sizes.clone() }, known: known.clone(), files };
+        for size in &known.sizes {
+            staging.keep(&size.href)?;
+        }
+        return Ok(Made::Picture { path: path.to_owned(), known: known.clone() });
     }
-    let name = format!("pictures/{}-{}", readable_name(path), &source[..8]);
+    let name = format!("pictures/{}-{}", readable_name(path), hash.get(..8).unwrap_or(&hash));
     let mut sizes = Vec::new();
-    let mut files = Vec::new();
     if path.to_lowercase().ends_with(".svg") {
         match rebuild_svg(&bytes) {
             Ok(drawing) => {
                 let href = format!("{name}.svg");
-                sizes.push(Size { href: href.clone(), width: drawing.width, height: drawing.height });
-                files.push(AssetFile { path: href, bytes: Some(drawing.bytes) });
+                staging.add(&href, &drawing.bytes)?;
+                sizes.push(Size { href, width: drawing.width, height: drawing.height });
             }
-            Err(error) => return Made::Trouble(*trouble(path, error.to_string(), error.remedy())),
+            Err(error) => return Ok(Made::Trouble(*trouble(path, error.to_string(), error.remedy()))),
         }
     } else {
         match prepare_photo(&bytes, &PhotoLimits::default()) {
             Ok(photo) => {
                 for variant in photo.variants {
                     let href = format!("{name}-{}.{}", variant.width, variant.extension);
-                    sizes.push(Size { href: href.clone(), width: variant.width, height: variant.height });
-                    files.push(AssetFile { path: href, bytes: Some(variant.bytes) });
+                    staging.add(&href, &variant.bytes)?;
+                    sizes.push(Size { href, width: variant.width, height: variant.height });
                 }
             }
-            Err(error) => return Made::Trouble(*trouble(path, error.to_string(), error.remedy())),
+            Err(error) => return Ok(Made::Trouble(*trouble(path, error.to_string(), error.remedy()))),
         }
     }
-    let known = KnownPicture { source, sizes: sizes.clone() };
-    Made::Picture { path: path.to_owned(), picture: Picture { sizes }, known, files }
+    Ok(Made::Picture { path: path.to_owned(), known: KnownPicture { source, sizes } })
 }
 
 /// A paper is handed out byte for byte; a picture among the papers as well, for it is evidence.
-fn paper(folder: &Path, path: &str) -> Made {
+fn paper(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteError> {
     match read(folder, path) {
         Ok(bytes) => {
             let ending = path.rsplit_once('.').map(|(_, ending)| id_of(ending)).unwrap_or_default();
-            let name = format!("papers/{}-{}.{ending}", readable_name(path), &short_hash(&bytes)[..8]);
-            Made::Paper { path: path.to_owned(), file: AssetFile { path: name, bytes: Some(bytes) } }
+            let hash = short_hash(&bytes);
+            let href = format!("papers/{}-{}.{ending}", readable_name(path), hash.get(..8).unwrap_or(&hash));
+            staging.add(&href, &bytes)?;
+            Ok(Made::Paper { path: path.to_owned(), href })
         }
-        Err(problem) => Made::Trouble(*problem),
+        Err(problem) => Ok(Made::Trouble(*problem)),
     }
 }

@@ -8,7 +8,7 @@ use super::markdown::{Cut, Renderer};
 use super::surroundings::PageSurroundings;
 use super::view::{Block, CautionView, Html, Link, MarkView, StageView, StepView};
 use super::words::Words;
-use crate::book::id::id_of;
+use crate::book::id::key_of;
 use crate::book::markdown::{self, Placed};
 use crate::book::model::{Book, Guide};
 use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
@@ -46,6 +46,7 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
     let ends = markdown::ends(&events);
     let cuts = cuts(book, guide, surroundings.root());
     let mut writer = Writer {
+        book,
         guide,
         words,
         renderer: Renderer::new(text, &cuts, surroundings, 2, ""),
@@ -66,6 +67,7 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
 }
 
 struct Writer<'g, 'r, 'e> {
+    book: &'g Book,
     guide: &'g Guide,
     words: &'g Words,
     renderer: Renderer<'r>,
@@ -129,6 +131,7 @@ impl<'e> Writer<'_, '_, 'e> {
     }
 
     fn open_stage(&mut self, heading: Option<&[Placed<'_>]>) {
+        self.settle_pending();
         let at = self.stage.map_or(0, |stage| stage + 1);
         self.stage = Some(at);
         self.step = 0;
@@ -150,8 +153,8 @@ impl<'e> Writer<'_, '_, 'e> {
     }
 
     fn stage_link(&self, title: &str) -> Link {
-        let wanted = id_of(title);
-        let stage = self.guide.outline.stages.iter().find(|stage| id_of(&stage.title) == wanted);
+        let wanted = key_of(title);
+        let stage = self.guide.outline.stages.iter().find(|stage| key_of(&stage.title) == wanted);
         Link {
             text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()),
             href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default(),
@@ -205,7 +208,7 @@ impl<'e> Writer<'_, '_, 'e> {
             number,
             cautions,
             html,
-            marks: marks.iter().filter_map(|mark| mark_view(self.guide, mark, self.words)).collect(),
+            marks: marks.iter().filter_map(|mark| mark_view(self.book, self.guide, mark, self.words)).collect(),
             safe_stop: marks.iter().any(|mark| mark.kind == MarkKind::SafeStop),
         }
     }
@@ -228,16 +231,21 @@ impl<'e> Writer<'_, '_, 'e> {
         }
     }
 
+    /// Cautions that no step of their stage follows are shown all the same, where they stand.
+    fn settle_pending(&mut self) {
+        let cautions = std::mem::take(&mut self.pending);
+        if cautions.is_empty() {
+            return;
+        }
+        match self.stage.and_then(|stage| self.body.stages.get_mut(stage)) {
+            Some(stage) => stage.blocks.push(Block::Cautions { cautions }),
+            None => self.body.intro_cautions.extend(cautions),
+        }
+    }
+
     fn finish(mut self) -> GuideBody {
         self.flush();
-        // Cautions that no step follows are shown all the same.
-        if !self.pending.is_empty() {
-            let cautions = std::mem::take(&mut self.pending);
-            match self.stage.and_then(|stage| self.body.stages.get_mut(stage)) {
-                Some(stage) => stage.blocks.push(Block::Cautions { cautions }),
-                None => self.body.intro_cautions.extend(cautions),
-            }
-        }
+        self.settle_pending();
         self.body.footnotes = Html(self.renderer.footnotes());
         self.body
     }
@@ -268,7 +276,7 @@ fn cut_html(book: &Book, guide: &Guide, mark: &Mark, root: &str) -> String {
     }
 }
 
-fn mark_view(guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
+fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
     let label = |kind: &str| words.text(&format!("marks.{kind}"));
     let plain = |kind: &str, text: String| MarkView {
         kind: kind.to_owned(),
@@ -290,7 +298,7 @@ fn mark_view(guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
         MarkKind::Run(run) => MarkView { minutes: Some(minutes(&run.elapsed_minutes())), ..plain("run", run_text(run, words)) },
         MarkKind::Isolate { what, until: None } => plain("isolate", what.clone()),
         MarkKind::Isolate { what, until: Some(occasion) } => {
-            let until = occasion_title(&occasion.value, words);
+            let until = occasion_title(book, &occasion.value, words);
             plain("isolate", words.say("marks.until", &[("what", what), ("occasion", &until)]))
         }
         MarkKind::Restore(what) => plain("restore", what.clone()),
@@ -311,10 +319,13 @@ fn mark_view(guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
     Some(view)
 }
 
-/// Title of an occasion that ships; one of the boat's own shows by its id here.
-fn occasion_title(id: &str, words: &Words) -> String {
+/// Title of an occasion: the boat's own, else the word for one that ships.
+pub fn occasion_title(book: &Book, id: &str, words: &Words) -> String {
+    if let Some(own) = book.boat.occasions.iter().find(|occasion| occasion.id.value == id) {
+        return own.title.clone();
+    }
     let key = format!("occasions.{id}");
-    if words.has(&key) { words.text(&key) } else { id.replace('-', " ") }
+    if words.has(&key) { words.text(&key) } else { id.to_owned() }
 }
 
 fn run_text(run: &DutyCycle, words: &Words) -> String {

@@ -3,10 +3,11 @@
 //! File names are lower-case ASCII, legal on FAT, exFAT and Windows, and never two alike. All paths
 //! here count from the top of the site; a page below the top puts its `root` before them.
 
+use super::assets::folder_of;
 use crate::book::check::{Target, resolve};
 use crate::book::id::id_of;
 use crate::book::model::{Book, Entry};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Entries on one page of the log.
 pub const ENTRIES_A_PAGE: usize = 100;
@@ -18,6 +19,8 @@ pub struct SiteMap {
     entries: BTreeMap<String, (String, String)>,
     /// Path in the book of a guide or an entry to its href.
     sources: BTreeMap<String, String>,
+    /// Ids of the stages of each guide, by its path in the book.
+    stages: BTreeMap<String, BTreeSet<String>>,
     /// Folders of systems that no page stands for are left out.
     systems: BTreeMap<String, String>,
     pub log_pages: Vec<LogPagePlan>,
@@ -47,6 +50,7 @@ impl SiteMap {
         }
         for guide in &book.guides {
             map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
+            map.stages.insert(guide.source.path().to_owned(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
         }
         let mut start = 0;
         while let Some(first) = entries.get(start) {
@@ -87,17 +91,26 @@ impl SiteMap {
         self.systems.get(id).map(String::as_str)
     }
 
+    /// A stage of a guide as the crew links it, `#drain`, is `#s-drain` on its page.
+    fn anchor(&self, file: &str, fragment: &str) -> String {
+        let id = id_of(fragment);
+        match self.stages.get(file) {
+            Some(stages) if stages.contains(&id) => format!("s-{id}"),
+            _ => fragment.to_owned(),
+        }
+    }
+
     /// What a link written in a file of the book becomes; `None`: nothing that the site holds.
     #[must_use]
-    pub fn link(&self, folder: &str, target: &str) -> Option<SiteLink> {
-        match resolve(folder, target) {
-            Target::Fragment(fragment) => Some(SiteLink::SamePage(fragment)),
+    pub fn link(&self, file: &str, target: &str) -> Option<SiteLink> {
+        match resolve(folder_of(file), target) {
+            Target::Fragment(fragment) => Some(SiteLink::SamePage(self.anchor(file, &fragment))),
             Target::Web => Some(SiteLink::Web(target.trim().to_owned())),
             Target::Outside | Target::Refused => None,
             Target::Inside { path, fragment } => {
                 if let Some(page) = self.sources.get(&path) {
                     let page = match fragment {
-                        Some(fragment) if !page.contains('#') => format!("{page}#{fragment}"),
+                        Some(fragment) if !page.contains('#') => format!("{page}#{}", self.anchor(&path, &fragment)),
                         _ => page.clone(),
                     };
                     return Some(SiteLink::Page(page));

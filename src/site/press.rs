@@ -9,8 +9,8 @@ use super::surroundings::PageSurroundings;
 use super::view::{Banner, BoatView, Contents, DateView, Frame, Link};
 use super::words::Words;
 use crate::book::date::{BookDate, Month, Precision};
-use crate::book::model::{Book, Entry, Guide};
-use crate::quantity::{Exact, Unit, plain_decimal};
+use crate::book::model::{Book, Entry, Guide, JobRef};
+use crate::quantity::{CalendarSpan, Exact, Unit, plain_decimal};
 use crate::reckon::Reckoning;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -113,10 +113,10 @@ impl<'b> Press<'b> {
         [boat.kind.clone(), length, built].into_iter().flatten().collect::<Vec<_>>().join(" · ")
     }
 
-    /// The surroundings of Markdown that stands in `folder` of the book, on a page below `root`.
+    /// The surroundings of the Markdown of a `file` of the book, on a page below `root`.
     #[must_use]
-    pub fn surroundings(&self, folder: &str, root: &'static str) -> PageSurroundings<'_> {
-        PageSurroundings { map: self.map, assets: self.assets, words: self.words, folder: folder.to_owned(), root }
+    pub fn surroundings(&self, file: &str, root: &'static str) -> PageSurroundings<'_> {
+        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root }
     }
 
     /// A calendar day.
@@ -232,6 +232,34 @@ impl<'b> Press<'b> {
         }
     }
 
+    /// Link to a job of an entry, with the gear where it names one.
+    #[must_use]
+    pub fn job(&self, job: &JobRef, root: &str) -> Option<Link> {
+        let mut link = self.guide_by_id(&job.guide, root)?;
+        if let Some(gear) = &job.gear {
+            let title = self.book.boat.gear(gear).map_or(gear.as_str(), |gear| gear.title.as_str());
+            link.text.push_str(&format!(" ({title})"));
+        }
+        Some(link)
+    }
+
+    /// A stretch of the calendar in words: `18 months`, `2 years`, `10 days`.
+    #[must_use]
+    pub fn span(&self, span: &CalendarSpan) -> String {
+        let count = |key: &str, n: i32| self.words.count(key, i64::from(n));
+        let months = match span.months() {
+            0 => None,
+            months if months % 12 == 0 && months > 12 => Some(count("spans.years", months / 12)),
+            months => Some(count("spans.months", months)),
+        };
+        let days = match span.days() {
+            0 => None,
+            days if days % 7 == 0 && days > 7 => Some(count("spans.weeks", days / 7)),
+            days => Some(count("spans.days", days)),
+        };
+        [months, days].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    }
+
     /// Link to a system; one that `boat.yaml` does not know has no page.
     #[must_use]
     pub fn system(&self, id: &str, root: &str) -> Link {
@@ -256,14 +284,7 @@ impl<'b> Press<'b> {
     /// Title of an occasion: the boat's own, else the word for one that ships.
     #[must_use]
     pub fn occasion_title(&self, id: &str) -> String {
-        let own = self.book.boat.occasions.iter().find(|occasion| occasion.id.value == id);
-        own.map_or_else(
-            || {
-                let key = format!("occasions.{id}");
-                if self.words.has(&key) { self.words.text(&key) } else { id.to_owned() }
-            },
-            |occasion| occasion.title.clone(),
-        )
+        super::guide_body::occasion_title(self.book, id, self.words)
     }
 
     /// Title of a meter; the calendar has a word of its own.

@@ -97,30 +97,26 @@ pub fn publish(
 ) -> Result<Outcome, PublishError> {
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let earlier = Manifest::read(request.site);
-    let fingerprint = fingerprint(request, &loaded.book, &files);
+    let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
         return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
     }
     let theme = Theme::new(&files, &loaded.book.boat.language)?;
-    let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, request.site, &earlier);
+    let staging = Staging::open(request.site)?;
+    let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, &staging)?;
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
     let map = SiteMap::new(&loaded.book, &reckoning.entries);
     let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
-    let staging = Staging::open(request.site, earlier)?;
-    for file in &prepared.files {
-        match &file.bytes {
-            Some(bytes) => staging.add(&file.path, bytes)?,
-            None => staging.keep(&file.path)?,
-        }
-    }
     staging.add("assets/style.css", theme.style.as_bytes())?;
     staging.add("assets/script.js", theme.script.as_bytes())?;
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     let rendered = render(&press, &theme, &staging, &all_problems)?;
+    // While a picture cannot be used, no publish is like the last: it is told each time.
+    let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
     let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
@@ -253,7 +249,7 @@ fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
 }
 
 /// One name for all that goes into the site: the same name, the same pages.
-fn fingerprint(request: &Request<'_>, book: &Book, theme: &ThemeFiles) -> String {
+fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, problems: &[Diagnostic], theme: &ThemeFiles) -> String {
     let mut hasher = blake3::Hasher::new();
     let mut put = |part: &[u8]| {
         hasher.update(&(part.len() as u64).to_le_bytes());
@@ -272,11 +268,18 @@ fn fingerprint(request: &Request<'_>, book: &Book, theme: &ThemeFiles) -> String
         put(path.as_bytes());
         put(source.text().as_bytes());
     }
+    // The banner and the page about the book say what is wrong with it.
+    for problem in problems {
+        let place = &problem.place;
+        put(format!("{} {} {}:{}:{}", problem.rule, problem.severity.word(), place.file, place.line, place.column).as_bytes());
+        put(problem.message.as_bytes());
+        put(problem.remedy.as_bytes());
+    }
     // Pictures and papers by content: a copied book has other times, and the same pictures.
-    let files: Vec<(&String, [u8; 32])> = book
-        .files
+    let paths: Vec<String> = assets::paths(book, &reckoning.entries).into_iter().collect();
+    let files: Vec<(&String, [u8; 32])> = paths
         .par_iter()
-        .map(|(path, _)| {
+        .map(|path| {
             let mut hasher = blake3::Hasher::new();
             let read = std::fs::File::open(request.book.join(path)).and_then(|file| hasher.update_reader(file).map(|_| ()));
             (path, if read.is_ok() { *hasher.finalize().as_bytes() } else { [0; 32] })

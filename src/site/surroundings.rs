@@ -1,6 +1,6 @@
 //! What the Markdown of one page leads to: links of the site, pictures, words.
 
-use super::assets::{Assets, Picture};
+use super::assets::{Assets, Picture, folder_of};
 use super::escape;
 use super::map::{SiteLink, SiteMap};
 use super::markdown::{LinkTo, Surroundings};
@@ -12,8 +12,8 @@ pub struct PageSurroundings<'s> {
     pub map: &'s SiteMap,
     pub assets: &'s Assets,
     pub words: &'s Words,
-    /// Folder of the file in the book: links are relative to it.
-    pub folder: String,
+    /// The file in the book: links are relative to its folder.
+    pub file: String,
     /// Path from the page to the top of the site.
     pub root: &'static str,
 }
@@ -28,7 +28,7 @@ impl PageSurroundings<'_> {
 
 impl Surroundings for PageSurroundings<'_> {
     fn link(&self, target: &str) -> LinkTo {
-        match self.map.link(&self.folder, target) {
+        match self.map.link(&self.file, target) {
             Some(SiteLink::Page(page)) => LinkTo::Href(format!("{}{page}", self.root)),
             Some(SiteLink::File(path)) => match self.assets.file(&path) {
                 Some(href) => LinkTo::Href(format!("{}{href}", self.root)),
@@ -41,7 +41,7 @@ impl Surroundings for PageSurroundings<'_> {
     }
 
     fn picture(&self, target: &str, alt: &str, title: &str, block: bool) -> String {
-        let picture = match resolve(&self.folder, target) {
+        let picture = match resolve(folder_of(&self.file), target) {
             Target::Inside { path, .. } => self.assets.picture(&path),
             _ => None,
         };

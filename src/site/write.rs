@@ -58,6 +58,8 @@ pub struct Staging {
     site: PathBuf,
     folder: PathBuf,
     earlier: Manifest,
+    /// The folder holds a manifest, readable or not: it is a site of ours.
+    ours: bool,
     files: Mutex<BTreeMap<String, KnownFile>>,
     /// Staged file to its place.
     moves: Mutex<Vec<(PathBuf, String)>>,
@@ -71,7 +73,7 @@ impl Staging {
     ///
     /// # Errors
     /// The folder cannot be made, or another publish is at work in it.
-    pub fn open(site: &Path, earlier: Manifest) -> Result<Self, WriteError> {
+    pub fn open(site: &Path) -> Result<Self, WriteError> {
         let folder = site.join(STAGING);
         fs::create_dir_all(&folder).map_err(|error| failed("make the folder", &folder, &error))?;
         let lock_path = folder.join("lock");
@@ -95,12 +97,26 @@ impl Staging {
         Ok(Self {
             site: site.to_owned(),
             folder,
-            earlier,
+            // Read under the lock: a publish that has just ended is taken for what it wrote.
+            earlier: Manifest::read(site),
+            ours: site.join(NAME).exists(),
             files: Mutex::default(),
             moves: Mutex::default(),
             next: AtomicUsize::new(0),
             _lock: lock,
         })
+    }
+
+    /// What the last publish wrote.
+    #[must_use]
+    pub fn earlier(&self) -> &Manifest {
+        &self.earlier
+    }
+
+    /// Where the site is.
+    #[must_use]
+    pub fn site(&self) -> &Path {
+        &self.site
     }
 
     /// Adds a file; it is staged only if it differs from what stands in the site.
@@ -110,8 +126,8 @@ impl Staging {
     pub fn add(&self, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
         let known = KnownFile { size: bytes.len() as u64, hash: blake3::hash(bytes).to_hex().to_string() };
         let unchanged = self.earlier.files.get(path) == Some(&known) && self.earlier.holds(&self.site, path);
-        self.claim(path, known)?;
-        if unchanged {
+        let first = self.claim(path, known)?;
+        if unchanged || !first {
             return Ok(());
         }
         let staged = self.folder.join(self.next.fetch_add(1, Ordering::Relaxed).to_string());
@@ -127,19 +143,25 @@ impl Staging {
     /// Two files have the same path.
     pub fn keep(&self, path: &str) -> Result<(), WriteError> {
         match self.earlier.files.get(path) {
-            Some(known) => self.claim(path, known.clone()),
+            Some(known) => self.claim(path, known.clone()).map(|_| ()),
             None => Ok(()),
         }
     }
 
-    fn claim(&self, path: &str, known: KnownFile) -> Result<(), WriteError> {
-        if lock(&self.files).insert(path.to_owned(), known).is_some() {
-            return Err(WriteError {
+    /// Takes a path for a file. `false`: the very same file has it already.
+    fn claim(&self, path: &str, known: KnownFile) -> Result<bool, WriteError> {
+        let mut files = lock(&self.files);
+        match files.get(path) {
+            Some(other) if *other == known => Ok(false),
+            Some(_) => Err(WriteError {
                 message: format!("two pages of the site would both be `{path}`"),
                 remedy: "rename one of the two in the book".to_owned(),
-            });
+            }),
+            None => {
+                files.insert(path.to_owned(), known);
+                Ok(true)
+            }
         }
-        Ok(())
     }
 
     /// Moves everything into place and finishes the manifest.
@@ -187,6 +209,10 @@ impl Staging {
     }
 
     fn refuse_foreign(&self, moves: &[(PathBuf, String)]) -> Result<(), WriteError> {
+        // With a manifest that cannot be read (a power cut, another version) the pages are still ours.
+        if self.ours && self.earlier.files.is_empty() {
+            return Ok(());
+        }
         let foreign: Vec<&str> = moves
             .iter()
             .map(|(_, path)| path.as_str())
@@ -226,7 +252,10 @@ impl Staging {
         let mut text = serde_json::to_string_pretty(manifest)
             .map_err(|error| WriteError { message: format!("cannot write the manifest: {error}"), remedy: "publish again".to_owned() })?;
         text.push('\n');
-        fs::write(&staged, text).map_err(|error| failed("write", &staged, &error))?;
+        // Flushed before it is put in place: it is what the next publish relies on.
+        File::create(&staged)
+            .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()))
+            .map_err(|error| failed("write", &staged, &error))?;
         fs::rename(&staged, &place).map_err(|error| failed("write", &place, &error))
     }
 }

@@ -114,7 +114,7 @@ test("a guide prints as a job sheet of a few pages", async () => {
 test("the light is remembered from page to page, and the first frame is dark", async () => {
   const { context, page } = await open(browser);
   await page.goto(fileUrl("index.html"));
-  const button = page.locator("#light");
+  const button = page.locator("#_light");
   for (let tries = 0; tries < 4; tries += 1) {
     if ((await page.evaluate(() => document.documentElement.dataset.light)) === "night") break;
     await button.click();

@@ -40,7 +40,7 @@
   }
 
   function light() {
-    var button = document.getElementById("light");
+    var button = document.getElementById("_light");
     if (!button || !words["light-day"]) return;
     var order = ["day", "night", "device"];
     var dark = window.matchMedia ? matchMedia("(prefers-color-scheme: dark)") : { matches: false };

@@ -3,7 +3,7 @@
 use super::{Index, paths};
 use crate::book::decode::entry::written_unit;
 use crate::book::diagnostic::{Diagnostic, Notes, nearest, offer};
-use crate::book::id::id_of;
+use crate::book::id::{id_of, key_of};
 use crate::book::model::{Before, Entry, Guide, JobRef};
 use crate::book::source::Name;
 
@@ -15,6 +15,17 @@ pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
     }
     for gear in entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear)) {
         index.gear(&mut notes, gear);
+    }
+    for renewal in &entry.fitted {
+        let had_expiry = index.book.boat.gear(&renewal.gear.value).is_some_and(|gear| gear.expires.is_some());
+        if had_expiry && renewal.expires.is_none() {
+            notes.warning(
+                "renewed-without-expiry",
+                renewal.gear.span,
+                format!("`{}` had an expiry date, and the new one has none here", renewal.gear.value),
+                "write until when it is good: `expires: 2029-05`",
+            );
+        }
     }
     for value in &entry.meters {
         if let Some(unit) = index.meter(&mut notes, &value.meter)
@@ -88,9 +99,9 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
 
 fn check_reached(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
     let Some(reached) = &entry.reached else { return };
-    let wanted = id_of(&reached.value);
+    let wanted = key_of(&reached.value);
     let titles: Vec<&str> = guides.iter().flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str())).collect();
-    if !titles.iter().any(|title| id_of(title) == wanted) {
+    if !titles.iter().any(|title| key_of(title) == wanted) {
         let remedy = offer(&reached.value, titles.iter().copied(), "write the title of a stage of that guide");
         notes.warning("unknown-stage", reached.span, format!("no guide of this entry has a stage `{}`", reached.value), remedy);
     }
@@ -123,7 +134,7 @@ fn check_readings(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
             );
         }
         match &value.point {
-            Some(point) if !spec.points.is_empty() && !spec.points.iter().any(|known| id_of(known) == id_of(point)) => {
+            Some(point) if !spec.points.is_empty() && !spec.points.iter().any(|known| key_of(known) == key_of(point)) => {
                 let remedy = offer(point, spec.points.iter().map(String::as_str), "write a point as the guide has it under `at`");
                 notes.warning("unknown-point", value.span, format!("the reading `{}` has no point `{point}`", spec.id), remedy);
             }

@@ -1,12 +1,42 @@
 //! Everything isolated is restored, and nothing is restored that was not isolated.
 
 use super::Index;
-use crate::book::diagnostic::{Diagnostic, Notes};
-use crate::book::id::id_of;
-use crate::book::model::Guide;
+use crate::book::diagnostic::{Notes, nearest};
+use crate::book::id::key_of;
+use crate::book::model::{Book, Guide};
 use crate::book::outline::{Mark, MarkKind};
 use crate::book::source::Span;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
+
+/// What guides do for each other: by occasion, and by what is isolated.
+#[derive(Debug, Default)]
+pub(super) struct Handed {
+    /// Isolated until an occasion.
+    until: HashSet<(String, String)>,
+    /// Restored by a guide of an occasion.
+    restored: HashSet<(String, String)>,
+}
+
+impl Handed {
+    /// Looks through all guides once.
+    pub fn new(book: &Book) -> Self {
+        let mut handed = Self::default();
+        for guide in &book.guides {
+            for mark in marks(guide) {
+                match &mark.kind {
+                    MarkKind::Isolate { what, until: Some(occasion) } => {
+                        handed.until.insert((occasion.value.clone(), key_of(what)));
+                    }
+                    MarkKind::Restore(what) => {
+                        handed.restored.extend(guide.occasions.iter().map(|occasion| (occasion.value.clone(), key_of(what))));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        handed
+    }
+}
 
 fn marks(guide: &Guide) -> impl Iterator<Item = &Mark> {
     guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()))
@@ -19,17 +49,25 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
     for mark in marks(guide) {
         match &mark.kind {
             MarkKind::Isolate { what, until: None } => {
-                open.insert(id_of(what), (mark.span, what.clone()));
+                if let Some((first, _)) = open.insert(key_of(what), (mark.span, what.clone())) {
+                    let line = guide.source.place(first).line;
+                    notes.warning(
+                        "isolated-twice",
+                        mark.span,
+                        format!("`{what}` is isolated already, on line {line}"),
+                        "isolate it once, or restore it in between; two different things need two names",
+                    );
+                }
             }
             MarkKind::Isolate { what, until: Some(occasion) } => {
-                open.remove(&id_of(what));
+                open.remove(&key_of(what));
                 index.occasion(notes, occasion);
+                check_until(notes, mark.span, what, &occasion.value, index);
             }
             MarkKind::Restore(what) => {
-                let isolated_here = open.remove(&id_of(what)).is_some();
-                let isolated = isolated_here || isolated_elsewhere(index, guide, what);
-                if !isolated {
-                    let near = crate::book::diagnostic::nearest(what, open.values().map(|(_, name)| name.as_str())).map(str::to_owned);
+                let isolated_here = open.remove(&key_of(what)).is_some();
+                if !isolated_here && !isolated_elsewhere(index, guide, what) {
+                    let near = nearest(what, open.values().map(|(_, name)| name.as_str())).map(str::to_owned);
                     let remedy = near.map_or_else(
                         || format!("write `{{isolate {what}}}` at the step that shuts it off or takes it apart"),
                         |near| format!("did you mean `{{restore {near}}}`?"),
@@ -57,39 +95,29 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
 
 /// Whether another guide leaves this isolated until an occasion that this guide is for.
 fn isolated_elsewhere(index: &Index<'_>, guide: &Guide, what: &str) -> bool {
-    let wanted = id_of(what);
-    let occasions: Vec<&str> = guide.occasions.iter().map(|name| name.value.as_str()).collect();
-    !occasions.is_empty()
-        && index.book.guides.iter().any(|other| {
-            marks(other).any(|mark| {
-                matches!(&mark.kind, MarkKind::Isolate { what, until: Some(occasion) }
-                    if id_of(what) == wanted && occasions.contains(&occasion.value.as_str()))
-            })
-        })
+    let key = key_of(what);
+    guide.occasions.iter().any(|occasion| index.handed.until.contains(&(occasion.value.clone(), key.clone())))
 }
 
 /// What is isolated until an occasion must be restored by a guide of that occasion.
-pub(super) fn check_until(index: &Index<'_>) -> Vec<Diagnostic> {
-    let mut problems = Vec::new();
-    for guide in &index.book.guides {
-        let mut notes = Notes::new(&guide.source);
-        for mark in marks(guide) {
-            let MarkKind::Isolate { what, until: Some(occasion) } = &mark.kind else { continue };
-            let wanted = id_of(what);
-            let restored = index.book.guides.iter().any(|other| {
-                other.occasions.iter().any(|name| name.value == occasion.value)
-                    && marks(other).any(|mark| matches!(&mark.kind, MarkKind::Restore(name) if id_of(name) == wanted))
-            });
-            if !restored {
-                notes.error(
-                    "isolate-without-restore",
-                    mark.span,
-                    format!("`{what}` stays isolated until {}, and no guide of that occasion restores it", occasion.value),
-                    format!("write `{{restore {what}}}` into a guide with `occasions: [{}]`", occasion.value),
-                );
-            }
-        }
-        problems.extend(notes.found);
+fn check_until(notes: &mut Notes<'_>, span: Span, what: &str, occasion: &str, index: &Index<'_>) {
+    if !index.handed.restored.contains(&(occasion.to_owned(), key_of(what))) {
+        notes.error(
+            "isolate-without-restore",
+            span,
+            format!("`{what}` stays isolated until {occasion}, and no guide of that occasion restores it"),
+            format!("write `{{restore {what}}}` into a guide with `occasions: [{occasion}]`"),
+        );
     }
-    problems
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_in_any_script_are_told_apart() {
+        assert_ne!(key_of("кингстон"), key_of("батарея"));
+        assert_eq!(key_of("Start key"), key_of("start-key"));
+    }
 }

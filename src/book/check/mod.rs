@@ -34,6 +34,7 @@ pub(super) struct Index<'b> {
     /// With the unit it is counted or sold in; `None`: by the piece, or not known.
     pub stores: BTreeMap<&'b str, StoreUnit>,
     tools: BTreeSet<&'b str>,
+    handed: isolation::Handed,
     /// With the number of its findings.
     pub entries: BTreeMap<&'b str, usize>,
 }
@@ -66,6 +67,7 @@ impl<'b> Index<'b> {
             hazards: book.hazards.iter().map(|hazard| hazard.id.as_str()).collect(),
             stores: book.stores.iter().map(|item| (item.id.value.as_str(), store_unit(item))).collect(),
             tools: book.tools.iter().map(|tool| tool.id.value.as_str()).collect(),
+            handed: isolation::Handed::new(book),
             entries: book.entries.iter().map(|entry| (entry.id.as_str(), entry.findings.len())).collect(),
         }
     }
@@ -185,7 +187,8 @@ fn unknown_word<'n>(
 ) {
     let word = name.value.as_str();
     let near = super::diagnostic::nearest(word, known);
-    if looks_like_id(word) || (near.is_some() && id_of(word) == word) {
+    // One plain word may be a name or an id: only a hyphen, or a near id, tells.
+    if (looks_like_id(word) && word.contains('-')) || (near.is_some() && id_of(word) == word) {
         let remedy = near.map_or_else(
             || format!("add it to `{file}`, or write it in plain words"),
             |near| format!("did you mean `{near}`? else add it to `{file}`, or write it in plain words"),
@@ -246,7 +249,6 @@ pub fn check(book: &Book, broken: &BTreeSet<String>) -> Vec<Diagnostic> {
     let entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();
     problems.extend(guides.into_iter().flatten());
     problems.extend(entries.into_iter().flatten());
-    problems.extend(isolation::check_until(&index));
     problems
 }
 

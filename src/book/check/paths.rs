@@ -30,8 +30,9 @@ pub fn resolve(folder: &str, target: &str) -> Target {
     if let Some(fragment) = target.strip_prefix('#') {
         return Target::Fragment(fragment.to_owned());
     }
+    // From a folder this would be another computer's share.
     if target.starts_with("//") {
-        return Target::Web;
+        return Target::Refused;
     }
     if let Some((scheme, _)) = target.split_once(':')
         && !scheme.contains(['/', '.', '#', '?'])

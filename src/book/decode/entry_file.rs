@@ -4,11 +4,12 @@ use std::ops::Range;
 
 use super::entry::decode;
 use super::private_marks::near_misses;
+use crate::book::date::parse_day;
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::check_id;
 use crate::book::markdown;
-use crate::book::model::Entry;
+use crate::book::model::{Entry, When};
 use crate::book::private::marks;
 use crate::book::source::Span;
 use crate::book::{body, node, private};
@@ -26,6 +27,9 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     let parts = front_matter::split(notes)?;
     let node = node::read(notes, parts.yaml);
     let entry = node.and_then(|node| decode(notes, &node, &id, parts.body));
+    if let Some(entry) = &entry {
+        name_and_date(notes, entry);
+    }
     let private_passages = private::passages(notes, parts.body);
     near_misses(notes, parts.body);
     let (mut pictures, mut links) = (Vec::new(), Vec::new());
@@ -36,6 +40,27 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     body::points_at(notes, &events, &mut pictures, &mut links);
     body::code_blocks(notes, &events, false);
     Some(Entry { private_passages, pictures, links, ..entry? })
+}
+
+/// The day in the name of the file and the day in the front matter should be one: people look for an
+/// entry by the first, and the reckoning goes by the second.
+fn name_and_date(notes: &mut Notes<'_>, entry: &Entry) {
+    let Some(named) = entry.id.get(..10).and_then(|day| parse_day(day).ok()) else { return };
+    let (days, about) = match &entry.when {
+        When::On(day) | When::Open { started: day } => (vec![day.date], day.about),
+        When::Finished { started, done } => (vec![started.date, done.date], started.about || done.about),
+    };
+    // Of a day that cannot be read enough has been said.
+    let told =
+        notes.found.iter().any(|problem| matches!(problem.rule, "no-date" | "bad-date" | "done-before-started" | "date-and-started"));
+    if !about && !told && !days.contains(&named) {
+        notes.warning(
+            "name-and-date",
+            entry.when_span,
+            format!("the name of this file says {named}, and this says {}", entry.when.day().date),
+            "correct the one that is mistyped: the reckoning goes by what is written here",
+        );
+    }
 }
 
 /// A stretch of the text without marks, and where it stands in the file.

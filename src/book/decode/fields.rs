@@ -70,7 +70,7 @@ impl<'n, 't> Fields<'n, 't> {
         for key in table.keys.iter().filter(|key| key.required) {
             if !meant.contains(&key.name) && !pairs.iter().any(|(known, _)| known.text == key.name) {
                 let message = format!("{} is missing: {} needs it", tick(key.name), table.described());
-                notes.error("missing-key", node.span, message, format!("add {}", tick(&format!("{}: {}", key.name, key.shape.example()))));
+                notes.error("missing-key", node.span, message, add_key(key));
             }
         }
         Some(Self { table, pairs, span: node.span })
@@ -230,6 +230,16 @@ pub(super) fn named<'n, 't>(notes: &mut Notes<'_>, spot: Spot<'n, 't>) -> Vec<Na
         found.push(Named { name, key_span: key.span, value: Spot { node: value, key: &key.text, shape: spot.shape }, span });
     }
     found
+}
+
+/// How a missing key is written; where there is a choice, all of it, so that none is taken for the right one.
+fn add_key(key: &KeySpec) -> String {
+    match key.shape {
+        Shape::Choice(words) => {
+            format!("add `{}:` with one of {}", key.name, words.iter().map(|word| tick(word)).collect::<Vec<_>>().join(", "))
+        }
+        shape => format!("add {}", tick(&format!("{}: {}", key.name, shape.example()))),
+    }
 }
 
 fn missing_value(notes: &mut Notes<'_>, span: Span, key: &str, shape: Shape) {

@@ -82,17 +82,18 @@ fn without_a_rate_a_meter_rule_has_no_date() {
         .guide(guide("filter").every("engine: 50 h").every("calendar: 1 year"))
         .entry(entry("2026-01-01-oil").job("oil").job("filter"));
     case(&book, "2026-01-01", "oil", "later by engine; engine 50 h");
-    case(&book, "2026-02-01", "oil", "later by engine");
-    case(&book, "2026-02-01", "filter", "later 2027-01-01 by calendar; calendar 334 days");
+    // Nothing can be carried on, so what is left is said as of the last reading: 100 + 50 - 100.
+    case(&book, "2026-02-01", "oil", "later by engine; engine 50 h");
+    case(&book, "2026-02-01", "filter", "later 2027-01-01 by calendar; engine 50 h, calendar 334 days");
 }
 
 #[test]
 fn a_single_reading_past_the_mark_is_overdue_since_that_reading() {
     let first = |reading: &str| book().row(&format!("2026-01-05,engine,{reading}")).guide(guide("oil").first("engine: 50 h"));
     case(&first("60"), "2026-01-05", "oil", "overdue 2026-01-05 by engine; engine -10 h");
-    case(&first("60"), "2026-01-06", "oil", "overdue 2026-01-05 by engine");
+    case(&first("60"), "2026-01-06", "oil", "overdue 2026-01-05 by engine; engine -10 h");
     case(&first("50"), "2026-01-05", "oil", "due 2026-01-05 by engine; engine 0 h");
-    case(&first("50"), "2026-01-06", "oil", "overdue 2026-01-05 by engine");
+    case(&first("50"), "2026-01-06", "oil", "overdue 2026-01-05 by engine; engine 0 h");
 }
 
 #[test]

@@ -36,7 +36,7 @@ pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView
         read_the_meter: job.read_the_meter,
         days,
         days_text: days.map(|days| press.days_text(days)),
-        rules: job.rules.iter().map(|rule| rule_view(press, rule)).collect(),
+        rules: job.rules.iter().map(|rule| rule_view(press, rule, job.state)).collect(),
         occasions: job.guide.occasions.iter().map(|name| press.occasion(&name.value, root)).collect(),
         last: job.last_done.as_ref().map(|done| last_done(press, done, root)),
         open: job.open.iter().map(|entry| open_job(press, entry, root)).collect(),
@@ -57,7 +57,7 @@ fn last_done(press: &Press<'_>, done: &Done<'_>, root: &str) -> LastDone {
 pub(super) fn open_job(press: &Press<'_>, entry: &Entry, root: &str) -> OpenJob {
     OpenJob {
         entry: press.entry(entry, root),
-        jobs: entry.jobs.iter().filter_map(|job| press.guide_by_id(&job.guide, root)).collect(),
+        jobs: entry.jobs.iter().filter_map(|job| press.job(job, root)).collect(),
         since: press.book_date(entry.when.day()),
         reached: reached(press, entry, root),
         left: entry.left.clone(),
@@ -67,9 +67,9 @@ pub(super) fn open_job(press: &Press<'_>, entry: &Entry, root: &str) -> OpenJob 
 /// The stage to go on from, as a link into the guide that has it.
 pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Link> {
     let reached = entry.reached.as_ref()?;
-    let wanted = crate::book::id::id_of(&reached.value);
+    let wanted = crate::book::id::key_of(&reached.value);
     let found = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).find_map(|guide| {
-        let stage = guide.outline.stages.iter().find(|stage| crate::book::id::id_of(&stage.title) == wanted)?;
+        let stage = guide.outline.stages.iter().find(|stage| crate::book::id::key_of(&stage.title) == wanted)?;
         Some(Link {
             text: stage.title.clone(),
             href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)),
@@ -78,9 +78,9 @@ pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Li
     Some(found.unwrap_or_else(|| Link { text: reached.value.clone(), href: press.entry_href(entry, root) }))
 }
 
-fn rule_view(press: &Press<'_>, rule: &RuleState<'_>) -> RuleView {
+fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView {
     let interval = match &rule.rule.by {
-        RuleBy::Calendar(span) => span.to_string(),
+        RuleBy::Calendar(span) => press.span(span),
         RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval.written().to_owned(),
     };
     let meter = press.counted_by(&rule.by);
@@ -92,11 +92,14 @@ fn rule_view(press: &Press<'_>, rule: &RuleState<'_>) -> RuleView {
     };
     RuleView {
         text: press.words.say(key, &[("interval", &interval), ("meter", &meter)]),
-        remaining: rule.remaining.as_ref().map(|remaining| remaining_text(press, remaining)),
+        remaining: rule.remaining.as_ref().map(|remaining| {
+            let text = remaining_text(press, remaining);
+            if press.reckoning.is_carried_on(&rule.by) { press.words.say("date.about", &[("date", &text)]) } else { text }
+        }),
         due_on: rule.due_on.map(|date| press.day(date)),
         calendar: rule.by == "calendar",
         estimated: rule.estimated,
-        governs: rule.governs,
+        governs: rule.governs && state != State::NoRecord,
     }
 }
 

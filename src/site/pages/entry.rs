@@ -5,7 +5,7 @@ use crate::book::markdown;
 use crate::book::model::{Before, Entry, Finding, Grade};
 use crate::book::private;
 use crate::book::source::{Source, Span};
-use crate::site::assets::{folder_of, paper_path};
+use crate::site::assets::paper_path;
 use crate::site::figures;
 use crate::site::markdown::Renderer;
 use crate::site::press::Press;
@@ -54,6 +54,8 @@ pub(super) fn finding(press: &Press<'_>, entry: &Entry, number: usize, finding: 
 /// Until when a finding should be put right.
 pub(super) fn before_text(press: &Press<'_>, before: &Before) -> String {
     match before {
+        // `2026-12` is good to its last day, and says so.
+        Before::Month(month) if month.month_only => press.words.say("finding.end-of", &[("month", &press.month(month).text)]),
         Before::Month(month) => press.month(month).text,
         Before::Occasion(name) => press.occasion_title(&name.value),
     }
@@ -81,23 +83,11 @@ pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> 
 
 /// An entry as an article.
 pub(super) fn view(press: &Press<'_>, entry: &Entry, root: &'static str) -> EntryView {
-    let book = press.book;
     let started = match &entry.when {
         crate::book::model::When::Finished { started, .. } => Some(press.book_date(started)),
         _ => None,
     };
-    let jobs = entry
-        .jobs
-        .iter()
-        .filter_map(|job| {
-            let mut link = press.guide_by_id(&job.guide, root)?;
-            if let Some(gear) = &job.gear {
-                let title = book.boat.gear(gear).map_or(gear.as_str(), |gear| gear.title.as_str());
-                link.text.push_str(&format!(" ({title})"));
-            }
-            Some(link)
-        })
-        .collect();
+    let jobs = entry.jobs.iter().filter_map(|job| press.job(job, root)).collect();
     EntryView {
         id: press.map.entry_anchor(&entry.id).unwrap_or_default().to_owned(),
         date: press.book_date(entry.when.day()),
@@ -157,6 +147,8 @@ fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, root: &str) 
 
 fn cleared_link(press: &Press<'_>, entry: &str, number: usize, root: &str) -> Option<Link> {
     let found = press.book.entry(entry)?;
+    // An entry that is not shown is not linked either.
+    press.map.entry_anchor(entry)?;
     let finding = found.findings.get(number.checked_sub(1)?)?;
     Some(Link { text: finding.what.clone(), href: finding_href(press, found, number, root) })
 }
@@ -191,8 +183,9 @@ fn papers(press: &Press<'_>, entry: &Entry, root: &str) -> Vec<Link> {
         .iter()
         .filter_map(|paper| {
             let path = paper_path(press.book, entry, &paper.value)?;
-            let href = press.assets.file(&path)?;
-            Some(Link { text: paper.value.clone(), href: format!("{root}{href}") })
+            // One that is not handed out is named all the same.
+            let href = press.assets.file(&path).map(|href| format!("{root}{href}")).unwrap_or_default();
+            Some(Link { text: paper.value.clone(), href })
         })
         .collect()
 }
@@ -204,7 +197,7 @@ fn notes(press: &Press<'_>, entry: &Entry, root: &'static str) -> String {
     let source = Source::new(entry.source.path(), shown);
     let text = source.text();
     let events = markdown::parse(text, Span::new(0, text.len()));
-    let surroundings = press.surroundings(folder_of(entry.source.path()), root);
+    let surroundings = press.surroundings(entry.source.path(), root);
     let anchor = press.map.entry_anchor(&entry.id).unwrap_or_default();
     let mut renderer = Renderer::new(text, &[], &surroundings, 2, &format!("{anchor}--"));
     let mut html = renderer.blocks(&events);

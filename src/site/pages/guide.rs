@@ -1,17 +1,18 @@
 //! The page of one guide: the job sheet.
 
 use super::{due, entry};
-use crate::book::id::id_of;
+use crate::book::id::key_of;
 use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
-use crate::quantity::{Duration, Exact, plain_decimal};
+use crate::quantity::{Duration, Exact, Figure, plain_decimal};
 use crate::reckon::{Held, LastDone, ReadingHistory};
-use crate::site::assets::folder_of;
+use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
     TimesView, ToolView, TorqueView,
 };
 use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text};
+use std::collections::HashMap;
 
 /// Times a job was done that stand on its page; the log has the rest.
 const HISTORY: usize = 30;
@@ -22,10 +23,11 @@ const ROOT: &str = "../";
 /// Fills the page of a guide.
 #[must_use]
 pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
-    let surroundings = press.surroundings(folder_of(guide.source.path()), ROOT);
+    let surroundings = press.surroundings(guide.source.path(), ROOT);
     let body = guide_body::render(press.book, guide, press.words, &surroundings);
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
+    let mut names = Names::default();
     GuidePage {
         id: guide.id.clone(),
         title: guide.title.clone(),
@@ -43,15 +45,15 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         no_hazards_listed: guide.hazards.is_empty(),
         states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
         times: times(press, guide),
-        notice: guide.notice.as_ref().map(ToString::to_string),
+        notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
         conditions: guide.conditions.clone(),
         wear: guide.wear.clone(),
         dispose: guide.dispose.clone(),
         isolations: isolations(press, guide),
         proofs: proofs(guide),
-        tools: guide.tools.iter().map(|name| tool(press, &name.value)).collect(),
-        parts: guide.parts.iter().map(|used| part(press, used)).collect(),
+        tools: guide.tools.iter().map(|name| tool(press, &name.value, &mut names)).collect(),
+        parts: guide.parts.iter().map(|used| part(press, used, &mut names)).collect(),
         torques: guide.torques.iter().map(|torque| torque_view(press, torque)).collect(),
         values: guide
             .values
@@ -150,9 +152,14 @@ fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
         }
     }
     let zero = Exact::from_integer(0);
+    // Steps without a time take some all the same.
+    let mut steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter());
+    let some_untimed =
+        steps.any(|step| !step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Takes(_) | MarkKind::Wait { .. } | MarkKind::Run(_))));
     let shown = |minutes: Exact| (any && minutes > zero).then(|| minutes_text(&minutes));
+    let at_least = |text: String| if some_untimed { press.words.say("guide.at-least", &[("time", &text)]) } else { text };
     TimesView {
-        hands_on: shown(hands_on),
+        hands_on: shown(hands_on).map(at_least),
         waits: shown(waits),
         in_sequence: shown(hands_on + waits),
         stated: guide.time.as_ref().map(Duration::to_string),
@@ -167,30 +174,31 @@ fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
 }
 
 fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
-    let mut views: Vec<(String, IsolationView)> = Vec::new();
+    let mut views: Vec<IsolationView> = Vec::new();
+    // What is isolated at this point, by its line of the table.
+    let mut open: HashMap<String, usize> = HashMap::new();
     for (mark, step) in guide_body::marks_with_steps(guide) {
         match &mark.kind {
-            MarkKind::Isolate { what, until } => views.push((
-                id_of(what),
-                IsolationView {
-                    what: what.clone(),
-                    isolate: Some(step),
-                    restore: None,
-                    until: until.as_ref().map(|name| press.occasion(&name.value, ROOT)),
-                },
-            )),
-            MarkKind::Restore(what) => {
-                let id = id_of(what);
-                match views.iter_mut().rev().find(|(known, view)| *known == id && view.restore.is_none() && view.until.is_none()) {
-                    Some((_, view)) => view.restore = Some(step),
-                    // Isolated by a guide of an earlier occasion.
-                    None => views.push((id, IsolationView { what: what.clone(), isolate: None, restore: Some(step), until: None })),
+            MarkKind::Isolate { what, until } => {
+                // Isolated already: a warning has said so, and one line is enough.
+                if until.is_none() && open.contains_key(&key_of(what)) {
+                    continue;
                 }
+                if until.is_none() {
+                    open.insert(key_of(what), views.len());
+                }
+                let until = until.as_ref().map(|name| press.occasion(&name.value, ROOT));
+                views.push(IsolationView { what: what.clone(), isolate: Some(step), restore: None, until });
             }
+            MarkKind::Restore(what) => match open.remove(&key_of(what)).and_then(|at| views.get_mut(at)) {
+                Some(view) => view.restore = Some(step),
+                // Isolated by a guide of an earlier occasion.
+                None => views.push(IsolationView { what: what.clone(), isolate: None, restore: Some(step), until: None }),
+            },
             _ => {}
         }
     }
-    views.into_iter().map(|(_, view)| view).collect()
+    views
 }
 
 fn proofs(guide: &Guide) -> Vec<Link> {
@@ -202,22 +210,23 @@ fn proofs(guide: &Guide) -> Vec<Link> {
         .collect()
 }
 
-fn tool(press: &Press<'_>, written: &str) -> ToolView {
+fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
+    let id = names.unique("tool", written);
     match press.book.tool(written) {
         Some(tool) => ToolView {
-            id: id_of(written),
+            id,
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
             href: Some(format!("{ROOT}tools.html#{}", tool.id.value)),
         },
-        None => ToolView { id: id_of(written), title: written.to_owned(), stowed: None, href: None },
+        None => ToolView { id, title: written.to_owned(), stowed: None, href: None },
     }
 }
 
-fn part(press: &Press<'_>, used: &PartUse) -> PartView {
+fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     let amount = figures::part_amount(&press.book.boat, used);
     let mut view = PartView {
-        id: id_of(&used.item.value),
+        id: names.unique("part", &used.item.value),
         title: used.item.value.clone(),
         quantity: amount.as_ref().map(|pair| pair.first.clone()),
         quantity_converted: amount.and_then(|pair| pair.second),
@@ -259,7 +268,7 @@ fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> Torque
         at: torque.at.clone(),
         value: pair.first,
         converted: pair.second,
-        steps: torque.steps.iter().map(|step| step.written().to_owned()).collect(),
+        steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.clone())).text()).collect(),
         then: torque.then.as_ref().map(|then| then.written().to_owned()),
         fastener: torque.fastener.as_ref().map(|fastener| fastener.value.clone()),
         surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),

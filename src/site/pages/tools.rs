@@ -1,6 +1,6 @@
 //! Tools aboard, and those that guides ask for in plain words.
 
-use crate::book::id::id_of;
+use crate::site::map::Names;
 use crate::site::press::Press;
 use crate::site::view::{ToolRow, ToolsPage};
 
@@ -22,12 +22,16 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
             guides: guides_of(&tool.id.value),
         })
         .collect();
+    let mut names = Names::default();
+    for tool in &press.book.tools {
+        names.unique("tools", &tool.id.value);
+    }
     let other = press
         .users
         .tools
         .keys()
         .filter(|name| press.book.tool(name).is_none())
-        .map(|name| ToolRow { id: id_of(name), title: (*name).to_owned(), stowed: None, guides: guides_of(name) })
+        .map(|name| ToolRow { id: names.unique("tools", name), title: (*name).to_owned(), stowed: None, guides: guides_of(name) })
         .collect();
     ToolsPage { tools, other }
 }
