@@ -235,29 +235,24 @@ fn add_hazards(book: &mut Book, own: Vec<decode::cautions::OwnHazard>) -> Vec<Di
 
 /// Sorts guides and entries by id and keeps the first of two with the same id.
 fn sort_and_dedup(book: &mut Book) -> Vec<Diagnostic> {
+    let mut problems = keep_first(&mut book.guides, "guide", |guide| (guide.id.as_str(), guide.source.path()));
+    problems.extend(keep_first(&mut book.entries, "entry", |entry| (entry.id.as_str(), entry.source.path())));
+    problems
+}
+
+/// `naming` gives the id and the path of each.
+fn keep_first<T>(all: &mut Vec<T>, what: &str, naming: impl Fn(&T) -> (&str, &str)) -> Vec<Diagnostic> {
     let mut problems = Vec::new();
-    book.guides.sort_by(|a, b| a.id.cmp(&b.id).then_with(|| a.source.path().cmp(b.source.path())));
-    book.guides.dedup_by(|later, kept| {
-        let same = later.id == kept.id;
+    all.sort_by(|a, b| naming(a).cmp(&naming(b)));
+    all.dedup_by(|later, kept| {
+        let ((id, path), (first, first_path)) = (naming(later), naming(kept));
+        let same = id == first;
         if same {
             problems.push(whole_file(
-                later.source.path(),
+                path,
                 "duplicate-id",
-                format!("there is a guide `{}` already: `{}`", later.id, kept.source.path()),
-                "give one of the two files another name; a guide's id is unique over all systems",
-            ));
-        }
-        same
-    });
-    book.entries.sort_by(|a, b| a.id.cmp(&b.id).then_with(|| a.source.path().cmp(b.source.path())));
-    book.entries.dedup_by(|later, kept| {
-        let same = later.id == kept.id;
-        if same {
-            problems.push(whole_file(
-                later.source.path(),
-                "duplicate-id",
-                format!("there is an entry `{}` already: `{}`", later.id, kept.source.path()),
-                "give one of the two files another name",
+                format!("another {what} has the id `{id}` already: `{first_path}`"),
+                "give one of the two files another name; ids are unique over all folders",
             ));
         }
         same
