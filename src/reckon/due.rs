@@ -74,7 +74,8 @@ pub struct JobState<'b> {
     pub rules: Vec<RuleState<'b>>,
     /// The latest finished entry that counts; for renewed gear only since then.
     pub last_done: Option<LastDone<'b>>,
-    /// Open entries of the job itself or of one that covers it, newest first.
+    /// Open entries that name the job itself, newest first: a job that is covered is not begun with
+    /// the one that covers it, and counts as done when that is done.
     pub open: Vec<&'b Entry>,
     /// All entries that name the job or one that covers it, newest first; of renewed gear also
     /// those before.
@@ -110,7 +111,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
     let life = gear_state.filter(|state| state.renewed()).and_then(|state| state.fitted);
     let last_done =
         history.iter().filter(|done| !done.entry.when.is_open()).find(|done| life.is_none_or(|life| done.date.date >= life.date)).copied();
-    let open: Vec<&Entry> = history.iter().filter(|done| done.entry.when.is_open()).map(|done| done.entry).collect();
+    let open: Vec<&Entry> =
+        history.iter().filter(|done| done.entry.when.is_open() && done.through.is_none()).map(|done| done.entry).collect();
     let mut rules = if guide.routine {
         Vec::new()
     } else if let Some(done) = &last_done {

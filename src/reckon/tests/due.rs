@@ -196,3 +196,15 @@ fn readings_that_passed_a_carried_back_baseline_make_it_overdue_by_estimate() {
         .entry(entry("2026-01-01-oil").job("oil"));
     case(&book, "2026-01-31", "oil", "overdue 2026-01-26 by engine, estimated; engine -5 h");
 }
+
+#[test]
+fn a_covered_job_is_not_begun_with_the_one_that_covers_it() {
+    // 2026-01-01 and a year; the unfinished service has not looked at anything yet.
+    let book = book()
+        .guide(guide("service").covers("look"))
+        .guide(guide("look").every("calendar: 1 year"))
+        .entry(entry("2026-01-01-look").job("look"))
+        .entry(entry("2026-02-01-service open").job("service"));
+    case(&book, "2026-03-01", "look", "later 2027-01-01 by calendar; calendar 306 days");
+    case(&book, "2026-03-01", "service", "open");
+}
