@@ -183,8 +183,11 @@ fn templates_ask_only_for_fields_that_views_have() {
         ("about.html", "AboutPage"),
     ];
     // Keys of words look like fields.
-    let without_keys =
-        |template: String| template.split("k=\"").map(|part| part.split_once('"').map_or(part, |(_, rest)| rest)).collect::<String>();
+    let without_keys = |template: String| {
+        let mut parts = template.split("k=\"");
+        let first = parts.next().unwrap_or_default().to_owned();
+        parts.fold(first, |text, part| text + part.split_once('"').map_or("", |(_, rest)| rest))
+    };
     let templates: BTreeMap<String, String> =
         files("themes/jobsheet", ".html").into_iter().map(|(name, template)| (name, without_keys(template))).collect();
     let asked = |template: &str, variable: &str| -> BTreeSet<String> {
