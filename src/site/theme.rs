@@ -78,12 +78,12 @@ impl ThemeFiles {
         self.files.get(path).and_then(|bytes| std::str::from_utf8(bytes).ok())
     }
 
-    /// Scripts and style sheets at the top of the theme, by name: what pages load from `assets/`. The
+    /// Scripts, style sheets and icons at the top of the theme, by name: what pages load from `assets/`. The
     /// files of words are made, not taken.
     pub fn assets(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.iter().filter(|(path, _)| {
             let ending = path.rsplit_once('.').map(|(_, ending)| ending);
-            !path.contains('/') && matches!(ending, Some("js" | "css")) && !matches!(*path, "words.js" | "words-more.js")
+            !path.contains('/') && matches!(ending, Some("js" | "css" | "png")) && !matches!(*path, "words.js" | "words-more.js")
         })
     }
 
@@ -173,7 +173,9 @@ impl Theme {
             self.words.beginning("script-").map(|(key, value)| (key.to_owned(), value)).collect();
         words.insert("more".to_owned(), serde_json::Value::from("yes"));
         let words = serde_json::Value::Object(words);
-        format!("(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n")
+        format!(
+            "(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n"
+        )
     }
 }
 

@@ -275,5 +275,10 @@
     });
   }
 
-  [light, days, ticks, timers].forEach(attempt);
+  /* Kept on the device where browsers allow it: from a server that is trusted, never from a folder. */
+  function install() {
+    if (/^https?:$/.test(location.protocol) && window.isSecureContext && root !== null) need("install");
+  }
+
+  [light, days, ticks, timers, install].forEach(attempt);
 })();
