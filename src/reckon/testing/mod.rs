@@ -3,6 +3,7 @@
 mod entries;
 mod guides;
 mod lines;
+mod parts;
 mod passages;
 mod stores;
 
