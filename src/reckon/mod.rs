@@ -44,7 +44,7 @@ pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};
-pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing};
+pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};

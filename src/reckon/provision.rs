@@ -12,7 +12,7 @@ use jiff::civil::Date;
 use super::packs::Pack;
 use super::{Course, Held, JobState, Reckoning, days};
 use crate::book::date::Month;
-use crate::book::model::{Amount, Gear, Guide, Level, Passage, StoreItem};
+use crate::book::model::{Amount, Entry, Gear, Guide, Level, Passage, StoreItem};
 use crate::quantity::{Money, Unit};
 
 /// How many days ahead a list looks where nobody says.
@@ -92,6 +92,18 @@ pub struct Need<'b> {
     pub(super) asked: Asked,
 }
 
+/// What a part is needed for.
+#[derive(Debug, Clone)]
+pub struct Use<'b> {
+    pub guide: &'b Guide,
+    /// The gear it is needed on, where the guide is for gear.
+    pub gear: Vec<&'b Gear>,
+    /// How often, over all gear.
+    pub times: u64,
+    /// Only if worn.
+    pub if_worn: bool,
+}
+
 /// How much of a part a guide asks for each time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Asked {
@@ -103,7 +115,7 @@ pub(super) enum Asked {
 }
 
 /// What there is to say about a line besides its figures.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub enum Remark<'b> {
     /// Never counted: it counts as none aboard.
     NeverCounted,
@@ -121,6 +133,8 @@ pub enum Remark<'b> {
     Unclear,
     /// It is good until a month that ends before the last day looked at.
     Expires(&'b Month),
+    /// An unfinished job that needs it has used so much of it already.
+    Begun { entry: &'b Entry, used: Held },
     /// None of the sizes it is sold in can be compared with what it is counted in.
     SoldOtherwise(Option<Unit>),
     /// More times were due than are counted.
@@ -138,17 +152,38 @@ impl<'b> Provision<'b> {
     }
 }
 
-impl ProvisionLine<'_> {
-    /// Ids of the guides that need it, each once, in the order of the book.
+impl<'b> ProvisionLine<'b> {
+    /// The guides that need it, each once, in the order of the book.
     #[must_use]
-    pub fn guides(&self) -> Vec<&str> {
-        let mut ids: Vec<&str> = Vec::new();
+    pub fn uses(&self) -> Vec<Use<'b>> {
+        let mut uses: Vec<Use<'b>> = Vec::new();
+        let mut last: Option<(&Need<'b>, u64)> = None;
         for need in &self.needs {
-            if ids.last() != Some(&need.guide.id.as_str()) {
-                ids.push(&need.guide.id);
+            // A guide may name a part twice, to be changed and to be changed if worn: the job is done
+            // no more often for that.
+            let counted = match last {
+                Some((before, counted)) if before.is_for_job_of(need) => counted,
+                _ => 0,
+            };
+            let times = need.times.max(counted);
+            last = Some((need, times));
+            match uses.last_mut() {
+                Some(used) if used.guide.id == need.guide.id => {
+                    used.times = used.times.saturating_add(times - counted);
+                    used.if_worn &= need.if_worn;
+                    used.gear.extend(need.gear.filter(|_| counted == 0));
+                }
+                _ => uses.push(Use { guide: need.guide, gear: need.gear.into_iter().collect(), times, if_worn: need.if_worn }),
             }
         }
-        ids
+        uses
+    }
+}
+
+impl Need<'_> {
+    fn is_for_job_of(&self, other: &Self) -> bool {
+        let gear = |need: &Self| need.gear.map(|gear| gear.id.value.clone());
+        self.guide.id == other.guide.id && gear(self) == gear(other)
     }
 }
 

@@ -14,6 +14,7 @@ pub mod markdown;
 mod pages;
 mod pictures;
 mod press;
+mod provision_csv;
 mod publish;
 mod surroundings;
 mod theme;
@@ -22,6 +23,7 @@ mod words;
 mod write;
 
 pub use manifest::NAME as MANIFEST;
+pub use provision_csv::provision_csv;
 pub use publish::{Outcome, PublishError, Request, publish};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
 pub use words::Words;

@@ -5,12 +5,14 @@ use jiff::civil::Date;
 use super::super::exact::{minus, plus, times, whole};
 use super::super::packs::packs;
 use super::super::{Held, MOST_TIMES, StockState};
+use super::needs::ItemNeeds;
 use super::{Asked, Need, Pack, ProvisionLine, Remark, Standing};
-use crate::book::model::{Amount, Level, StoreItem};
+use crate::book::model::{Amount, Entry, Level, StoreItem};
 use crate::quantity::{Exact, Unit};
 
 /// Adds the lines of an item of the stores: none where nothing needs it and enough is aboard.
-pub(super) fn of_stores<'b>(stock: &StockState<'b>, needs: Vec<Need<'b>>, end: Date, lines: &mut Vec<ProvisionLine<'b>>) {
+pub(super) fn of_stores<'b>(stock: &StockState<'b>, needs: ItemNeeds<'b>, end: Date, lines: &mut Vec<ProvisionLine<'b>>) {
+    let ItemNeeds { needs, begun } = needs;
     let item = stock.item;
     let level = stock.aboard.is_none().then_some(item.level).flatten();
     let unit = unit_of(stock, &needs);
@@ -27,6 +29,7 @@ pub(super) fn of_stores<'b>(stock: &StockState<'b>, needs: Vec<Need<'b>>, end: D
         sum_up(&mut line, unit, level);
         shelf(&mut line, stock, unit, end);
         reckon(&mut line, unit, level);
+        line.remarks.extend(begun.into_iter().filter_map(|entry| used_already(entry, item, unit)));
         lines.push(line);
     }
     for (asked, needs) in grouped(apart) {
@@ -177,6 +180,17 @@ fn shelf<'b>(line: &mut ProvisionLine<'b>, stock: &StockState<'b>, unit: Option<
     }
 }
 
+/// What an unfinished job has used of an item so far. It is not taken off what the job needs: what
+/// is left to do may need it all the same.
+fn used_already<'b>(entry: &'b Entry, item: &StoreItem, unit: Option<Unit>) -> Option<Remark<'b>> {
+    let mut used = whole(0);
+    for part in entry.parts.iter().filter(|part| part.item.value == item.id.value && !part.unclear) {
+        let amount = part.amount.as_ref().map_or(Held { value: whole(1), unit: None }, Held::of);
+        used = plus(&used, &amount.in_unit(unit)?)?;
+    }
+    (used > whole(0)).then_some(Remark::Begun { entry, used: Held { value: used, unit } })
+}
+
 /// What is short, what to buy and what that costs.
 fn reckon(line: &mut ProvisionLine<'_>, unit: Option<Unit>, level: Option<Level>) {
     let zero = Held { value: whole(0), unit };
@@ -186,7 +200,7 @@ fn reckon(line: &mut ProvisionLine<'_>, unit: Option<Unit>, level: Option<Level>
     }
     let Some(needed) = line.needed else {
         // What is low is to be bought, however much of it.
-        if level.is_some() && !line.remarks.contains(&Remark::TooLarge) {
+        if level.is_some() && !line.remarks.iter().any(|remark| matches!(remark, Remark::TooLarge)) {
             line.standing = Standing::Buy;
         }
         return;
@@ -215,8 +229,7 @@ fn reckon(line: &mut ProvisionLine<'_>, unit: Option<Unit>, level: Option<Level>
 fn purchase<'b>(line: &mut ProvisionLine<'b>, short: &Exact, unit: Option<Unit>) {
     let item: Option<&'b StoreItem> = line.item;
     let written: Vec<&'b Amount> = item.map(|item| item.sold_in.iter().collect()).unwrap_or_default();
-    let sizes: Vec<(&'b Amount, Exact)> =
-        written.iter().filter_map(|&size| Some(size).zip(Held::of(size).in_unit(unit))).collect();
+    let sizes: Vec<(&'b Amount, Exact)> = written.iter().filter_map(|&size| Some(size).zip(Held::of(size).in_unit(unit))).collect();
     if sizes.is_empty() && !written.is_empty() {
         line.remarks.push(Remark::SoldOtherwise(unit));
     }

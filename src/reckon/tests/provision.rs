@@ -50,6 +50,7 @@ fn line(line: &ProvisionLine<'_>) -> String {
             Remark::NoAmount => "no amount".to_owned(),
             Remark::Unclear => "unclear".to_owned(),
             Remark::Expires(month) => format!("expires {}", month.last_day),
+            Remark::Begun { entry, used } => format!("{} used {used}", entry.id),
             Remark::SoldOtherwise(_) => "sold otherwise".to_owned(),
             Remark::CountedNoFurther => "counted no further".to_owned(),
             Remark::OtherPacks => "other packs".to_owned(),
@@ -57,6 +58,17 @@ fn line(line: &ProvisionLine<'_>) -> String {
         });
     }
     text
+}
+
+/// `change ×2 on port, starboard if worn`.
+fn uses(line: &ProvisionLine<'_>) -> Vec<String> {
+    let used = line.uses().into_iter().map(|used| {
+        let gear: Vec<&str> = used.gear.iter().map(|gear| gear.id.value.as_str()).collect();
+        let times = if used.times == 1 { String::new() } else { format!(" ×{}", used.times) };
+        let on = if gear.is_empty() { String::new() } else { format!(" on {}", gear.join(", ")) };
+        format!("{}{times}{on}{}", used.guide.id, if used.if_worn { " if worn" } else { "" })
+    });
+    used.collect()
 }
 
 #[track_caller]
@@ -108,6 +120,9 @@ fn parts_if_worn_are_needed_once_for_each_job() {
         .gear(gear("starboard"))
         .item(item("washer").counted("2026-01-05", "0").sold_in(&["10"]).price("0.60 EUR"))
         .guide(guide("change").for_gear("port").for_gear("starboard").needs("washer", "2").if_worn().needs("washer", "1"));
+    let (reckoning, _) = reckon(&book, day(ON));
+    let provision = reckoning.provision_by(Ahead::Until(day(ON)), day(ON), |_| 3);
+    assert_eq!(uses(&provision.lines[0]), ["change ×6 on port, starboard"]);
     // Three times each: 2 once for either engine, and 3 × 1: 2 × 2 + 2 × 3 = 10, one pack of ten.
     case(&book, 3, &["buy washer: needed 10, aboard 0, at least -, short 10, buy 10 (1 × 10) for 6.00 EUR"]);
 }
@@ -129,9 +144,11 @@ fn units_of_one_kind_are_converted_exactly() {
 
 #[test]
 fn what_cannot_be_compared_stands_on_a_line_of_its_own() {
-    let book = book().item(oil()).guide(guide("a").needs("oil", "3 L")).guide(guide("b").needs("oil", "2").needs("oil", "")).guide(
-        guide("c").needs("oil", "500 g").needs("oil", "0.5 kg").needs("oil", "?"),
-    );
+    let book = book()
+        .item(oil())
+        .guide(guide("a").needs("oil", "3 L"))
+        .guide(guide("b").needs("oil", "2").needs("oil", ""))
+        .guide(guide("c").needs("oil", "500 g").needs("oil", "0.5 kg").needs("oil", "?"));
     case(
         &book,
         2,
@@ -165,7 +182,8 @@ fn what_was_never_counted_is_none_aboard_and_says_so() {
 
 #[test]
 fn levels_are_enough_or_none() {
-    let grease = |level| book().item(item("grease").level(level)).guide(guide("a").needs("grease", "")).guide(guide("b").needs("grease", ""));
+    let grease =
+        |level| book().item(item("grease").level(level)).guide(guide("a").needs("grease", "")).guide(guide("b").needs("grease", ""));
     case(&grease(Level::Plenty), 2, &["enough grease: needed 1, aboard -, at least -, short 0, buy 0"]);
     // Nobody counts it and no guide says how much: one in all, however often.
     case(&grease(Level::Low), 2, &["buy grease: needed 1, aboard -, at least -, short 1, buy 1; level low"]);
@@ -205,6 +223,17 @@ fn what_the_stores_do_not_list_is_listed_by_its_words() {
 }
 
 #[test]
+fn what_an_unfinished_job_has_used_is_told_and_not_taken_off() {
+    // 12 − 5.5 = 6.5 m aboard; 11 + 6 − 6.5 = 10.5 m.
+    let book = book()
+        .item(item("wire").counted("2026-01-05", "12 m").minimum("6 m"))
+        .guide(guide("renew").needs("wire", "11 m"))
+        .entry(entry("2026-02-01-a open").job("renew").uses("wire", "5 m").uses("wire", "50 cm"))
+        .entry(entry("2026-02-02-b open").job("renew"));
+    case(&book, 1, &["buy wire: needed 11 m, aboard 6.5 m, at least 6 m, short 10.5 m, buy 10.5 m; 2026-02-01-a used 5.5 m"]);
+}
+
+#[test]
 fn how_it_is_sold_may_not_fit_how_it_is_counted() {
     let book = book().item(item("oil").counted("2026-01-05", "1 L").sold_in(&["1"]).price("9 EUR")).guide(guide("a").needs("oil", "2.5 L"));
     case(&book, 1, &["buy oil: needed 2.5 L, aboard 1 L, at least -, short 1.5 L, buy 1.5 L for 13.50 EUR; sold otherwise"]);
@@ -215,9 +244,7 @@ fn how_it_is_sold_may_not_fit_how_it_is_counted() {
 
 #[test]
 fn what_expires_before_the_end_counts_and_is_marked() {
-    let with = |expires: &str| {
-        book().item(item("raft").counted("2026-01-05", "1").expires(expires)).guide(guide("a").needs("raft", "1"))
-    };
+    let with = |expires: &str| book().item(item("raft").counted("2026-01-05", "1").expires(expires)).guide(guide("a").needs("raft", "1"));
     // The list looks until 2026-08-30: July is over by then, August is not.
     case(&with("2026-07"), 1, &["enough raft: needed 1, aboard 1, at least -, short 0, buy 0; expires 2026-07-31"]);
     case(&with("2026-08"), 1, &["enough raft: needed 1, aboard 1, at least -, short 0, buy 0"]);
@@ -226,12 +253,10 @@ fn what_expires_before_the_end_counts_and_is_marked() {
 #[test]
 fn huge_figures_are_exact_or_none() {
     // 3 × 5,000,000 L = 15,000,000 L: three million of five.
-    let book = |needed: &str| book().item(item("oil").counted("2026-01-05", "0 L").sold_in(&["1 L", "5 L"])).guide(guide("a").needs("oil", needed));
-    case(
-        &book("5000000 L"),
-        3,
-        &["buy oil: needed 15000000 L, aboard 0 L, at least -, short 15000000 L, buy 15000000 L (3000000 × 5 L)"],
-    );
+    let book = |needed: &str| {
+        book().item(item("oil").counted("2026-01-05", "0 L").sold_in(&["1 L", "5 L"])).guide(guide("a").needs("oil", needed))
+    };
+    case(&book("5000000 L"), 3, &["buy oil: needed 15000000 L, aboard 0 L, at least -, short 15000000 L, buy 15000000 L (3000000 × 5 L)"]);
     let most = lines(&book("999999999999 L"), 100_000);
     assert_eq!(most.len(), 1, "{most:?}");
     assert!(most[0].ends_with("(19999999999980000 × 5 L); counted no further"), "{most:?}");
@@ -261,7 +286,7 @@ fn an_occasion_calls_for_every_job_that_names_it_once() {
     let (reckoning, _) = reckon(&book, day(ON));
     let provision = reckoning.provision(Ahead::Occasion("haul-out"));
     assert_eq!(provision.lines.iter().map(line).collect::<Vec<_>>(), ["buy anode: needed 3, aboard 0, at least -, short 3, buy 3"]);
-    assert_eq!(provision.lines[0].guides(), ["a", "c"]);
+    assert_eq!(uses(&provision.lines[0]), ["a", "c"]);
     assert_eq!(provision.end, day(ON));
 }
 
