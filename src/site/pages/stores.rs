@@ -5,7 +5,7 @@ use crate::quantity::{Exact, plain_decimal};
 use crate::reckon::{Held, StockState};
 use crate::site::figures;
 use crate::site::press::Press;
-use crate::site::view::{StoreRow, StoresPage};
+use crate::site::view::{MoveView, StoreRow, StoresPage};
 
 /// Fills the page of the stores.
 #[must_use]
@@ -50,6 +50,25 @@ fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
     Some(text)
 }
 
+/// Every movement since the count, with the entry it comes from.
+fn moves(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Vec<MoveView> {
+    let unit = stock.aboard.and_then(|held| held.unit);
+    let zero = Exact::from_integer(0);
+    stock
+        .movements
+        .iter()
+        .map(|movement| {
+            let (key, value) =
+                if movement.amount < zero { ("stores.move-used", -movement.amount) } else { ("stores.move-bought", movement.amount) };
+            MoveView {
+                date: press.day(movement.on),
+                text: press.words.say(key, &[("amount", &Held { value, unit }.to_string())]),
+                entry: movement.entry.map(|entry| press.entry(entry, root)),
+            }
+        })
+        .collect()
+}
+
 /// A line of the stores.
 pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> StoreRow {
     let item = stock.item;
@@ -64,6 +83,7 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         stowed: item.stowed.clone(),
         aboard: aboard_text(press, stock),
         reckoned: reckoned(press, stock),
+        moves: moves(press, stock, root),
         minimum: stock.minimum.map(|minimum| {
             let unit = stock.aboard.and_then(|held| held.unit);
             unit.map_or_else(|| plain_decimal(&minimum, 2), |unit| format!("{} {}", plain_decimal(&minimum, 2), unit.symbol()))
