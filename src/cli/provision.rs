@@ -80,14 +80,9 @@ pub fn run(args: &ProvisionArgs, out: &mut dyn Write, err: &mut dyn Write) -> io
         Ok(ahead) => ahead,
         Err((message, remedy)) => {
             writeln!(err, "error: {message}\nhelp: {remedy}")?;
-            return Ok(Exit::WrongCommand);
+            return Ok(Exit::WrongCommandLine);
         }
     };
-    if let Ahead::Passage(passage) = ahead
-        && passage.depart < on
-    {
-        writeln!(err, "warning: `{}` left on {}: the list is reckoned as if it were still to come", passage.id.value, passage.depart)?;
-    }
     let provision = reckoning.provision(ahead);
     match args.format {
         ProvisionFormat::Json => {
@@ -137,7 +132,10 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
     let on = reckoning.on;
     let what = match provision.ahead {
         Ahead::Until(until) => format!("for what falls due until {until}"),
-        Ahead::Passage(passage) => format!("for `{}`, {} to {}", passage.id.value, passage.depart, provision.end),
+        Ahead::Passage(passage) => {
+            let left = if passage.depart < on { " (she left before the day of this list)" } else { "" };
+            format!("for `{}`, {} to {}{left}", passage.id.value, passage.depart, provision.end)
+        }
         Ahead::Occasion(id) => format!("for `{id}`"),
     };
     let order = [Standing::Buy, Standing::Look, Standing::Enough];
@@ -147,8 +145,8 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
         .flat_map(|standing| provision.standing(standing))
         .collect();
     if shown.is_empty() {
-        let enough = provision.lines.len();
-        let more = if enough > 0 { format!("; `--all` lists the {enough} needed that are aboard") } else { String::new() };
+        let lines = if provision.lines.len() == 1 { "1 line".to_owned() } else { format!("{} lines", provision.lines.len()) };
+        let more = if provision.lines.is_empty() { String::new() } else { format!("; `--all` lists {lines} of what is needed and aboard") };
         return writeln!(out, "nothing to buy {what}, as of {on}{more}");
     }
     writeln!(out, "to buy {what}, as of {on}\n")?;

@@ -5,6 +5,7 @@ use crate::book::model::{Book, Level};
 use crate::quantity::Rounding;
 use crate::reckon::testing::{Writing, book, day, entry, gear, guide, item};
 use crate::reckon::{Held, reckon};
+use proptest::prelude::*;
 
 const ON: &str = "2026-06-01";
 
@@ -307,4 +308,46 @@ fn a_date_counts_what_falls_due_up_to_and_including_it() {
     assert_eq!(reckoning.days_ahead(), day("2026-08-30"));
     assert_eq!(needed("2026-08-30").as_deref(), Some("3"));
     assert_eq!(needed("2026-09-01").as_deref(), Some("4"));
+}
+
+proptest! {
+    #[test]
+    fn what_is_bought_is_never_less_than_is_needed(
+        counted in prop::option::of(0_u32..300),
+        used in 0_u32..400,
+        minimum in prop::option::of(0_u32..300),
+        needed in prop::collection::vec((0_u32..500, 0_usize..4), 0..4),
+        sizes in prop::collection::vec((1_u32..900, 0_usize..4), 0..4),
+        times in 0_u64..2000,
+    ) {
+        let units = ["L", "mL", "US qt", "imp gal"];
+        let tenths = |value: u32| format!("{}.{}", value / 10, value % 10);
+        let written = |(value, unit): &(u32, usize)| format!("{} {}", tenths(*value), units[*unit]);
+        let mut oil = item("oil");
+        if let Some(counted) = counted {
+            oil = oil.counted("2026-01-05", &format!("{} L", tenths(counted)));
+        }
+        if let Some(minimum) = minimum {
+            oil = oil.minimum(&format!("{} L", tenths(minimum)));
+        }
+        let sold: Vec<String> = sizes.iter().map(&written).collect();
+        oil = oil.sold_in(&sold.iter().map(String::as_str).collect::<Vec<_>>());
+        let job = needed.iter().fold(guide("a"), |job, need| job.needs("oil", &written(need)));
+        let book = book().item(oil).guide(job).entry(entry("2026-02-01-b").uses("oil", &format!("{} L", tenths(used))));
+        let (reckoning, _) = reckon(&book, day(ON));
+        let provision = reckoning.provision_by(Ahead::Until(day(ON)), day(ON), |_| times);
+        prop_assert!(!provision.lines.is_empty() || needed.is_empty() || times == 0);
+        for line in &provision.lines {
+            let value = |held: &Option<Held>| held.expect("a figure").value;
+            let least = line.minimum.map_or_else(|| value(&line.needed), |minimum| minimum.value + value(&line.needed));
+            prop_assert!(value(&line.aboard) + value(&line.buy) >= least, "{}", self::line(line));
+            prop_assert!(value(&line.buy) >= value(&line.short));
+            // And the packs hold what is said.
+            if !line.packs.is_empty() {
+                let unit = line.buy.and_then(|buy| buy.unit);
+                let packs = line.packs.iter().map(|(size, count)| Held::of(size).in_unit(unit).expect("a volume") * i128::from(*count));
+                prop_assert_eq!(packs.sum::<crate::quantity::Exact>(), value(&line.buy));
+            }
+        }
+    }
 }

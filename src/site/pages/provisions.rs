@@ -8,6 +8,9 @@ use crate::site::press::Press;
 use crate::site::provision_csv::provision_csv;
 use crate::site::view::{Link, ProvisionRow, ProvisionsPage, UseView};
 
+/// Gear named one by one behind a guide; more of it is counted.
+const MOST_GEAR: usize = 2;
+
 /// A list with its title and its table.
 pub struct Sheet {
     pub title: String,
@@ -113,9 +116,11 @@ fn aboard(press: &Press<'_>, line: &ProvisionLine<'_>) -> String {
 fn use_view(press: &Press<'_>, used: &Use<'_>, root: &str) -> UseView {
     let times = i64::try_from(used.times).unwrap_or(i64::MAX);
     let pieces = u64::try_from(used.gear.len()).unwrap_or(u64::MAX);
+    let many = used.gear.len() > MOST_GEAR;
     UseView {
         guide: press.guide(used.guide, root),
-        gear: used.gear.iter().map(|gear| press.gear(&gear.id.value, root)).collect(),
+        gear: used.gear.iter().filter(|_| !many).map(|gear| press.gear(&gear.id.value, root)).collect(),
+        pieces: many.then(|| press.words.count("entry.pieces", i64::try_from(pieces).unwrap_or(i64::MAX))),
         // Once for each piece of gear is what its name says.
         times: (used.times > pieces.max(1)).then(|| press.words.count("provisions.times", times)),
         if_worn: used.if_worn,

@@ -18,8 +18,8 @@ pub use guide::{
 pub use home::{HomePage, MeterNow};
 pub use lists::{
     AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
-    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup, SystemPage,
-    ToolRow, ToolsPage,
+    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup,
+    SystemPage, ToolRow, ToolsPage,
 };
-pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use provisions::{ProvisionRow, ProvisionsPage, UseView};

@@ -49,6 +49,8 @@ pub struct ProvisionRow {
 pub struct UseView {
     pub guide: Link,
     pub gear: Vec<Link>,
+    /// `7 pieces`: where there is more gear than is named.
+    pub pieces: Option<String>,
     /// `3 times`; `None`: once.
     pub times: Option<String>,
     pub if_worn: bool,
