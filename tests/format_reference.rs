@@ -43,6 +43,10 @@ fn made(block: &Block, book: &ExampleBook) -> String {
         "survey keys" => merged_table(&["key", "value"], one_cell(book.survey_keys()), old),
         "due list" => fenced("text", &book.due_list()),
         "due json" => fenced("json", &book.due_json("oil-and-filter")),
+        "provision keys" => merged_table(&["key", "value"], one_cell(book.provision_keys()), old),
+        "provision list" => fenced("text", &book.provision_list()),
+        "provision json" => fenced("json", &book.provision_json("engine-oil")),
+        "provision csv" => fenced("text", &book.provision_csv()),
         "survey json" => fenced("json", &book.survey_json()),
         other => panic!("nothing makes the block `{other}`"),
     }
@@ -110,7 +114,7 @@ fn every_table_of_keys_is_in_the_document() {
 fn every_other_table_is_in_the_document() {
     let document = Document::read();
     let names: Vec<&str> = document.blocks().iter().map(|block| block.name.as_str()).collect();
-    for name in ["hazards", "occasions", "units", "marks", "rules", "states", "due keys", "survey keys"] {
+    for name in ["hazards", "occasions", "units", "marks", "rules", "states", "due keys", "survey keys", "provision keys"] {
         assert!(names.contains(&name), "the document has no block `{name}`");
     }
 }

@@ -174,6 +174,7 @@ fn templates_ask_only_for_fields_that_views_have() {
         ("log-index.html", "LogIndex"),
         ("log.html", "LogPage"),
         ("stores.html", "StoresPage"),
+        ("provisions.html", "ProvisionsPage"),
         ("tools.html", "ToolsPage"),
         ("gear.html", "GearPage"),
         ("occasions.html", "OccasionsPage"),

@@ -21,6 +21,7 @@ pub enum Command {
     Publish(PublishArgs),
     Due(DueArgs),
     Survey(SurveyArgs),
+    Provision(ProvisionArgs),
 }
 
 /// Where the book is, and which day counts as today.
@@ -118,6 +119,54 @@ pub struct SurveyArgs {
     /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
+}
+
+/// How the list of provisions is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ProvisionFormat {
+    /// For people
+    Text,
+    /// For programs: see the format reference
+    Json,
+    /// For spreadsheets
+    Csv,
+}
+
+/// List what to buy: for the next 90 days, for a passage, or for an occasion
+///
+/// Short is what the jobs need and the minimum of the stores, less what is aboard; what to buy is
+/// that, rounded up to how it is sold.
+///
+/// Examples:
+///   garboard provision
+///   garboard provision --passage northern-isles
+///   garboard provision --occasion haul-out --all
+///   garboard provision --until 2027-05-01 --format csv > to-buy.csv
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct ProvisionArgs {
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// For a passage, by its id: what is due before it and under way
+    #[arg(long, value_name = "ID", group = "ahead")]
+    pub passage: Option<String>,
+
+    /// For all that falls due up to this day [default: 90 days ahead]
+    #[arg(long, value_name = "DATE", value_parser = day, group = "ahead")]
+    pub until: Option<Date>,
+
+    /// For an occasion, by its id: every job that names it, once
+    #[arg(long, value_name = "ID", group = "ahead")]
+    pub occasion: Option<String>,
+
+    /// Also what is needed and aboard
+    #[arg(long)]
+    pub all: bool,
+
+    /// Text for people, JSON for programs, or CSV for spreadsheets; these two hold everything
+    #[arg(long, value_enum, default_value_t = ProvisionFormat::Text)]
+    pub format: ProvisionFormat,
 }
 
 fn day(text: &str) -> Result<Date, String> {

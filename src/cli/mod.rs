@@ -6,9 +6,11 @@
 mod args;
 mod due;
 mod outcome;
+mod provision;
 mod publish;
 mod report;
 mod survey;
+mod table;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -36,10 +38,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Publish(publish) => publish::run(publish, out, err),
         Command::Due(due) => due::run(due, out, err),
         Command::Survey(survey) => survey::run(survey, out, err),
+        Command::Provision(provision) => provision::run(provision, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,
         Ok(Exit::Problems) => ExitCode::from(1),
+        Ok(Exit::WrongCommandLine) => ExitCode::from(2),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "error: cannot print: {error}");

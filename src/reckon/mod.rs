@@ -6,14 +6,18 @@
 
 mod as_of;
 mod continuous;
+mod course;
 mod days;
 mod defects;
 mod due;
 mod exact;
+mod falls;
 mod gear;
 mod history;
 mod meters;
+mod packs;
 mod places;
+mod provision;
 mod readings;
 mod rules;
 mod slots;
@@ -33,11 +37,14 @@ use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
 use crate::quantity::Exact;
 
+pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect};
 pub use due::{JobState, State};
+pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};

@@ -15,6 +15,7 @@ pub mod markdown;
 mod pages;
 mod pictures;
 mod press;
+mod provision_csv;
 mod publish;
 mod qr;
 mod surroundings;
@@ -24,6 +25,7 @@ mod words;
 mod write;
 
 pub use manifest::NAME as MANIFEST;
+pub use provision_csv::provision_csv;
 pub use publish::{Outcome, PublishError, Request, publish};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
 pub use words::Words;

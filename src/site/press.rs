@@ -64,12 +64,13 @@ impl<'b> Users<'b> {
 }
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 11] = [
+pub const CONTENTS: [(&str, &str); 12] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
     ("defects", "defects.html"),
     ("stores", "stores.html"),
+    ("provisions", "provisions.html"),
     ("tools", "tools.html"),
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
@@ -78,12 +79,16 @@ pub const CONTENTS: [(&str, &str); 11] = [
     ("about", "about.html"),
 ];
 
+/// Pages that only the crew sees: what there is aboard, and what it costs, is nobody else's business.
+const CREW_ONLY: [&str; 1] = ["provisions"];
+
 impl<'b> Press<'b> {
     /// What stands round a page. `shows_state`: it carries the day of publication.
     #[must_use]
     pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
         let contents = CONTENTS
             .iter()
+            .filter(|(id, _)| self.edition == super::publish::CREW || !CREW_ONLY.contains(id))
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),

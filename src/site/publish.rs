@@ -85,7 +85,7 @@ impl From<WriteError> for PublishError {
 }
 
 /// The edition that shows everything.
-const CREW: &str = "crew";
+pub(super) const CREW: &str = "crew";
 
 /// Writes the site of a book. `problems` are those found so far: errors are named in a banner.
 ///
@@ -166,6 +166,8 @@ enum Page {
     LogIndex,
     Log(usize),
     Stores,
+    /// By its place in the plan of the site; with its table beside it.
+    Provisions(usize),
     Tools,
     Gear,
     Occasions,
@@ -193,6 +195,9 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
+    if press.edition == CREW {
+        list.extend((0..press.map.provisions.len()).map(Page::Provisions));
+    }
     list.par_iter().map(|page| one(press, theme, staging, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
     Ok(list.len())
 }
@@ -204,6 +209,15 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Guides => emit(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press)),
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
         Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
+        Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
+            Some((plan, sheet)) => {
+                let root = pages::provisions_root(plan);
+                let frame = press.frame("provisions", "provisions", sheet.title, root, true);
+                staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
+                emit(theme, staging, &format!("{}.html", plan.path), "provisions.html", frame, &sheet.page)
+            }
+            None => Ok(()),
+        },
         Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
         Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
         Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),

@@ -8,6 +8,7 @@ mod guide;
 mod home;
 mod lists;
 mod log;
+mod provisions;
 
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
@@ -17,7 +18,8 @@ pub use guide::{
 pub use home::{HomePage, MeterNow};
 pub use lists::{
     AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
-    MeterHistory, MeterReading, MetersPage, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup, SystemPage,
-    ToolRow, ToolsPage,
+    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup,
+    SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
