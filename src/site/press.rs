@@ -64,7 +64,7 @@ impl<'b> Users<'b> {
 }
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 11] = [
+pub const CONTENTS: [(&str, &str); 12] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -74,16 +74,27 @@ pub const CONTENTS: [(&str, &str); 11] = [
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
     ("meters", "meters.html"),
+    ("costs", "costs.html"),
     ("cautions", "cautions.html"),
     ("about", "about.html"),
 ];
 
+/// Pages that only the crew's edition has.
+const CREW_ONLY: [&str; 1] = ["costs"];
+
 impl<'b> Press<'b> {
+    /// Whether this edition has a page.
+    #[must_use]
+    pub fn has(&self, page: &str) -> bool {
+        self.edition == "crew" || !CREW_ONLY.contains(&page)
+    }
+
     /// What stands round a page. `shows_state`: it carries the day of publication.
     #[must_use]
     pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
         let contents = CONTENTS
             .iter()
+            .filter(|(id, _)| self.has(id))
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),

@@ -1,8 +1,10 @@
 //! The reckoning as a specification: rows of what was written and what follows.
 
 mod calendar;
+mod costs;
 mod done;
 mod due;
+mod estimates;
 mod first;
 mod gear;
 mod log;

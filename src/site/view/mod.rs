@@ -3,12 +3,14 @@
 //! One struct a page. Nothing here computes: `site::pages` fills these from the reckoning, and the
 //! theme turns them into HTML. A theme never needs more than this, and cannot reach anything else.
 
+mod costs;
 mod frame;
 mod guide;
 mod home;
 mod lists;
 mod log;
 
+pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
