@@ -4,15 +4,18 @@ use crate::pages::demo;
 use crate::support::{Book, entry, job};
 use scraper::{Html, Selector};
 
-/// The text of every cell of every table, a row a line, cells set apart by ` | `.
+fn select(text: &str) -> Selector {
+    Selector::parse(text).expect("a selector")
+}
+
+/// The texts of the cells of a row.
+fn cells(row: scraper::ElementRef<'_>) -> Vec<String> {
+    row.select(&select("th, td")).map(|cell| cell.text().collect::<String>().trim().to_owned()).collect()
+}
+
+/// Every row of every table in a line, its cells set apart by ` | `.
 fn rows(html: &str) -> Vec<String> {
-    let html = Html::parse_document(html);
-    let select = |text: &str| Selector::parse(text).expect("a selector");
-    let row = |row: scraper::ElementRef<'_>| {
-        let cells = row.select(&select("th, td")).map(|cell| cell.text().collect::<String>().trim().to_owned());
-        cells.collect::<Vec<_>>().join(" | ")
-    };
-    html.select(&select("table.costs tr")).map(row).collect()
+    Html::parse_document(html).select(&select("table.costs tr")).map(|row| cells(row).join(" | ")).collect()
 }
 
 #[test]
@@ -78,13 +81,9 @@ fn a_book_that_spent_nothing_says_so() {
 fn demo_sum(currency: &str, system: &str, year: &str) -> String {
     let page = demo().pages().find(|(path, _)| *path == "costs.html").map(|(_, html)| html).expect("the page");
     let html = Html::parse_document(page);
-    let select = |text: &str| Selector::parse(text).expect("a selector");
-    let texts = |row: scraper::ElementRef<'_>| -> Vec<String> {
-        row.select(&select("th, td")).map(|cell| cell.text().collect::<String>().trim().to_owned()).collect()
-    };
     for table in html.select(&select("table.costs")) {
         let caption: String = table.select(&select("caption")).flat_map(|caption| caption.text()).collect();
-        let rows: Vec<Vec<String>> = table.select(&select("tr")).map(texts).collect();
+        let rows: Vec<Vec<String>> = table.select(&select("tr")).map(cells).collect();
         let column = rows.first().and_then(|head| head.iter().position(|cell| cell == year));
         let row = rows.iter().find(|row| row.first().is_some_and(|name| name == system));
         if let (true, Some(column), Some(row)) = (caption.starts_with(currency), column, row) {
