@@ -7,9 +7,11 @@
 mod as_of;
 mod continuous;
 mod course;
+mod costs;
 mod days;
 mod defects;
 mod due;
+mod estimate;
 mod exact;
 mod falls;
 mod gear;
@@ -23,6 +25,7 @@ mod rules;
 mod slots;
 mod stock;
 mod times;
+mod torque;
 
 #[cfg(test)]
 mod testing;
@@ -41,6 +44,8 @@ pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect};
 pub use due::{JobState, State};
 pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
+pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
+pub use estimate::Estimate;
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};
@@ -80,6 +85,8 @@ pub struct Reckoning<'b> {
     pub times: BTreeMap<&'b str, Times<'b>>,
     /// Sorted by guide id, then in the order of the guide.
     pub readings: Vec<ReadingHistory<'b>>,
+    /// What was spent, the currency with the most items first.
+    pub costs: Costs<'b>,
     meter_index: HashMap<&'b str, usize>,
     stock_index: HashMap<&'b str, usize>,
     gear_index: HashMap<&'b str, usize>,
@@ -87,7 +94,8 @@ pub struct Reckoning<'b> {
 
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
-/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`.
+/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
+/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -111,6 +119,10 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let stock = stock::states(book, entries, on, &mut findings);
     let (defects, cleared) = defects::defects(entries);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
+    let times = times::by_guide(&slots, entries);
+    torque::check(book, &mut findings);
+    estimate::check(book, &times, &mut findings);
+    let costs = costs::costs(book, entries);
     let reckoning = Reckoning {
         book,
         on,
@@ -124,7 +136,8 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         cleared,
         open,
         gear,
-        times: times::by_guide(&slots, entries),
+        times,
+        costs,
         readings: readings::histories(&book.boat, &slots, entries),
         left_out: as_of.left_out,
         entries: as_of.entries,

@@ -45,6 +45,10 @@ impl<'b> Findings<'b> {
         self.note(rule, Severity::Warning, place, message, remedy);
     }
 
+    pub(super) fn advice(&mut self, rule: &'static str, place: Place, message: String, remedy: String) {
+        self.note(rule, Severity::Advice, place, message, remedy);
+    }
+
     fn note(&mut self, rule: &'static str, severity: Severity, place: Place, message: String, remedy: String) {
         self.found.push(Diagnostic { rule, severity, place, message, remedy });
     }

@@ -64,7 +64,7 @@ impl<'b> Users<'b> {
 }
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 12] = [
+pub const CONTENTS: [(&str, &str); 13] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -75,20 +75,27 @@ pub const CONTENTS: [(&str, &str); 12] = [
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
     ("meters", "meters.html"),
+    ("costs", "costs.html"),
     ("cautions", "cautions.html"),
     ("about", "about.html"),
 ];
 
-/// Pages that only the crew sees: what there is aboard, and what it costs, is nobody else's business.
-const CREW_ONLY: [&str; 1] = ["provisions"];
+/// Pages that only the crew's edition has: what there is aboard, and what it costs, is nobody else's business.
+const CREW_ONLY: [&str; 2] = ["provisions", "costs"];
 
 impl<'b> Press<'b> {
+    /// Whether this edition has a page.
+    #[must_use]
+    pub fn has(&self, page: &str) -> bool {
+        self.edition == "crew" || !CREW_ONLY.contains(&page)
+    }
+
     /// What stands round a page. `shows_state`: it carries the day of publication.
     #[must_use]
     pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
         let contents = CONTENTS
             .iter()
-            .filter(|(id, _)| self.edition == super::publish::CREW || !CREW_ONLY.contains(id))
+            .filter(|(id, _)| self.has(id))
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),

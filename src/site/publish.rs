@@ -173,6 +173,7 @@ enum Page {
     Occasions,
     Defects,
     Meters,
+    Costs,
     Cautions,
     About,
 }
@@ -192,6 +193,7 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         Page::Cautions,
         Page::About,
     ];
+    list.extend(press.has("costs").then_some(Page::Costs));
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
@@ -223,6 +225,7 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
         Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
         Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
+        Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
         Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
         Page::Guide(at) => match press.book.guides.get(at) {

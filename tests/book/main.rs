@@ -8,6 +8,7 @@ mod broken;
 mod canonical;
 mod commands;
 mod commonmark;
+mod costs;
 mod due;
 mod due_meters;
 mod due_table;

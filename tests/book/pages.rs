@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 use std::time::Duration;
 
 /// The demo book that ships, published once for all tests of this file.
-fn demo() -> &'static Site {
+pub fn demo() -> &'static Site {
     static DEMO: OnceLock<Site> = OnceLock::new();
     DEMO.get_or_init(|| {
         let folder = tempfile::tempdir().expect("a folder");

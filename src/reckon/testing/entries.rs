@@ -2,9 +2,9 @@
 
 use super::{amount, month, name, number, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
+use crate::book::model::{Cost, Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::source::{Source, Span};
-use crate::quantity::Duration;
+use crate::quantity::{Duration, Money};
 
 /// An entry with its name and its day: `2026-03-14-oil`, or `2026-03-14-oil done ~2026-04`, or
 /// `2026-03-14-oil open`.
@@ -86,6 +86,30 @@ impl Entry {
             cost: None,
             span: Span::new(16, 21),
         });
+        self
+    }
+
+    /// A part with what it cost.
+    pub(in crate::reckon) fn buys(mut self, item: &str, cost: &str) -> Self {
+        self = self.uses(item, "");
+        if let Some(part) = self.parts.last_mut() {
+            part.cost = Some(Money::parse(cost).expect("a sum"));
+        }
+        self
+    }
+
+    pub(in crate::reckon) fn pays(mut self, what: &str, cost: &str) -> Self {
+        self.costs.push(Cost { what: what.to_owned(), cost: Money::parse(cost).expect("a sum") });
+        self
+    }
+
+    pub(in crate::reckon) fn belongs_to(mut self, system: &str) -> Self {
+        self.system = Some(name(system));
+        self
+    }
+
+    pub(in crate::reckon) fn on_gear(mut self, gear: &str) -> Self {
+        self.gear.push(name(gear));
         self
     }
 

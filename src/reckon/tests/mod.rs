@@ -1,9 +1,11 @@
 //! The reckoning as a specification: rows of what was written and what follows.
 
 mod calendar;
+mod costs;
 mod done;
 mod due;
 mod falls;
+mod estimates;
 mod first;
 mod gear;
 mod log;

@@ -5,7 +5,7 @@ use crate::book::id::key_of;
 use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, plain_decimal};
-use crate::reckon::{Held, LastDone, ReadingHistory};
+use crate::reckon::{Estimate, Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
@@ -125,52 +125,33 @@ fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
 
 /// How long the job takes: by its steps, by its front matter, by the log.
 fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
-    let mut hands_on = Exact::from_integer(0);
-    let mut waits = Exact::from_integer(0);
-    let mut any = false;
-    for (mark, _) in guide_body::marks_with_steps(guide) {
-        match &mark.kind {
-            MarkKind::Takes(time) => {
-                any = true;
-                hands_on += time.minutes();
-            }
-            MarkKind::Wait { time, .. } => {
-                any = true;
-                waits += time.minutes();
-            }
-            MarkKind::Run(run) => {
-                any = true;
-                let rests = run.elapsed_minutes() - run.run_minutes();
-                if run.unattended() {
-                    waits += run.elapsed_minutes();
-                } else {
-                    hands_on += run.run_minutes();
-                    waits += rests;
-                }
-            }
-            _ => {}
-        }
-    }
-    let zero = Exact::from_integer(0);
-    // Steps without a time take some all the same.
-    let mut steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter());
-    let some_untimed =
-        steps.any(|step| !step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Takes(_) | MarkKind::Wait { .. } | MarkKind::Run(_))));
-    let shown = |minutes: Exact| (any && minutes > zero).then(|| minutes_text(&minutes));
-    let at_least = |text: String| if some_untimed { press.words.say("guide.at-least", &[("time", &text)]) } else { text };
+    let steps = Estimate::of(guide);
+    let shown = |minutes: Exact| (minutes > Exact::from_integer(0)).then(|| minutes_text(&minutes));
+    let at_least = |text: String| match &steps {
+        Some(steps) if steps.at_least => press.words.say("guide.at-least", &[("time", &text)]),
+        _ => text,
+    };
     TimesView {
-        hands_on: shown(hands_on).map(at_least),
-        waits: shown(waits),
-        in_sequence: shown(hands_on + waits),
+        hands_on: steps.as_ref().and_then(|steps| shown(steps.hands_on)).map(at_least),
+        waits: steps.as_ref().and_then(|steps| shown(steps.waits)),
+        in_sequence: steps.as_ref().and_then(Estimate::in_sequence).and_then(shown),
         stated: guide.time.as_ref().map(Duration::to_string),
-        from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| {
-            let count = i64::try_from(times.count).unwrap_or(i64::MAX);
-            let key = if times.count == 1 { "guide.time-logged-once" } else { "guide.time-logged" };
-            press
-                .words
-                .say(key, &[("n", &count.to_string()), ("median", &minutes_text(&times.median)), ("last", &minutes_text(&times.last))])
-        }),
+        from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| logged(press, times)),
     }
+}
+
+/// `By the log 1 h 45 min (the middle of 5; half of them took 1 h 20 min to 2 h), last time 1 h 30 min`.
+fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
+    let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
+    let [median, last, lower, upper] =
+        [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(|minutes| minutes_text(minutes));
+    let key = match times.count {
+        1 => "guide.time-logged-once",
+        // Quarters of fewer than four say nothing.
+        4.. if lower != upper => "times.spread",
+        _ => "guide.time-logged",
+    };
+    press.words.say(key, &[("n", &count), ("median", &median), ("last", &last), ("lower", &lower), ("upper", &upper)])
 }
 
 fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
@@ -270,7 +251,7 @@ fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> Torque
         converted: pair.second,
         steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.clone())).text()).collect(),
         then: torque.then.as_ref().map(|then| then.written().to_owned()),
-        fastener: torque.fastener.as_ref().map(|fastener| fastener.value.clone()),
+        fastener: torque.fastener.as_ref().map(|fastener| fastener.value.written().to_owned()),
         surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),
         source: torque.source.clone(),
     }

@@ -2,6 +2,7 @@
 
 mod about;
 mod cautions;
+mod costs;
 mod defects;
 mod due;
 mod entry;
@@ -19,6 +20,7 @@ mod tools;
 
 pub use about::about;
 pub use cautions::cautions;
+pub use costs::costs;
 pub use defects::defects;
 pub use gear::gear;
 pub use guide::guide;

@@ -3,6 +3,7 @@
 //! One struct a page. Nothing here computes: `site::pages` fills these from the reckoning, and the
 //! theme turns them into HTML. A theme never needs more than this, and cannot reach anything else.
 
+mod costs;
 mod frame;
 mod guide;
 mod home;
@@ -10,6 +11,7 @@ mod lists;
 mod log;
 mod provisions;
 
+pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
