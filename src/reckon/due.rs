@@ -120,7 +120,7 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         every.map(|rule| bench.since_done(rule, gear, done)).collect()
     } else if guide.first.is_empty() {
         let every = guide.every.iter();
-        every.map(|rule| RuleState::unknown(rule, false, bench.by(rule, gear))).collect()
+        every.map(|rule| RuleState::unknown(rule, false, counted_by(rule, gear))).collect()
     } else {
         let first = guide.first.iter();
         first.map(|rule| bench.since_new(rule, gear, gear_state)).collect()
@@ -168,6 +168,15 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
     }
 }
 
+/// Id of the meter a rule goes by, or `calendar`; `own` where the gear has no meter.
+pub(super) fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
+    match &rule.by {
+        RuleBy::Calendar(_) => "calendar",
+        RuleBy::Meter { meter, .. } => meter,
+        RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
+    }
+}
+
 /// The rule with the earliest date; of several the first that is not the calendar. Where none has
 /// a date, the first.
 fn governing(rules: &[RuleState<'_>]) -> Option<usize> {
@@ -189,25 +198,16 @@ fn is_soon(guide: &Guide, due_on: Option<Date>, rules: &[RuleState<'_>], on: Dat
 }
 
 impl<'b> Bench<'_, 'b> {
-    /// Id of the meter a rule goes by, or `calendar`.
-    fn by<'r>(&self, rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
-        match &rule.by {
-            RuleBy::Calendar(_) => "calendar",
-            RuleBy::Meter { meter, .. } => meter,
-            RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
-        }
-    }
-
     /// A rule of `every`, counted from the last time the job was done.
     fn since_done(&self, rule: &'b Rule, gear: Option<&'b Gear>, done: &LastDone<'b>) -> RuleState<'b> {
         let since = Some(done.date);
-        let state = RuleState::unknown(rule, false, self.by(rule, gear));
+        let state = RuleState::unknown(rule, false, counted_by(rule, gear));
         self.reckoned(state, since, |meter| meter.value_on(done.date.date))
     }
 
     /// A rule of `first`, counted from the beginning of the gear, or of the boat's service.
     fn since_new(&self, rule: &'b Rule, gear: Option<&'b Gear>, gear_state: Option<&GearState<'b>>) -> RuleState<'b> {
-        let state = RuleState::unknown(rule, true, self.by(rule, gear));
+        let state = RuleState::unknown(rule, true, counted_by(rule, gear));
         let fitted = gear_state.and_then(|state| state.fitted);
         let since = match rule.by {
             RuleBy::Calendar(_) => fitted.or(self.in_service.map(certain)),

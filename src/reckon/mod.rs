@@ -6,10 +6,12 @@
 
 mod as_of;
 mod continuous;
+mod course;
 mod days;
 mod defects;
 mod due;
 mod exact;
+mod falls;
 mod gear;
 mod history;
 mod meters;
@@ -33,8 +35,10 @@ use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
 use crate::quantity::Exact;
 
+pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect};
 pub use due::{JobState, State};
+pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};

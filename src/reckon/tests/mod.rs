@@ -3,6 +3,7 @@
 mod calendar;
 mod done;
 mod due;
+mod falls;
 mod first;
 mod gear;
 mod log;
