@@ -40,6 +40,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,
         Ok(Exit::Problems) => ExitCode::from(1),
+        Ok(Exit::WrongCommandLine) => ExitCode::from(2),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "error: cannot print: {error}");

@@ -15,6 +15,7 @@ mod falls;
 mod gear;
 mod history;
 mod meters;
+mod passage;
 mod places;
 mod readings;
 mod rules;
@@ -33,7 +34,7 @@ use jiff::civil::Date;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
-use crate::quantity::Exact;
+use crate::quantity::{CalendarSpan, Exact};
 
 pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect};
@@ -42,6 +43,7 @@ pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};
@@ -84,7 +86,7 @@ pub struct Reckoning<'b> {
 
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
-/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`.
+/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`, `passage-departed`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -108,6 +110,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let stock = stock::states(book, entries, on, &mut findings);
     let (defects, cleared) = defects::defects(entries);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
+    passage::departed(book, on, &mut findings);
     let reckoning = Reckoning {
         book,
         on,
@@ -154,6 +157,12 @@ impl<'b> Reckoning<'b> {
         let rest = self.readings.get(start..).unwrap_or_default();
         let end = rest.partition_point(|history| history.guide.id == guide);
         rest.get(..end).unwrap_or_default()
+    }
+
+    /// The day a calendar interval after the day of the reckoning. `None`: no calendar goes that far.
+    #[must_use]
+    pub fn day_after(&self, span: &CalendarSpan) -> Option<Date> {
+        days::later_by(self.on, span)
     }
 
     /// The meter of an id.

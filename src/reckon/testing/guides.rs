@@ -2,7 +2,7 @@
 
 use super::{month, name, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy};
+use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy, Whereabouts};
 use crate::book::source::{Source, Span};
 use crate::quantity::{CalendarSpan, Figure, Unit};
 
@@ -128,6 +128,14 @@ impl Guide {
 
     pub(in crate::reckon) fn notice(mut self, span: &str) -> Self {
         self.notice = Some(CalendarSpan::parse(span).expect("a span"));
+        self
+    }
+
+    /// `under-way, moored`.
+    pub(in crate::reckon) fn done(mut self, places: &str) -> Self {
+        use Whereabouts::{Ashore, AtAnchor, Moored, UnderWay};
+        let all = [UnderWay, AtAnchor, Moored, Ashore];
+        self.places = all.into_iter().filter(|place| places.split(", ").any(|word| word == place.word())).collect();
         self
     }
 
