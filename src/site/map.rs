@@ -23,6 +23,8 @@ pub struct SiteMap {
     stages: BTreeMap<String, BTreeSet<String>>,
     /// Folders of systems that no page stands for are left out.
     systems: BTreeMap<String, String>,
+    /// Passage id to the page of its sheet.
+    passages: BTreeMap<String, String>,
     pub log_pages: Vec<LogPagePlan>,
 }
 
@@ -47,6 +49,10 @@ impl SiteMap {
         for system in &book.boat.systems {
             let name = names.unique("systems", &system.id.value);
             map.systems.insert(system.id.value.clone(), format!("systems/{name}.html"));
+        }
+        for passage in &book.passages {
+            let name = names.unique("passages", &passage.id.value);
+            map.passages.insert(passage.id.value.clone(), format!("passages/{name}.html"));
         }
         for guide in &book.guides {
             map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
@@ -91,6 +97,19 @@ impl SiteMap {
         self.systems.get(id).map(String::as_str)
     }
 
+    /// The sheet of a passage.
+    #[must_use]
+    pub fn passage(&self, id: &str) -> Option<&str> {
+        self.passages.get(id).map(String::as_str)
+    }
+
+    /// Whether the site has a page that not every book has, counted from the top.
+    #[must_use]
+    pub fn holds(&self, page: &str) -> bool {
+        self.systems.values().chain(self.passages.values()).any(|known| known == page)
+            || self.log_pages.iter().any(|plan| plan.path == page)
+    }
+
     /// A stage of a guide as the crew links it, `#drain`, is `#s-drain` on its page.
     fn anchor(&self, file: &str, fragment: &str) -> String {
         let id = id_of(fragment);
@@ -114,6 +133,9 @@ impl SiteMap {
                         _ => page.clone(),
                     };
                     return Some(SiteLink::Page(page));
+                }
+                if path == "passages.yaml" {
+                    return (!self.passages.is_empty()).then(|| SiteLink::Page("passages.html".to_owned()));
                 }
                 let list = match path.as_str() {
                     "stores.yaml" => Some("stores.html"),

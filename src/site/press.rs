@@ -63,8 +63,11 @@ impl<'b> Users<'b> {
     }
 }
 
+/// The list of the passages, which is there only where passages are.
+const PASSAGES: &str = "passages";
+
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 11] = [
+pub const CONTENTS: [(&str, &str); 12] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -73,6 +76,7 @@ pub const CONTENTS: [(&str, &str); 11] = [
     ("tools", "tools.html"),
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
+    (PASSAGES, "passages.html"),
     ("meters", "meters.html"),
     ("cautions", "cautions.html"),
     ("about", "about.html"),
@@ -84,6 +88,7 @@ impl<'b> Press<'b> {
     pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
         let contents = CONTENTS
             .iter()
+            .filter(|(id, _)| *id != PASSAGES || !self.book.passages.is_empty())
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),
