@@ -30,7 +30,8 @@ pub struct RuleView {
     /// `41.5 h left`, `12 days over`; `None` where nothing can be said.
     pub remaining: Option<String>,
     pub due_on: Option<DateView>,
-    /// `14 May 2027 by the year’s use, 6 February 2027 by the last 90 days`, where the two differ.
+    /// `by the last 90 days: 6 February 2027`, where that is another date; with both where the rule's
+    /// own date stands nowhere else.
     pub lately: Option<String>,
     /// Counted in days: what is left changes with the reader's own day.
     pub calendar: bool,
