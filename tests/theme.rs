@@ -178,6 +178,8 @@ fn templates_ask_only_for_fields_that_views_have() {
         ("tools.html", "ToolsPage"),
         ("gear.html", "GearPage"),
         ("occasions.html", "OccasionsPage"),
+        ("passages.html", "PassagesPage"),
+        ("passage.html", "PassagePage"),
         ("defects.html", "DefectsPage"),
         ("meters.html", "MetersPage"),
         ("cautions.html", "CautionsPage"),

@@ -1,5 +1,6 @@
 //! The commands and options. The help text of each is its doc comment.
 
+use crate::quantity::CalendarSpan;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -86,15 +87,33 @@ pub struct PublishArgs {
 
 /// List what is due, soon, open or without a record
 ///
+/// With --passage: what is to be done before it, what falls due under way, and what expires before
+/// the return. Dates and amounts with `~` rest on estimates.
+///
 /// Examples:
 ///   garboard due
 ///   garboard due --all --on 2027-05-01
+///   garboard due --within "60 days"
+///   garboard due --occasion haul-out
+///   garboard due --passage northern-isles
 ///   garboard due --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct DueArgs {
     #[command(flatten)]
     pub book: BookArgs,
+
+    /// Hold the jobs against a passage of `passages.yaml`
+    #[arg(long, value_name = "ID", conflicts_with_all = ["occasion", "within"])]
+    pub passage: Option<String>,
+
+    /// Jobs of an occasion, whatever their state, and what is to be put right before it
+    #[arg(long, value_name = "ID", conflicts_with = "within")]
+    pub occasion: Option<String>,
+
+    /// Also what falls due within a time, such as "60 days", "6 weeks" or "3 months"
+    #[arg(long, value_name = "TIME", value_parser = span)]
+    pub within: Option<CalendarSpan>,
 
     /// Every job, also those that need nothing now
     #[arg(long)]
@@ -171,6 +190,10 @@ pub struct ProvisionArgs {
 
 fn day(text: &str) -> Result<Date, String> {
     crate::book::date::parse_day(text).map_err(|problem| format!("{}; {}", problem.message, problem.remedy))
+}
+
+fn span(text: &str) -> Result<CalendarSpan, String> {
+    CalendarSpan::parse(text).map_err(|problem| format!("{problem}; {}", problem.remedy()))
 }
 
 #[cfg(test)]

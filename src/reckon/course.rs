@@ -41,8 +41,9 @@ pub struct MeterCourse {
     pub estimated: bool,
     /// What it runs until the last day, evenly; with its reserve.
     pub run: Exact,
-    /// The passage gives its figure; else it goes on at the use rate, or stands still without one.
-    pub named: bool,
+    /// What the passage says it will run, before the reserve. `None`: it goes on at its use rate, or
+    /// stands still without one.
+    pub figure: Option<Quantity>,
 }
 
 impl Course {
@@ -67,8 +68,8 @@ impl Course {
         };
         let meters = reckoning.meters.iter().map(|meter| {
             let course = MeterCourse::at_use_rate(meter, start, days);
-            match run_of(passage, &meter.meter.id.value, meter.meter.unit) {
-                Some(run) => MeterCourse { run, named: true, ..course },
+            match figure_of(passage, &course.meter, course.unit) {
+                Some((run, figure)) => MeterCourse { run, figure: Some(figure), ..course },
                 None => course,
             }
         });
@@ -125,19 +126,20 @@ impl MeterCourse {
             start: value,
             estimated: value.is_some() && on_the_day.is_none_or(|on| on.estimated || on.about),
             run: run.unwrap_or(whole(0)),
-            named: false,
+            figure: None,
         }
     }
 }
 
-/// What a passage says a meter will run, with its reserve. Where `miles` is given in two ways, the
-/// larger figure counts.
-fn run_of(passage: &Passage, meter: &str, unit: Unit) -> Option<Exact> {
-    let named = passage.meters.iter().filter(|(name, _)| name.value == meter).filter_map(|(_, figure)| figure.in_unit(unit));
+/// What a passage says a meter will run: with its reserve, and as written. Where `miles` is given in
+/// two ways, the larger figure counts.
+fn figure_of(passage: &Passage, meter: &str, unit: Unit) -> Option<(Exact, Quantity)> {
+    let named = passage.meters.iter().filter(|(name, _)| name.value == meter).map(|(_, figure)| figure.clone());
     let miles = passage.miles.as_ref().filter(|_| meter == MILES);
-    let miles = miles.and_then(|miles| Quantity::new(miles.clone(), Unit::NauticalMile).in_unit(unit));
-    let figure = named.chain(miles).max()?;
+    let miles = miles.map(|miles| Quantity::new(miles.clone(), Unit::NauticalMile));
+    let figures = named.chain(miles).filter_map(|figure| Some((figure.in_unit(unit)?, figure)));
+    let (amount, figure) = figures.max_by_key(|(amount, _)| *amount)?;
     let hundred = whole(100);
     let reserve = passage.reserve_percent.as_ref().map_or(whole(0), Number::value);
-    over(&times(&figure, &plus(&hundred, &reserve)?)?, &hundred)
+    Some((over(&times(&amount, &plus(&hundred, &reserve)?)?, &hundred)?, figure))
 }

@@ -88,6 +88,14 @@ impl JobState<'_> {
     pub fn governing(&self) -> Option<&RuleState<'_>> {
         self.rules.iter().find(|rule| rule.governs)
     }
+
+    /// The date by the use of the meters in the 90 days before their last readings, where it is
+    /// another one.
+    #[must_use]
+    pub fn due_on_90(&self) -> Option<Date> {
+        let dates = self.rules.iter().filter_map(|rule| rule.due_on_90.or(rule.due_on));
+        dates.min().filter(|date| self.due_on.is_some_and(|due_on| due_on != *date))
+    }
 }
 
 /// What all jobs are reckoned with.

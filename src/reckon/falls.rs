@@ -19,7 +19,7 @@ pub const MOST_DAYS: usize = 1_000;
 pub const MOST_TIMES: u64 = 100_000;
 
 /// Jobs of this occasion are done before every passage.
-const BEFORE_PASSAGE: &str = "before-passage";
+pub(super) const BEFORE_PASSAGE: &str = "before-passage";
 
 /// On which days a job falls due over a course, each time taken as done on that day.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

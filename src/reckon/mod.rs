@@ -6,8 +6,8 @@
 
 mod as_of;
 mod continuous;
-mod course;
 mod costs;
+mod course;
 mod days;
 mod defects;
 mod due;
@@ -18,6 +18,7 @@ mod gear;
 mod history;
 mod meters;
 mod packs;
+mod passage;
 mod places;
 mod provision;
 mod readings;
@@ -38,17 +39,18 @@ use jiff::civil::Date;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
-use crate::quantity::Exact;
+use crate::quantity::{CalendarSpan, Exact};
 
+pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect};
 pub use due::{JobState, State};
-pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
-pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use estimate::Estimate;
+pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
 pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
 pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
@@ -95,7 +97,7 @@ pub struct Reckoning<'b> {
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
 /// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
-/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`.
+/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -123,6 +125,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     torque::check(book, &mut findings);
     estimate::check(book, &times, &mut findings);
     let costs = costs::costs(book, entries);
+    passage::departed(book, on, &mut findings);
     let reckoning = Reckoning {
         book,
         on,
@@ -170,6 +173,12 @@ impl<'b> Reckoning<'b> {
         let rest = self.readings.get(start..).unwrap_or_default();
         let end = rest.partition_point(|history| history.guide.id == guide);
         rest.get(..end).unwrap_or_default()
+    }
+
+    /// The day a calendar interval after the day of the reckoning. `None`: no calendar goes that far.
+    #[must_use]
+    pub fn day_after(&self, span: &CalendarSpan) -> Option<Date> {
+        days::later_by(self.on, span)
     }
 
     /// The meter of an id.

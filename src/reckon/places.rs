@@ -8,6 +8,8 @@ use crate::book::source::{Place, Source, Span};
 const METERS: &str = "meters.csv";
 /// Where the stores stand.
 const STORES: &str = "stores.yaml";
+/// Where the passages stand.
+const PASSAGES: &str = "passages.yaml";
 
 /// Gathers what is found, with its places.
 pub(super) struct Findings<'b> {
@@ -30,6 +32,10 @@ impl<'b> Findings<'b> {
 
     pub(super) fn in_stores(&self, span: Span) -> Place {
         self.in_file(STORES, span)
+    }
+
+    pub(super) fn in_passages(&self, span: Span) -> Place {
+        self.in_file(PASSAGES, span)
     }
 
     /// The place in a file of the book; of one that is not there, its beginning.

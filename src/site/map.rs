@@ -23,6 +23,8 @@ pub struct SiteMap {
     stages: BTreeMap<String, BTreeSet<String>>,
     /// Folders of systems that no page stands for are left out.
     systems: BTreeMap<String, String>,
+    /// Passage id to the page of its sheet.
+    passages: BTreeMap<String, String>,
     pub log_pages: Vec<LogPagePlan>,
     /// The list that looks ahead by days first, then passages, then occasions that a guide names.
     pub provisions: Vec<ProvisionPlan>,
@@ -68,6 +70,10 @@ impl SiteMap {
             let name = names.unique("systems", &system.id.value);
             map.systems.insert(system.id.value.clone(), format!("systems/{name}.html"));
         }
+        for passage in &book.passages {
+            let name = names.unique("passages", &passage.id.value);
+            map.passages.insert(passage.id.value.clone(), format!("passages/{name}.html"));
+        }
         for guide in &book.guides {
             map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
             map.stages.insert(guide.source.path().to_owned(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
@@ -112,6 +118,20 @@ impl SiteMap {
         self.systems.get(id).map(String::as_str)
     }
 
+    /// The sheet of a passage.
+    #[must_use]
+    pub fn passage(&self, id: &str) -> Option<&str> {
+        self.passages.get(id).map(String::as_str)
+    }
+
+    /// Whether the site has a page that not every book has, counted from the top.
+    #[must_use]
+    pub fn holds(&self, page: &str) -> bool {
+        self.systems.values().chain(self.passages.values()).any(|known| known == page)
+            || self.log_pages.iter().any(|plan| plan.path == page)
+            || self.provisions.iter().any(|plan| page.strip_suffix(".html") == Some(&plan.path))
+    }
+
     /// A stage of a guide as the crew links it, `#drain`, is `#s-drain` on its page.
     fn anchor(&self, file: &str, fragment: &str) -> String {
         let id = id_of(fragment);
@@ -135,6 +155,9 @@ impl SiteMap {
                         _ => page.clone(),
                     };
                     return Some(SiteLink::Page(page));
+                }
+                if path == "passages.yaml" {
+                    return (!self.passages.is_empty()).then(|| SiteLink::Page("passages.html".to_owned()));
                 }
                 let list = match path.as_str() {
                     "stores.yaml" => Some("stores.html"),

@@ -63,8 +63,11 @@ impl<'b> Users<'b> {
     }
 }
 
+/// The list of the passages, which is there only where passages are.
+const PASSAGES: &str = "passages";
+
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 13] = [
+pub const CONTENTS: [(&str, &str); 14] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -74,6 +77,7 @@ pub const CONTENTS: [(&str, &str); 13] = [
     ("tools", "tools.html"),
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
+    (PASSAGES, "passages.html"),
     ("meters", "meters.html"),
     ("costs", "costs.html"),
     ("cautions", "cautions.html"),
@@ -96,6 +100,7 @@ impl<'b> Press<'b> {
         let contents = CONTENTS
             .iter()
             .filter(|(id, _)| self.has(id))
+            .filter(|(id, _)| *id != PASSAGES || !self.book.passages.is_empty())
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),

@@ -171,6 +171,8 @@ enum Page {
     Tools,
     Gear,
     Occasions,
+    Passages,
+    Passage(usize),
     Defects,
     Meters,
     Costs,
@@ -194,6 +196,10 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         Page::About,
     ];
     list.extend(press.has("costs").then_some(Page::Costs));
+    if !press.book.passages.is_empty() {
+        list.push(Page::Passages);
+        list.extend((0..press.book.passages.len()).map(Page::Passage));
+    }
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
@@ -223,6 +229,14 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
         Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
         Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
+        Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
+        Page::Passage(at) => match press.book.passages.get(at).and_then(|trip| Some((trip, press.map.passage(&trip.id.value)?))) {
+            Some((trip, path)) => {
+                let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
+                emit(theme, staging, path, "passage.html", frame, &pages::passage_sheet(press, trip))
+            }
+            None => Ok(()),
+        },
         Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
         Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
         Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),

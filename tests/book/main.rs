@@ -16,6 +16,7 @@ mod escaping;
 mod hostile;
 mod mutated;
 mod pages;
+mod passage;
 mod provision;
 mod publish;
 mod publish_killed;

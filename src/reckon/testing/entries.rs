@@ -2,7 +2,7 @@
 
 use super::{amount, month, name, number, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Cost, Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
+use crate::book::model::{Before, Cost, Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::source::{Source, Span};
 use crate::quantity::{Duration, Money};
 
@@ -128,6 +128,15 @@ impl Entry {
             limits_use: None,
             span: Span::default(),
         });
+        self
+    }
+
+    /// Until when its last finding is to be put right: `2026-09`, or an occasion.
+    pub(in crate::reckon) fn before(mut self, until: &str) -> Self {
+        if let Some(finding) = self.findings.last_mut() {
+            let is_month = until.starts_with(|first: char| first.is_ascii_digit());
+            finding.before = Some(if is_month { Before::Month(month(until)) } else { Before::Occasion(name(until)) });
+        }
         self
     }
 

@@ -2,7 +2,7 @@
 
 use super::{month, name, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Fitted, Gear, Guide, PartUse, ReadingSpec, Rule, RuleBy};
+use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy, Whereabouts};
 use crate::book::outline::{Mark, MarkKind, Stage, Step};
 use crate::book::source::{Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Figure, Unit};
@@ -138,11 +138,6 @@ impl Guide {
         self
     }
 
-    pub(in crate::reckon) fn needs(mut self, item: &str) -> Self {
-        self.parts.push(PartUse { item: name(item), amount: None, unclear: false, if_worn: false, cost: None, span: Span::default() });
-        self
-    }
-
     pub(in crate::reckon) fn stated(mut self, time: &str) -> Self {
         self.time = Some(Duration::parse(time).expect("a time"));
         self
@@ -176,6 +171,14 @@ impl Guide {
         if let Some(stage) = self.outline.stages.last_mut() {
             stage.steps.push(step);
         }
+        self
+    }
+
+    /// `under-way, moored`.
+    pub(in crate::reckon) fn done(mut self, places: &str) -> Self {
+        use Whereabouts::{Ashore, AtAnchor, Moored, UnderWay};
+        let all = [UnderWay, AtAnchor, Moored, Ashore];
+        self.places = all.into_iter().filter(|place| places.split(", ").any(|word| word == place.word())).collect();
         self
     }
 

@@ -6,8 +6,8 @@ use crate::reckon::{CostPlace, Costs, Sum, reckon};
 
 fn boat() -> Book {
     let mut book = book()
-        .guide(guide("oil").needs("oil-filter").needs("rags"))
-        .guide(guide("fuel").in_system("fuel").needs("fuel-filter").needs("rags"))
+        .guide(guide("oil").needs("oil-filter", "").needs("rags", ""))
+        .guide(guide("fuel").in_system("fuel").needs("fuel-filter", "").needs("rags", ""))
         .guide(guide("lead").in_system("sounding"))
         .gear(gear("raft"));
     book.boat.systems = ["hull", "engine", "fuel"].map(|id| System { id: name(id), title: id.to_owned() }).into();

@@ -97,6 +97,11 @@ fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView 
             if press.reckoning.is_carried_on(&rule.by) { press.words.say("date.about", &[("date", &text)]) } else { text }
         }),
         due_on: rule.due_on.map(|date| press.day(date)),
+        lately: rule.due_on.zip(rule.due_on_90).map(|(date, lately)| {
+            // The date of the rule that governs is the job's, and stands above.
+            let key = if rule.governs { "rules.lately" } else { "rules.both" };
+            press.words.say(key, &[("date", &press.words.day(date)), ("lately", &press.words.day(lately))])
+        }),
         calendar: rule.by == "calendar",
         estimated: rule.estimated,
         governs: rule.governs && state != State::NoRecord,

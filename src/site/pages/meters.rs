@@ -37,9 +37,7 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
         value: last.map(|reading| format!("{} {}", reading.shown.written(), unit.symbol())),
         read_on: last.map(|reading| press.day(reading.date)),
         estimate: carried.and_then(|(value, _)| {
-            // What the counter itself would show: the sum over all counters, less what earlier ones ran.
-            let last = last?;
-            let shown = value - last.continuous + last.shown.value();
+            let shown = state.as_counted(&value)?;
             Some(press.words.say("meters.estimate", &[("amount", &format!("{} {}", plain_decimal(&shown, 0), unit.symbol()))]))
         }),
         rate: state.rate_per_day.map(|rate| {

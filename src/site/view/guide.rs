@@ -30,6 +30,9 @@ pub struct RuleView {
     /// `41.5 h left`, `12 days over`; `None` where nothing can be said.
     pub remaining: Option<String>,
     pub due_on: Option<DateView>,
+    /// `by the last 90 days: 6 February 2027`, where that is another date; with both where the rule's
+    /// own date stands nowhere else.
+    pub lately: Option<String>,
     /// Counted in days: what is left changes with the reader's own day.
     pub calendar: bool,
     pub estimated: bool,

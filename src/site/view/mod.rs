@@ -9,6 +9,7 @@ mod guide;
 mod home;
 mod lists;
 mod log;
+mod passage;
 mod provisions;
 
 pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
@@ -24,4 +25,5 @@ pub use lists::{
     SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
 pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
