@@ -14,6 +14,7 @@ mod gear;
 mod history;
 mod meters;
 mod places;
+pub mod plan;
 mod readings;
 mod rules;
 mod slots;

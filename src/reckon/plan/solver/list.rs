@@ -127,8 +127,7 @@ fn by_longest_tail(network: &Network) -> Vec<i64> {
 
 /// The more work hangs on an activity, the sooner; work of those that wait for several counts for each.
 fn by_work_ahead(network: &Network) -> Vec<i64> {
-    let mut work: Vec<i64> =
-        (0..network.len()).map(|at| if network.holds(at) { network.durations[at] } else { 0 }).collect();
+    let mut work: Vec<i64> = (0..network.len()).map(|at| if network.holds(at) { network.durations[at] } else { 0 }).collect();
     for &at in network.order.iter().rev() {
         for &(next, _) in network.ahead.at(at) {
             work[at] = work[at].saturating_add(work[next]);

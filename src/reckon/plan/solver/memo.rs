@@ -33,6 +33,10 @@ impl Placed {
 pub(super) struct Way {
     /// The last start.
     pub now: i64,
+    /// What is placed keeps the project going at least until then.
+    pub settled: i64,
+    /// Nothing that follows ends before this.
+    pub bound: i64,
     /// Earliest starts of those that wait for a placed one; in the order of the activities.
     pub earliest: Vec<i64>,
     /// Use of all resources from `now` on: when it drops, and what it then drops to. It only drops.
@@ -43,8 +47,12 @@ impl Way {
     /// Whether whatever follows `other` could follow this as well.
     fn is_no_worse(&self, other: &Self) -> bool {
         self.now <= other.now
+            && self.settled <= other.bound
             && self.earliest.iter().zip(&other.earliest).all(|(own, others)| *own <= (*others).max(other.now))
-            && other.drops.iter().all(|(moment, used)| self.used_at((*moment).max(other.now)).iter().zip(used).all(|(own, others)| own <= others))
+            && other
+                .drops
+                .iter()
+                .all(|(moment, used)| self.used_at((*moment).max(other.now)).iter().zip(used).all(|(own, others)| own <= others))
     }
 
     /// Use at a moment; the last drop stands for all later.

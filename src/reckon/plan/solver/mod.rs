@@ -14,6 +14,9 @@ mod profile;
 mod project;
 mod search;
 
+#[cfg(test)]
+mod tests;
+
 pub use project::{Activity, Lag, Need, Project, Schedule, Unsolvable};
 
 use bound::Fluid;
@@ -78,11 +81,8 @@ fn searched(network: &Network, starts: Vec<i64>, longest: i64, most_work: u64) -
     let bound = longest.max(core.bound(&mut fluid));
     let nodes = most_work / core.len().max(1) as u64;
     let (starts, proved) = tried(network, &core, starts, bound, nodes / FIRST_TRY);
-    let (starts, proved) = if proved || nodes == 0 {
-        (starts, proved)
-    } else {
-        tried(network, &core, list::disturbed(network, starts, bound), bound, nodes)
-    };
+    let (starts, proved) =
+        if proved || nodes == 0 { (starts, proved) } else { tried(network, &core, list::disturbed(network, starts, bound), bound, nodes) };
     let makespan = network.makespan(&starts);
     (starts, if proved { makespan } else { bound })
 }

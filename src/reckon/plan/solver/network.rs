@@ -66,8 +66,11 @@ impl Network {
         }
         let durations = project.activities.iter().map(|activity| held(activity.duration)).collect::<Result<Vec<i64>, _>>()?;
         let (capacities, needs) = resources(project)?;
-        let links =
-            project.lags.iter().map(|lag| Ok((lag.from, lag.to, held(lag.least)?))).collect::<Result<Vec<(usize, usize, i64)>, Unsolvable>>()?;
+        let links = project
+            .lags
+            .iter()
+            .map(|lag| Ok((lag.from, lag.to, held(lag.least)?)))
+            .collect::<Result<Vec<(usize, usize, i64)>, Unsolvable>>()?;
         fits(&durations, &links, capacities.iter().copied().max().unwrap_or(1))?;
         Self::linked(durations, capacities, needs, &links)
     }

@@ -77,8 +77,7 @@ impl Search<'_> {
         }
         self.nodes += 1;
         if self.way.len() == self.core.len() {
-            let ends = self.starts.iter().zip(&self.core.path_tails).map(|(start, tail)| start + tail);
-            let makespan = ends.max().unwrap_or(0);
+            let makespan = self.settled();
             if makespan < self.upper {
                 self.upper = makespan;
                 self.best = Some(self.starts.clone());
@@ -88,7 +87,8 @@ impl Search<'_> {
         self.going.clear();
         self.going.extend(self.way.iter().filter(|at| self.starts[**at] + self.core.durations[**at] > now));
         let mut nexts = self.nexts(now);
-        if self.is_hopeless(now) || !self.memo.is_new(&self.placed, self.as_way(now)) {
+        let bound = self.bound(now);
+        if bound >= self.upper || !self.memo.is_new(&self.placed, self.as_way(now, bound)) {
             return true;
         }
         self.only_without_gaps(&mut nexts);
@@ -181,15 +181,21 @@ impl Search<'_> {
         next.start > next.freed && self.fits_among(&self.way, next.start - 1, next.activity)
     }
 
-    /// Whether nothing shorter can follow.
-    fn is_hopeless(&mut self, now: i64) -> bool {
+    /// Until when what is placed keeps the project going.
+    fn settled(&self) -> i64 {
+        self.way.iter().map(|at| self.starts[*at] + self.core.path_tails[*at]).max().unwrap_or(0)
+    }
+
+    /// Nothing that follows ends before this; not looked into further once nothing shorter can.
+    fn bound(&mut self, now: i64) -> i64 {
         let core = self.core;
         let row = self.way.len() * core.len();
-        let rest = || (0..core.len()).filter(|at| !self.placed.has(*at));
-        if rest().any(|at| self.rows[row + at] + core.tails[at] >= self.upper) {
-            return true;
-        }
+        let rest = (0..core.len()).filter(|at| !self.placed.has(*at));
+        let mut bound = rest.map(|at| self.rows[row + at] + core.tails[at]).max().unwrap_or(0).max(self.settled());
         for (resource, capacity) in core.bound_capacities.iter().enumerate() {
+            if bound >= self.upper {
+                break;
+            }
             let going_on = self.going.iter().map(|at| {
                 let end = self.starts[*at] + core.durations[*at];
                 Job { head: now, work: (end - now) * core.bound_needs(*at)[resource], tail: self.starts[*at] + core.tails[*at] - end }
@@ -199,14 +205,12 @@ impl Search<'_> {
                 work: core.durations[at] * core.bound_needs(at)[resource],
                 tail: core.tails[at] - core.durations[at],
             });
-            if self.fluid.bound(*capacity, going_on.chain(to_come)) >= self.upper {
-                return true;
-            }
+            bound = bound.max(self.fluid.bound(*capacity, going_on.chain(to_come)));
         }
-        false
+        bound
     }
 
-    fn as_way(&self, now: i64) -> Way {
+    fn as_way(&self, now: i64, bound: i64) -> Way {
         let core = self.core;
         let earliest = (0..core.len())
             .filter(|at| !self.placed.has(*at))
@@ -215,8 +219,7 @@ impl Search<'_> {
                 freed.map(|(before, lag)| self.starts[*before] + lag).max()
             })
             .collect();
-        let mut moments: Vec<i64> =
-            self.going.iter().map(|at| self.starts[*at] + core.durations[*at]).collect();
+        let mut moments: Vec<i64> = self.going.iter().map(|at| self.starts[*at] + core.durations[*at]).collect();
         moments.push(now);
         moments.sort_unstable();
         moments.dedup();
@@ -224,6 +227,6 @@ impl Search<'_> {
             let going_on = || self.going.iter().filter(move |at| self.starts[**at] + core.durations[**at] > moment);
             (0..core.capacities.len()).map(|resource| going_on().map(|at| core.needs(*at)[resource]).sum()).collect()
         };
-        Way { now, earliest, drops: moments.into_iter().map(|moment| (moment, used(moment))).collect() }
+        Way { now, settled: self.settled(), bound, earliest, drops: moments.into_iter().map(|moment| (moment, used(moment))).collect() }
     }
 }
