@@ -102,6 +102,8 @@ impl<'b> Press<'b> {
             published: shows_state.then(|| self.day(self.reckoning.on)),
             banner: self.banner.clone(),
             book_key: crate::book::id::id_of(&self.book.boat.name),
+            site: self.book.boat.site.clone(),
+            qr: None,
         }
     }
 

@@ -1,12 +1,14 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
+use super::qr;
 use super::theme::{Theme, ThemeError, ThemeFiles};
-use super::view::{Banner, Frame};
+use super::view::{Banner, Frame, Link};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
 use crate::book::diagnostic::{Diagnostic, Severity, tidy};
 use crate::book::load::Loaded;
@@ -111,10 +113,16 @@ pub fn publish(
     tidy(&mut all_problems);
     let map = SiteMap::new(&loaded.book, &reckoning.entries);
     let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
-    staging.add("assets/style.css", theme.style.as_bytes())?;
-    staging.add("assets/script.js", theme.script.as_bytes())?;
+    for (name, bytes) in files.assets() {
+        staging.add(&format!("assets/{name}"), bytes)?;
+    }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
+    staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
+    staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
     let rendered = render(&press, &theme, &staging, &all_problems)?;
+    // Last: it names all the others.
+    let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());
+    staging.add("sw.js", worker.as_bytes())?;
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
     let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
@@ -230,7 +238,21 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
     }
 }
 
-fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+fn emit<T: Serialize>(
+    theme: &Theme,
+    staging: &Staging,
+    path: &str,
+    template: &str,
+    mut frame: Frame,
+    page: &T,
+) -> Result<(), PublishError> {
+    if let Some(address) = qr::address(frame.site.as_deref(), path)
+        && let Some(drawing) = qr::svg(&address)
+    {
+        let file = format!("qr/{}.svg", path.trim_end_matches(".html"));
+        staging.add(&file, drawing.as_bytes())?;
+        frame.qr = Some(Link { text: address, href: format!("{}{file}", frame.root) });
+    }
     let mut context = Context::new();
     context.insert_value("frame", value(&frame)?);
     context.insert_value("page", value(page)?);

@@ -137,6 +137,12 @@ impl Staging {
         Ok(())
     }
 
+    /// Every file added or kept so far.
+    #[must_use]
+    pub fn files(&self) -> BTreeMap<String, KnownFile> {
+        lock(&self.files).clone()
+    }
+
     /// Keeps a file that an earlier publish wrote.
     ///
     /// # Errors

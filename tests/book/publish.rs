@@ -107,7 +107,10 @@ fn only_the_pages_that_show_a_changed_entry_are_written() {
     let changed = after.changed_since(&before);
     assert!(changed.contains(&"log/2025.html"), "{changed:?}");
     for path in changed {
-        assert!(path == "garboard-manifest.json" || String::from_utf8_lossy(&after.files[path]).contains("Frozen fingers"), "{path}");
+        assert!(
+            ["garboard-manifest.json", "sw.js"].contains(&path) || String::from_utf8_lossy(&after.files[path]).contains("Frozen fingers"),
+            "{path}"
+        );
     }
 }
 

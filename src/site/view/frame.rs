@@ -93,4 +93,8 @@ pub struct Frame {
     pub banner: Option<Banner>,
     /// Name of this book for what the browser remembers.
     pub book_key: String,
+    /// Where the site will be served; not for pages that are carried ashore alone.
+    pub site: Option<String>,
+    /// Drawing of this page's address as a QR code, for paper; with the address itself.
+    pub qr: Option<Link>,
 }
