@@ -21,6 +21,7 @@ pub struct Args {
 pub enum Command {
     Publish(PublishArgs),
     Due(DueArgs),
+    Plan(PlanArgs),
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
 }
@@ -120,6 +121,34 @@ pub struct DueArgs {
     pub all: bool,
 
     /// Text for people, or JSON with every job
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+}
+
+/// Plan a job: how long it takes, and the order that fits stages into each other's waits
+///
+/// The plan is the shortest there is, or says how much shorter one might be. Waits and rests need
+/// nobody; runs need one, unless unattended.
+///
+/// Examples:
+///   garboard plan oil-and-filter
+///   garboard plan rig-check-aloft --crew 3
+///   garboard plan oil-and-filter --format json
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct PlanArgs {
+    /// Id of the guide: the name of its file
+    #[arg(value_name = "GUIDE")]
+    pub guide: String,
+
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// People at hand [default: the `crew` of the guide]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=99))]
+    pub crew: Option<u32>,
+
+    /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
 }

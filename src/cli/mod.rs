@@ -6,6 +6,8 @@
 mod args;
 mod due;
 mod outcome;
+mod plan;
+mod plan_text;
 mod provision;
 mod publish;
 mod report;
@@ -37,6 +39,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     let result = match &args.command {
         Command::Publish(publish) => publish::run(publish, out, err),
         Command::Due(due) => due::run(due, out, err),
+        Command::Plan(plan) => plan::run(plan, out, err),
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
     };

@@ -20,6 +20,7 @@ mod meters;
 mod packs;
 mod passage;
 mod places;
+pub mod plan;
 mod provision;
 mod readings;
 mod rules;
