@@ -46,10 +46,10 @@ garboard.part("deck", (garboard) => {
     ui.next = button(say("deck.next"), () => go(job.spot() + 1));
     ui.mode = button("", () => { job.work.mode = job.work.mode === "one" ? "whole" : "one"; job.keep(); show(true); });
     ui.stop = button("", () => asks.breakOff());
-    ui.end = button(say("deck.to-end"), () => { job.work.mode = "one"; go(job.steps.length); });
+    ui.end = button(say("deck.to-end"), () => { job.work.mode = "one"; go(job.steps.length); }, "main");
     ui.forgot = make("p", say("deck.forgets"));
     ui.large = el("div", [ui.back, ui.done, ui.next], { className: "large" });
-    ui.small = el("div", [ui.mode, button(say("deck.finding"), () => asks.finding()), ui.stop, ui.end], { className: "small" });
+    ui.small = el("div", [ui.mode, button(say("deck.finding"), () => asks.finding()), ui.stop], { className: "small" });
     ui.dock = el("section", [ui.forgot, ui.shut, ui.large, ui.small], { id: "_dock" });
     ui.dock.setAttribute("aria-label", say("deck.title"));
     ui.light = document.getElementById("_light");
@@ -60,7 +60,7 @@ garboard.part("deck", (garboard) => {
     ui.again = el("section", [make("h3", say("deck.cautions"))].concat(
       job.all(".cautionlines, .cautions-head .unlisted").map((one) => one.cloneNode(true))), { className: "again" });
     job.sheet.querySelector(".head").after(ui.where, ui.panel);
-    job.list.append(ui.again);
+    job.list.append(ui.again, ui.end);
     job.sheet.append(ui.dock, ui.said);
     if (window.ResizeObserver) new ResizeObserver(() => document.body.style.setProperty("--dock", ui.dock.offsetHeight + "px")).observe(ui.dock);
     job.steps.forEach((step) => {
@@ -101,7 +101,7 @@ garboard.part("deck", (garboard) => {
     const step = job.steps[at] || null;
     const one = job.work.mode === "one";
     document.body.classList.add("working");
-    document.body.classList.toggle("one", one && !deck.asking);
+    document.body.classList.toggle("one", one || deck.asking);
     let behind = false;
     Array.from(job.sheet.children).forEach((place) => {
       if (place === job.list) behind = true;
@@ -136,10 +136,10 @@ garboard.part("deck", (garboard) => {
     ui.done.hidden = !step;
     set(ui.done, say(step && job.ticked(step) ? "deck.untick" : "deck.done"));
     ui.large.hidden = !one || deck.asking;
-    set(ui.mode, say(one ? "deck.whole" : "deck.one"));
+    set(ui.mode, say(one ? "deck.whole" : "deck.step-by-step"));
     set(ui.stop, say(safe ? "deck.stop-here" : "deck.stop"));
     ui.stop.classList.toggle("safe", safe);
-    ui.end.hidden = one;
+    off(ui.end, one);
     ui.small.hidden = deck.asking;
     ui.forgot.hidden = !job.forgets;
     marks.check();
@@ -194,6 +194,7 @@ garboard.part("deck", (garboard) => {
     job.work = null;
     job.all(".off", job.sheet).forEach((place) => off(place, false));
     off(ui.again, true);
+    off(ui.end, true);
     ui.repeated.remove();
     ui.panel.hidden = ui.dock.hidden = true;
     ui.where.textContent = "";

@@ -68,10 +68,12 @@ garboard.part("marks", (garboard) => (job, deck) => {
       if (timers.state(id())) timers.stop(id());
       else timers.start({ id: id(), name: title, guide: job.guide, step: step.id, kind, cycle });
     }), "timer");
-    mark.append(el("div", [press, " ", told, meanwhile], { className: "timing" }));
+    const silent = el("p", [say("timers.silent")], { className: "aside", hidden: true });
+    mark.append(el("div", [press, " ", told, silent, meanwhile], { className: "timing" }));
     timed.push((timers) => {
       const now = timers && timers.state(id());
       set(told, now ? now.text : "");
+      silent.hidden = !now || now.kind === "over";
       set(press, say(!now ? "deck.timer" : now.kind === "over" ? "timers.away" : "timers.stop"));
       const idle = now && now.kind !== "over" && (free || now.kind === "rest");
       const link = idle ? suggest(step) : null;

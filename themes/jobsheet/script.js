@@ -34,7 +34,7 @@
     });
   }
 
-  /* What the browser remembers; where it refuses, the page forgets. `remember` tells whether it could. */
+  /* What the browser remembers; where it refuses, the page forgets. `remember` tells if it could. */
   function recall(key) {
     try { return localStorage.getItem(prefix + key); } catch (refused) { return null; }
   }

@@ -61,11 +61,7 @@ garboard.part("timers", (garboard) => {
     return (hours ? hours + ":" + two(minutes) : minutes) + ":" + two(whole % 60);
   }
 
-  function told(past) {
-    let text = say("timers." + past.kind, { time: clock(past.left) });
-    if (past.rest) text += ", " + say("timers.then-rest", { time: clock(past.rest) });
-    return text;
-  }
+  const told = (past) => say("timers." + past.kind, { time: clock(past.left) });
 
   function tick() {
     sync();
@@ -128,9 +124,7 @@ garboard.part("timers", (garboard) => {
   const said = make("p");
   said.className = "unseen";
   said.setAttribute("role", "status");
-  const note = make("p", say("timers.silent"));
-  note.className = "aside";
-  bar.append(list, note, said);
+  bar.append(list, said);
   const rows = new Map();
 
   function show(now) {
@@ -160,7 +154,6 @@ garboard.part("timers", (garboard) => {
       set(row.stop, say(over ? "timers.away" : "timers.stop"));
       row.stop.setAttribute("aria-label", row.stop.textContent + ": " + one.name);
     });
-    note.hidden = timers.every((one) => phase(one, now).kind === "over");
     bar.hidden = !timers.length;
   }
 
@@ -196,7 +189,7 @@ garboard.part("timers", (garboard) => {
     const one = timers.find((other) => other.id === id);
     if (!one) return null;
     const past = phase(one, Date.now());
-    past.text = told(past);
+    past.text = told(past) + (past.rest ? ", " + say("timers.then-rest", { time: clock(past.rest) }) : "");
     return past;
   }
 
