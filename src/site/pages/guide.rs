@@ -144,8 +144,7 @@ fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
 /// `By the log 1 h 45 min (the middle of 5; half of them took 1 h 20 min to 2 h), last time 1 h 30 min`.
 fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
     let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
-    let [median, last, lower, upper] =
-        [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(|minutes| minutes_text(minutes));
+    let [median, last, lower, upper] = [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(minutes_text);
     let key = match times.count {
         1 => "guide.time-logged-once",
         // Quarters of fewer than four say nothing.
