@@ -12,6 +12,8 @@ mod due;
 mod exact;
 mod gear;
 mod history;
+mod kept;
+mod line;
 mod meters;
 mod places;
 mod readings;
@@ -19,6 +21,7 @@ mod rules;
 mod slots;
 mod stock;
 mod times;
+mod trend;
 
 #[cfg(test)]
 mod testing;
@@ -33,15 +36,18 @@ use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
 use crate::quantity::Exact;
 
-pub use defects::{Cleared, Defect};
+pub use defects::{Cleared, Defect, OutsideLimits, Seen};
 pub use due::{JobState, State};
 pub use gear::GearState;
 pub use history::LastDone;
+pub use kept::{Kept, KeptByMeter};
+pub use line::{Line, student_t};
 pub use meters::{MeterState, Reached, Reading, ValueOn};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};
 pub use times::{Times, quantile};
+pub use trend::{Axis, Crossing, Trend};
 
 /// Share of an interval, in hundredths, that counts as soon where the boat gives none.
 const SOON_PERCENT: i128 = 10;
@@ -80,7 +86,8 @@ pub struct Reckoning<'b> {
 
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
-/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`.
+/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
+/// `reading-outside-limits`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -102,7 +109,9 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
-    let (defects, cleared) = defects::defects(entries);
+    let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };
+    let readings = readings::histories(&readings_bench, &slots, entries);
+    let (defects, cleared) = defects::defects(entries, &readings, &mut findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
     let reckoning = Reckoning {
         book,
@@ -118,7 +127,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         open,
         gear,
         times: times::by_guide(&slots, entries),
-        readings: readings::histories(&book.boat, &slots, entries),
+        readings,
         left_out: as_of.left_out,
         entries: as_of.entries,
     };

@@ -73,7 +73,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .reckoning
             .defects
             .iter()
-            .filter(|defect| defect.finding.guide.as_ref().is_some_and(|name| is_same(press, &name.value, guide)))
+            .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
     }

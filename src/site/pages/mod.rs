@@ -12,6 +12,7 @@ mod home;
 mod log;
 mod meters;
 mod occasions;
+mod reading_words;
 mod stores;
 mod system;
 mod tools;

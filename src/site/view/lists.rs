@@ -13,7 +13,7 @@ pub struct DueRow {
     pub due: DueView,
 }
 
-/// A finding not yet put right.
+/// A finding not yet put right, or a reading outside its limits.
 #[derive(Debug, Clone, Serialize)]
 pub struct DefectView {
     /// `watch` or `act`.
