@@ -69,7 +69,9 @@ fn crossing(line: &Line, limit: Exact, values: &[(f64, f64)], meter: Option<&Met
     let along = line.reaches(to_f64(&limit))?;
     let axis = values.iter().map(|value| value.0);
     let (first_at, last_at) = axis.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
-    if along <= last_at {
+    // A last reading that is beyond the limit has met it, wherever the line runs.
+    let beyond = values.last().is_some_and(|(_, value)| (value - to_f64(&limit)) * line.slope > 0.0);
+    if along <= last_at || beyond {
         return None;
     }
     let (meter, on, estimated) = match meter {

@@ -13,6 +13,7 @@ mod map;
 pub mod markdown;
 mod pages;
 mod pictures;
+mod plot;
 mod press;
 mod publish;
 mod surroundings;

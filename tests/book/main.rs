@@ -17,6 +17,7 @@ mod mutated;
 mod pages;
 mod publish;
 mod publish_killed;
+mod readings;
 mod reports;
 mod samples;
 mod support;

@@ -193,6 +193,10 @@ pub struct MeterReading {
 pub struct MeterHistory {
     pub id: String,
     pub now: MeterNow,
+    /// From two readings on.
+    pub plot: Option<super::PlotView>,
+    /// Jobs that go by this meter, the next first.
+    pub due: Vec<super::MeterDue>,
     pub readings: Vec<MeterReading>,
     pub more: usize,
 }
