@@ -600,7 +600,10 @@ pub struct ReadingValue {
     pub reading: Name,
     pub point: Option<String>,
     pub value: Quantity,
+    /// The name of the reading or of its point, with the value.
     pub span: Span,
+    /// The value alone.
+    pub value_span: Span,
 }
 
 /// Money spent on something.

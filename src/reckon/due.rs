@@ -11,6 +11,7 @@ use super::days;
 use super::exact::whole;
 use super::gear::GearState;
 use super::history::LastDone;
+use super::kept::{Kept, kept};
 use super::meters::{MeterState, ValueOn};
 use super::rules::{Baseline, Measure, RuleState};
 use super::slots::Slot;
@@ -80,6 +81,8 @@ pub struct JobState<'b> {
     /// All entries that name the job or one that covers it, newest first; of renewed gear also
     /// those before.
     pub history: Vec<LastDone<'b>>,
+    /// How often it was really done; `None`: less than three times.
+    pub kept: Option<Kept<'b>>,
 }
 
 impl JobState<'_> {
@@ -161,6 +164,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
     } else {
         State::Later
     };
+    let renewals: Vec<Date> = gear_state.into_iter().flat_map(|state| &state.renewals).map(|entry| entry.when.day().date).collect();
+    let kept = kept(&history, &renewals, bench.meters_of(guide, gear));
     JobState {
         guide,
         gear,
@@ -173,6 +178,7 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         last_done,
         open,
         history,
+        kept,
     }
 }
 
@@ -206,6 +212,12 @@ fn is_soon(guide: &Guide, due_on: Option<Date>, rules: &[RuleState<'_>], on: Dat
 }
 
 impl<'b> Bench<'_, 'b> {
+    /// The meters that the rules of `every` go by, in their order.
+    fn meters_of(&self, guide: &'b Guide, gear: Option<&'b Gear>) -> impl Iterator<Item = &MeterState<'b>> {
+        let rules = guide.every.iter().map(move |rule| counted_by(rule, gear));
+        rules.filter_map(|by| self.meters.get(*self.meter_index.get(by)?))
+    }
+
     /// A rule of `every`, counted from the last time the job was done.
     fn since_done(&self, rule: &'b Rule, gear: Option<&'b Gear>, done: &LastDone<'b>) -> RuleState<'b> {
         let since = Some(done.date);

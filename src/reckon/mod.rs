@@ -16,6 +16,8 @@ mod exact;
 mod falls;
 mod gear;
 mod history;
+mod kept;
+mod line;
 mod meters;
 mod packs;
 mod passage;
@@ -28,6 +30,7 @@ mod slots;
 mod stock;
 mod times;
 mod torque;
+mod trend;
 
 #[cfg(test)]
 mod testing;
@@ -44,12 +47,14 @@ use crate::quantity::{CalendarSpan, Exact};
 
 pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use course::{Course, MeterCourse};
-pub use defects::{Cleared, Defect};
+pub use defects::{Cleared, Defect, OutsideLimits, Seen};
 pub use due::{JobState, State};
 pub use estimate::Estimate;
 pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
+pub use kept::{Kept, KeptByMeter};
+pub use line::{Line, student_t};
 pub use meters::{MeterState, Reached, Reading, ValueOn};
 pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
 pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
@@ -57,6 +62,7 @@ pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};
 pub use times::{Times, quantile};
+pub use trend::{Axis, Crossing, Trend};
 
 /// Share of an interval, in hundredths, that counts as soon where the boat gives none.
 const SOON_PERCENT: i128 = 10;
@@ -98,7 +104,8 @@ pub struct Reckoning<'b> {
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
 /// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
-/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`.
+/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`,
+/// `reading-outside-limits`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -120,7 +127,9 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
-    let (defects, cleared) = defects::defects(entries);
+    let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };
+    let readings = readings::histories(&readings_bench, &slots, entries);
+    let (defects, cleared) = defects::defects(entries, &readings, &mut findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
     let times = times::by_guide(&slots, entries);
     torque::check(book, &mut findings);
@@ -142,7 +151,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         gear,
         times,
         costs,
-        readings: readings::histories(&book.boat, &slots, entries),
+        readings,
         left_out: as_of.left_out,
         entries: as_of.entries,
     };

@@ -100,7 +100,7 @@ pub fn passage<'r, 'b>(reckoning: &'r Reckoning<'b>, passage: &'b Passage) -> Pa
         OnPassage::UnderWay => (job.stage, Some(job.under_way), job.falls.days.first().copied()),
         stage => (stage, None, None),
     });
-    let graded = |grade: Grade| reckoning.defects.iter().filter(move |defect| defect.finding.grade == grade);
+    let graded = |grade: Grade| reckoning.defects.iter().filter(move |defect| defect.grade() == grade);
     let mut expiring: Vec<_> =
         reckoning.gear.iter().filter(|gear| gear.expires.is_some_and(|month| month.last_day <= course.end)).collect();
     expiring.sort_by_key(|gear| gear.expires.map(|month| month.last_day));
@@ -108,7 +108,7 @@ pub fn passage<'r, 'b>(reckoning: &'r Reckoning<'b>, passage: &'b Passage) -> Pa
         passage,
         to_act_on: graded(Grade::Act).collect(),
         left: reckoning.left().collect(),
-        to_put_right: graded(Grade::Watch).filter(|defect| is_wanted_by(defect.finding.before.as_ref(), course.end)).collect(),
+        to_put_right: graded(Grade::Watch).filter(|defect| is_wanted_by(defect.before(), course.end)).collect(),
         jobs,
         expiring,
         course,

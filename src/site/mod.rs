@@ -14,6 +14,7 @@ mod map;
 pub mod markdown;
 mod pages;
 mod pictures;
+mod plot;
 mod press;
 mod provision_csv;
 mod publish;

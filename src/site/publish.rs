@@ -142,7 +142,7 @@ fn press<'b>(
     let files: BTreeSet<&str> = errors.iter().map(|problem| problem.place.file.as_str()).collect();
     let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
-        reckoning.cleared.iter().map(|cleared| ((cleared.defect.entry.id.as_str(), cleared.defect.number), cleared.by)).collect();
+        reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
     Press {
         book: &loaded.book,
         reckoning,

@@ -20,6 +20,7 @@ mod passage;
 mod provision;
 mod publish;
 mod publish_killed;
+mod readings;
 mod reports;
 mod samples;
 mod support;

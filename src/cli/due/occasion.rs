@@ -9,7 +9,7 @@ use std::io::{self, Write};
 pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, occasion: &str) -> io::Result<()> {
     let names = |job: &JobState<'_>| job.guide.occasions.iter().any(|name| name.value == occasion);
     let jobs: Vec<&JobState<'_>> = reckoning.by_urgency().into_iter().filter(|job| names(job)).collect();
-    let by_then = |defect: &&Defect<'_>| matches!(&defect.finding.before, Some(Before::Occasion(name)) if name.value == occasion);
+    let by_then = |defect: &&Defect<'_>| matches!(defect.before(), Some(Before::Occasion(name)) if name.value == occasion);
     let found: Vec<&Defect<'_>> = reckoning.defects.iter().filter(by_then).collect();
     if jobs.is_empty() && found.is_empty() {
         return writeln!(out, "no job and no finding names the occasion `{occasion}`");

@@ -1,7 +1,6 @@
 //! The lists of `due` for people: columns in line, and what each says of a job.
 
-use crate::book::model::Finding;
-use crate::reckon::{Defect, JobState, Reckoning, RuleState};
+use crate::reckon::{Defect, JobState, Reckoning, RuleState, Seen};
 use std::io::{self, Write};
 
 /// What a column says.
@@ -110,9 +109,17 @@ pub fn title(job: &JobState<'_>) -> String {
 /// Defects, each with the name by which an entry clears it, and until then what it limits.
 pub fn defects(out: &mut dyn Write, defects: &[&Defect<'_>]) -> io::Result<()> {
     for defect in defects {
-        let Finding { what, grade, limits_use, .. } = defect.finding;
-        writeln!(out, "  {}  {what} ({})", grade.word(), defect.reference())?;
-        if let Some(limits_use) = limits_use {
+        let grade = defect.grade().word();
+        match defect.seen {
+            Seen::Finding { number, finding } => writeln!(out, "  {grade}  {} ({}/{number})", finding.what, defect.entry.id)?,
+            Seen::Reading(outside) => {
+                let limits = outside.spec.limits.as_ref().map(ToString::to_string).unwrap_or_default();
+                let point = outside.point.map(|point| format!(", {point}")).unwrap_or_default();
+                let value = outside.value.written;
+                writeln!(out, "  {grade}  {}{point}: {value}, outside {limits} ({})", outside.spec.name, defect.entry.id)?;
+            }
+        }
+        if let Some(limits_use) = defect.finding().and_then(|finding| finding.limits_use.as_ref()) {
             writeln!(out, "         until then: {limits_use}")?;
         }
     }

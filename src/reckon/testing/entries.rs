@@ -171,6 +171,7 @@ impl Entry {
             point: (!point.is_empty()).then(|| point.to_owned()),
             value: quantity(value),
             span: Span::default(),
+            value_span: Span::new(16, 21),
         });
         self
     }

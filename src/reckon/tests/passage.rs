@@ -93,8 +93,9 @@ fn defects_come_by_what_they_keep_her_from() {
         .entry(entry("2026-04-03-wire").clears("2026-03-01-look", 1));
     let found = |trip: &Passage| {
         on_passage(&book, trip, |_, state| {
-            let what =
-                |defects: &[&crate::reckon::Defect<'_>]| defects.iter().map(|defect| defect.finding.what.clone()).collect::<Vec<_>>();
+            let what = |defects: &[&crate::reckon::Defect<'_>]| {
+                defects.iter().map(|defect| defect.finding().expect("a finding").what.clone()).collect::<Vec<_>>()
+            };
             (what(&state.to_act_on), what(&state.to_put_right))
         })
     };

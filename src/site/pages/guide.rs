@@ -68,13 +68,15 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         stages: body.stages,
         footnotes: body.footnotes,
         covers: covers(press, guide),
+        kept: super::kept::kept(press, guide, ROOT),
+        plots: super::reading_plots::plots(press, guide, history.len() > HISTORY),
         history_more: history.len().saturating_sub(HISTORY),
         history: history.into_iter().take(HISTORY).map(|done| history_row(press, guide, done)).collect(),
         defects: press
             .reckoning
             .defects
             .iter()
-            .filter(|defect| defect.finding.guide.as_ref().is_some_and(|name| is_same(press, &name.value, guide)))
+            .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
     }
@@ -273,7 +275,7 @@ fn readings(press: &Press<'_>, guide: &Guide) -> Vec<ReadingView> {
             }
             ReadingView {
                 id: spec.id.clone(),
-                name: spec.name.clone(),
+                name: super::reading_words::title(spec),
                 unit: spec.unit.symbol().to_owned(),
                 limits: limits.as_ref().map(|pair| pair.first.clone()),
                 limits_converted: limits.and_then(|pair| pair.second),

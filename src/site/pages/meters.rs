@@ -15,11 +15,16 @@ pub fn meters(press: &Press<'_>) -> MetersPage {
         .reckoning
         .meters
         .iter()
-        .map(|state| MeterHistory {
-            id: state.meter.id.value.clone(),
-            now: now(press, state),
-            readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
-            more: state.readings.len().saturating_sub(READINGS),
+        .map(|state| {
+            let (plot, due) = super::meter_plots::plot(press, state);
+            MeterHistory {
+                id: state.meter.id.value.clone(),
+                now: now(press, state),
+                plot,
+                due,
+                readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
+                more: state.readings.len().saturating_sub(READINGS),
+            }
         })
         .collect();
     MetersPage { meters }
@@ -47,6 +52,16 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
             press.words.say(key, &[("year", &year), ("lately", &lately), ("unit", unit.symbol())])
         }),
     }
+}
+
+/// What the counter itself shows at a continuous value: that, less what earlier counters ran.
+pub(super) fn on_counter(state: &MeterState<'_>, value: &Exact) -> Exact {
+    let last = state.readings.iter().rev().find(|reading| reading.used);
+    last.map_or(*value, |last| match last.replaced {
+        // Read on the day of the replacement, on the old counter.
+        Some(first) => value - last.continuous + first.value(),
+        None => value - last.continuous + last.shown.value(),
+    })
 }
 
 fn line(press: &Press<'_>, state: &MeterState<'_>, reading: &Reading<'_>) -> MeterReading {

@@ -347,6 +347,10 @@ pub struct GuidePage {
     /// Prose after the last stage's steps belongs to that stage; footnotes stand here.
     pub footnotes: Html,
     pub covers: CoverView,
+    /// How often the job was really done, for each gear where it is for several.
+    pub kept: Vec<super::KeptView>,
+    /// Readings over time.
+    pub plots: Vec<super::PlotView>,
     pub history: Vec<HistoryRow>,
     /// More in the log than shown here.
     pub history_more: usize,

@@ -13,7 +13,7 @@ pub struct DueRow {
     pub due: DueView,
 }
 
-/// A finding not yet put right.
+/// A finding not yet put right, or a reading outside its limits.
 #[derive(Debug, Clone, Serialize)]
 pub struct DefectView {
     /// `watch` or `act`.
@@ -205,6 +205,10 @@ pub struct MeterReading {
 pub struct MeterHistory {
     pub id: String,
     pub now: MeterNow,
+    /// From two readings on.
+    pub plot: Option<super::PlotView>,
+    /// Jobs that go by this meter, the next first.
+    pub due: Vec<super::MeterDue>,
     pub readings: Vec<MeterReading>,
     pub more: usize,
 }

@@ -10,6 +10,7 @@ mod home;
 mod lists;
 mod log;
 mod passage;
+mod plots;
 mod provisions;
 
 pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
@@ -26,4 +27,5 @@ pub use lists::{
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
 pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
+pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
 pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
