@@ -10,6 +10,7 @@ mod plan;
 mod plan_text;
 mod publish;
 mod report;
+mod step_words;
 mod survey;
 
 use args::{Args, Command};

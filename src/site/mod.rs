@@ -23,6 +23,7 @@ pub mod view;
 mod words;
 mod write;
 
+pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
 pub use publish::{Outcome, PublishError, Request, publish};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};

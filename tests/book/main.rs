@@ -15,6 +15,7 @@ mod escaping;
 mod hostile;
 mod mutated;
 mod pages;
+mod plan;
 mod publish;
 mod publish_killed;
 mod reports;

@@ -5,6 +5,7 @@ use crate::book::id::key_of;
 use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, plain_decimal};
+use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory};
 use crate::site::map::Names;
 use crate::site::view::{
@@ -28,6 +29,8 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
     let mut names = Names::default();
+    // Why there is none was said when the book was read.
+    let plan = plan::plan(guide, guide.crew).ok();
     GuidePage {
         id: guide.id.clone(),
         title: guide.title.clone(),
@@ -44,7 +47,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
         states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
-        times: times(press, guide),
+        times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
         conditions: guide.conditions.clone(),
@@ -64,6 +67,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             })
             .collect(),
         readings: readings(press, guide),
+        plan: plan.as_ref().and_then(|plan| super::plan::plan(press.words, plan)),
         stages: body.stages,
         footnotes: body.footnotes,
         covers: covers(press, guide),
@@ -124,44 +128,20 @@ fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
 }
 
 /// How long the job takes: by its steps, by its front matter, by the log.
-fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
-    let mut hands_on = Exact::from_integer(0);
-    let mut waits = Exact::from_integer(0);
-    let mut any = false;
-    for (mark, _) in guide_body::marks_with_steps(guide) {
-        match &mark.kind {
-            MarkKind::Takes(time) => {
-                any = true;
-                hands_on += time.minutes();
-            }
-            MarkKind::Wait { time, .. } => {
-                any = true;
-                waits += time.minutes();
-            }
-            MarkKind::Run(run) => {
-                any = true;
-                let rests = run.elapsed_minutes() - run.run_minutes();
-                if run.unattended() {
-                    waits += run.elapsed_minutes();
-                } else {
-                    hands_on += run.run_minutes();
-                    waits += rests;
-                }
-            }
-            _ => {}
-        }
-    }
-    let zero = Exact::from_integer(0);
-    // Steps without a time take some all the same.
-    let mut steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter());
-    let some_untimed =
-        steps.any(|step| !step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Takes(_) | MarkKind::Wait { .. } | MarkKind::Run(_))));
-    let shown = |minutes: Exact| (any && minutes > zero).then(|| minutes_text(&minutes));
+fn times(press: &Press<'_>, guide: &Guide, plan: Option<&Plan<'_>>) -> TimesView {
+    // What waits in a circle has no plan, but what there is to do can be added up.
+    let sums = plan.map_or_else(|| plan::sums(guide), |plan| plan.sums.clone());
+    let (by_steps, some_untimed) = match sums.basis {
+        Basis::Steps { some_untimed } => (true, some_untimed),
+        Basis::FrontMatter | Basis::Nothing => (false, false),
+    };
+    let shown = |minutes: &Exact| (by_steps && *minutes > Exact::from_integer(0)).then(|| minutes_text(minutes));
     let at_least = |text: String| if some_untimed { press.words.say("guide.at-least", &[("time", &text)]) } else { text };
     TimesView {
-        hands_on: shown(hands_on).map(at_least),
-        waits: shown(waits),
-        in_sequence: shown(hands_on + waits),
+        hands_on: shown(&sums.hands_on).map(at_least),
+        together: plan.is_some_and(|plan| plan.tasks.iter().any(|task| task.hands > 1)),
+        waits: shown(&sums.waiting),
+        elapsed: plan.filter(|plan| plan.elapsed != sums.hands_on).and_then(|plan| shown(&plan.elapsed)),
         stated: guide.time.as_ref().map(Duration::to_string),
         from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| {
             let count = i64::try_from(times.count).unwrap_or(i64::MAX);

@@ -12,6 +12,7 @@ mod home;
 mod log;
 mod meters;
 mod occasions;
+mod plan;
 mod stores;
 mod system;
 mod tools;

@@ -8,6 +8,7 @@ mod guide;
 mod home;
 mod lists;
 mod log;
+mod plan;
 
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
@@ -21,3 +22,4 @@ pub use lists::{
     ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use plan::{PlanRow, PlanTick, PlanView};
