@@ -11,6 +11,7 @@ mod plan_text;
 mod provision;
 mod publish;
 mod report;
+mod step_words;
 mod survey;
 mod table;
 

@@ -94,7 +94,7 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
             serde_json::to_writer_pretty(&mut *out, &Sheet::from(&plan))?;
             writeln!(out)?;
         }
-        Format::Text => super::plan_text::print(out, &plan)?,
+        Format::Text => super::plan_text::print(out, book, &plan)?,
     }
     Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
 }

@@ -1,5 +1,7 @@
 //! A work plan for people: the schedule by the clock, what to do meanwhile, and the sums.
 
+use super::step_words::step_words;
+use crate::book::model::Book;
 use crate::book::outline::Stage;
 use crate::quantity::{Duration, Exact};
 use crate::reckon::plan::{Basis, Filling, Meanwhile, Plan, Task, TaskKind};
@@ -8,7 +10,7 @@ use std::io::{self, Write};
 /// Characters of a step that are shown.
 const WORDS: usize = 56;
 
-pub(super) fn print(out: &mut dyn Write, plan: &Plan<'_>) -> io::Result<()> {
+pub(super) fn print(out: &mut dyn Write, book: &Book, plan: &Plan<'_>) -> io::Result<()> {
     let crew = if plan.crew == 1 { "one person".to_owned() } else { format!("{} people", plan.crew) };
     writeln!(out, "{}, {crew}\n", plan.guide.title)?;
     match plan.sums.basis {
@@ -21,7 +23,7 @@ pub(super) fn print(out: &mut dyn Write, plan: &Plan<'_>) -> io::Result<()> {
         }
         Basis::Steps { .. } => {}
     }
-    table(out, plan)?;
+    table(out, book, plan)?;
     let meanwhile = plan.meanwhile();
     if !meanwhile.is_empty() {
         writeln!(out)?;
@@ -34,9 +36,9 @@ pub(super) fn print(out: &mut dyn Write, plan: &Plan<'_>) -> io::Result<()> {
 }
 
 /// A line a task: from, to, where, and what.
-fn table(out: &mut dyn Write, plan: &Plan<'_>) -> io::Result<()> {
+fn table(out: &mut dyn Write, book: &Book, plan: &Plan<'_>) -> io::Result<()> {
     let rows: Vec<[String; 4]> =
-        plan.tasks.iter().map(|task| [clock(&task.start), clock(&task.end), place(plan, task), what(plan, task)]).collect();
+        plan.tasks.iter().map(|task| [clock(&task.start), clock(&task.end), place(plan, task), what(book, plan, task)]).collect();
     let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
     let (from, to, place) = (width(0), width(1), width(2));
     for row in &rows {
@@ -55,14 +57,14 @@ fn title<'p>(plan: &'p Plan<'_>, stage: usize) -> &'p str {
     plan.guide.outline.stages.get(stage).map_or("", |stage: &Stage| stage.title.as_str())
 }
 
-fn what(plan: &Plan<'_>, task: &Task<'_>) -> String {
-    let words = plan.step(task).map_or("", |step| step.words.as_str());
+fn what(book: &Book, plan: &Plan<'_>, task: &Task<'_>) -> String {
+    let words = plan.step(task).map(|step| step_words(book, plan.guide, step)).unwrap_or_default();
     match task.kind {
-        TaskKind::HandsOn if task.hands > 1 => format!("{} hands: {}", task.hands, first_words(words)),
-        TaskKind::HandsOn => first_words(words),
-        TaskKind::Wait => format!("wait: {}", task.what.map_or_else(|| first_words(words), str::to_owned)),
-        TaskKind::Run if task.hands == 0 => format!("runs by itself: {}", first_words(words)),
-        TaskKind::Run => format!("runs: {}", first_words(words)),
+        TaskKind::HandsOn if task.hands > 1 => format!("{} hands: {}", task.hands, first_words(&words)),
+        TaskKind::HandsOn => first_words(&words),
+        TaskKind::Wait => format!("wait: {}", task.what.map_or_else(|| first_words(&words), str::to_owned)),
+        TaskKind::Run if task.hands == 0 => format!("runs by itself: {}", first_words(&words)),
+        TaskKind::Run => format!("runs: {}", first_words(&words)),
         TaskKind::Rest => "rests".to_owned(),
     }
 }

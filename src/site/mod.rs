@@ -25,6 +25,7 @@ pub mod view;
 mod words;
 mod write;
 
+pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
 pub use provision_csv::provision_csv;
 pub use publish::{Outcome, PublishError, Request, publish};

@@ -17,6 +17,7 @@ mod hostile;
 mod mutated;
 mod pages;
 mod passage;
+mod plan;
 mod provision;
 mod publish;
 mod publish_killed;

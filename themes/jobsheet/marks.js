@@ -86,7 +86,7 @@ garboard.part("marks", (garboard) => (job, deck) => {
 
   /* What to do while nobody need stand by: by the work plan of the sheet, else the stage alongside. */
   function suggest(step) {
-    const planned = document.querySelector("#_plan [data-while~='" + step.id + "']");
+    const planned = document.querySelector("#plan [data-while~='" + step.id + "']");
     if (planned) return make("span", job.plain(planned));
     const other = job.undone().find((one) => one.stage !== step.stage && job.all(".alongside a", one.stage).some((link) => link.hash === "#" + step.stage.id));
     return other ? el("a", [job.stageTitle(other.stage)], { href: "#" + other.id, dir: "auto" }) : null;

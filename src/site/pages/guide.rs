@@ -5,7 +5,8 @@ use crate::book::id::key_of;
 use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, plain_decimal};
-use crate::reckon::{Estimate, Held, LastDone, ReadingHistory, Times};
+use crate::reckon::plan::{self, Basis, Plan};
+use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
@@ -28,6 +29,8 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
     let mut names = Names::default();
+    // Why there is none was said when the book was read.
+    let plan = plan::plan(guide, guide.crew).ok();
     GuidePage {
         id: guide.id.clone(),
         revision: guide_body::revision(guide, &body.stages),
@@ -45,7 +48,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
         states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
-        times: times(press, guide),
+        times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
         conditions: guide.conditions.clone(),
@@ -65,6 +68,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             })
             .collect(),
         readings: readings(press, guide),
+        plan: plan.as_ref().and_then(|plan| super::plan::plan(press.words, plan)),
         stages: body.stages,
         footnotes: body.footnotes,
         covers: covers(press, guide),
@@ -127,17 +131,20 @@ fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
 }
 
 /// How long the job takes: by its steps, by its front matter, by the log.
-fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
-    let steps = Estimate::of(guide);
-    let shown = |minutes: Exact| (minutes > Exact::from_integer(0)).then(|| minutes_text(&minutes));
-    let at_least = |text: String| match &steps {
-        Some(steps) if steps.at_least => press.words.say("guide.at-least", &[("time", &text)]),
-        _ => text,
+fn times(press: &Press<'_>, guide: &Guide, plan: Option<&Plan<'_>>) -> TimesView {
+    // What waits in a circle has no plan, but what there is to do can be added up.
+    let sums = plan.map_or_else(|| plan::sums(guide), |plan| plan.sums.clone());
+    let (by_steps, some_untimed) = match sums.basis {
+        Basis::Steps { some_untimed } => (true, some_untimed),
+        Basis::FrontMatter | Basis::Nothing => (false, false),
     };
+    let shown = |minutes: &Exact| (by_steps && *minutes > Exact::from_integer(0)).then(|| minutes_text(minutes));
+    let at_least = |text: String| if some_untimed { press.words.say("guide.at-least", &[("time", &text)]) } else { text };
     TimesView {
-        hands_on: steps.as_ref().and_then(|steps| shown(steps.hands_on)).map(at_least),
-        waits: steps.as_ref().and_then(|steps| shown(steps.waits)),
-        in_sequence: steps.as_ref().and_then(Estimate::in_sequence).and_then(shown),
+        hands_on: shown(&sums.hands_on).map(at_least),
+        together: plan.is_some_and(|plan| plan.tasks.iter().any(|task| task.hands > 1)),
+        waits: shown(&sums.waiting),
+        elapsed: plan.filter(|plan| plan.elapsed != sums.hands_on).and_then(|plan| shown(&plan.elapsed)),
         stated: guide.time.as_ref().map(Duration::to_string),
         from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| logged(press, times)),
     }

@@ -16,6 +16,7 @@ mod meter_plots;
 mod meters;
 mod occasions;
 mod passages;
+mod plan;
 mod provisions;
 mod reading_plots;
 mod reading_words;

@@ -267,12 +267,14 @@ pub struct StageView {
 /// How long the job takes.
 #[derive(Debug, Clone, Serialize)]
 pub struct TimesView {
-    /// Hands-on time by the guide: `1 h 45 min`.
+    /// Hands-on time by the guide: `1 h 45 min`; of all people together.
     pub hands_on: Option<String>,
+    /// Some step takes several people at once, so that hands-on is a sum over people.
+    pub together: bool,
     /// Waits and rests of machines, in sequence.
     pub waits: Option<String>,
-    /// Everything one after the other.
-    pub in_sequence: Option<String>,
+    /// From start to end by the work plan, where that is not just the hands-on time.
+    pub elapsed: Option<String>,
     /// As the front matter gives it, where the steps carry no times.
     pub stated: Option<String>,
     /// From the log: `2 h 40 min (median of 5)`.
@@ -343,6 +345,8 @@ pub struct GuidePage {
     pub torques: Vec<TorqueView>,
     pub values: Vec<FigureView>,
     pub readings: Vec<ReadingView>,
+    /// Where the steps carry times.
+    pub plan: Option<super::PlanView>,
     pub stages: Vec<StageView>,
     /// Prose after the last stage's steps belongs to that stage; footnotes stand here.
     pub footnotes: Html,

@@ -10,6 +10,7 @@ mod home;
 mod lists;
 mod log;
 mod passage;
+mod plan;
 mod plots;
 mod provisions;
 
@@ -27,5 +28,6 @@ pub use lists::{
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
 pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
+pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
 pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
 pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
