@@ -6,60 +6,15 @@
 
 use std::collections::BTreeMap;
 
-use super::exact::{over, plus, times, whole};
+use super::exact::{over, times, whole};
 use super::places::Findings;
+use super::plan::{self, Basis};
 use super::times::Times;
 use crate::book::model::{Book, Guide};
-use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact};
 
 /// With fewer logged times than this nothing is said of an estimate.
 const ENOUGH: usize = 3;
-
-/// What the steps of a guide say of its time, in minutes.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Estimate {
-    /// Person-minutes of the steps and of the runs that somebody stays with.
-    pub hands_on: Exact,
-    /// Minutes that need nobody.
-    pub waits: Exact,
-    /// Some step gives no time, so that the sums are the least it takes.
-    pub at_least: bool,
-}
-
-impl Estimate {
-    /// By the marks of the steps; `None` where no step gives a time, or a sum grows too large to
-    /// hold.
-    #[must_use]
-    pub fn of(guide: &Guide) -> Option<Self> {
-        let (mut hands_on, mut waits, mut at_least, mut any) = (whole(0), whole(0), false, false);
-        for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
-            let mut timed = false;
-            for mark in &step.marks {
-                match &mark.kind {
-                    MarkKind::Takes(time) => hands_on = plus(&hands_on, &time.minutes())?,
-                    MarkKind::Wait { time, .. } => waits = plus(&waits, &time.minutes())?,
-                    MarkKind::Run(run) if run.unattended() => waits = plus(&waits, &run.elapsed_minutes())?,
-                    MarkKind::Run(run) => {
-                        hands_on = plus(&hands_on, &run.run_minutes())?;
-                        waits = plus(&waits, &(run.elapsed_minutes() - run.run_minutes()))?;
-                    }
-                    _ => continue,
-                }
-                timed = true;
-            }
-            any |= timed;
-            at_least |= !timed;
-        }
-        any.then_some(Self { hands_on, waits, at_least })
-    }
-
-    /// Minutes for one person who does nothing while waiting.
-    #[must_use]
-    pub fn in_sequence(&self) -> Option<Exact> {
-        plus(&self.hands_on, &self.waits)
-    }
-}
 
 /// Tells of estimates that are off by more than half.
 pub(super) fn check(book: &Book, logged: &BTreeMap<&str, Times<'_>>, findings: &mut Findings<'_>) {
@@ -73,26 +28,31 @@ pub(super) fn check(book: &Book, logged: &BTreeMap<&str, Times<'_>>, findings: &
 }
 
 fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
-    let steps = Estimate::of(guide).filter(|steps| steps.hands_on > whole(0));
-    let stated = guide.time.map(Duration::minutes);
-    let Some(estimate) = steps.as_ref().map(|steps| steps.hands_on).or(stated) else { return };
-    let in_sequence = steps.as_ref().and_then(Estimate::in_sequence).unwrap_or(estimate);
-    let Some((least, most)) = accepted(&estimate, &in_sequence, guide.crew) else { return };
+    let sums = plan::sums(guide);
+    if sums.hands_on <= whole(0) {
+        return;
+    }
+    let Some((least, most)) = accepted(&sums.hands_on, &sums.in_sequence, guide.crew) else { return };
     if (least..=most).contains(&logged.median) {
         return;
     }
-    let (said, remedy) = match &steps {
-        Some(steps) if steps.at_least && logged.median > most => {
-            ("its steps add up to", "give a time to the steps that have none, with `{takes …}`, or correct those that are too short")
+    let (said, remedy, span) = match sums.basis {
+        Basis::Steps { some_untimed: true } if logged.median > most => (
+            "its steps add up to",
+            "give a time to the steps that have none, with `{takes …}`, or correct those that are too short",
+            guide.title_span,
+        ),
+        Basis::Steps { .. } => {
+            ("its steps add up to", "correct the times of the steps, or look whether the log counts something else", guide.title_span)
         }
-        Some(_) => ("its steps add up to", "correct the times of the steps, or look whether the log counts something else"),
-        None => ("this guide says", "correct it, or look whether the log counts something else"),
+        Basis::FrontMatter => ("this guide says", "correct it, or look whether the log counts something else", guide.time_span),
+        Basis::Nothing => return,
     };
-    let span = if steps.is_none() { guide.time_span } else { guide.title_span };
+    let (said_time, logged_time) = (shown(&sums.hands_on), shown(&logged.median));
     findings.advice(
         "estimate-off",
         guide.source.place(span),
-        format!("{said} {}, and by the log it takes {} (the middle of {} times)", shown(&estimate), shown(&logged.median), logged.count),
+        format!("{said} {said_time}, and by the log it takes {logged_time} (the middle of {} times)", logged.count),
         remedy.to_owned(),
     );
 }

@@ -49,7 +49,6 @@ pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect, OutsideLimits, Seen};
 pub use due::{JobState, State};
-pub use estimate::Estimate;
 pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;

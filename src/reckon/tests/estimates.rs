@@ -1,8 +1,9 @@
 //! Estimates held against the log.
 
 use crate::book::model::{Book, Guide};
+use crate::reckon::plan::{Basis, sums};
+use crate::reckon::reckon;
 use crate::reckon::testing::{Writing, book, day, entry, guide, told};
-use crate::reckon::{Estimate, reckon};
 
 /// A guide that was done so often, each time for so long.
 fn logged(guide: Guide, times: &[&str]) -> Book {
@@ -73,12 +74,13 @@ fn sums_of_the_steps() {
     // 7.5 L at 0.25 L/min is 30 min in two stretches of 15 min, with one rest of 10 min between.
     let run = "run 7.5 L at 0.25 L/min, 15 min on, 10 min off";
     let minutes = |guide: Guide| {
-        let estimate = Estimate::of(&guide).expect("a time");
-        (estimate.hands_on.to_integer(), estimate.waits.to_integer(), estimate.at_least)
+        let sums = sums(&guide);
+        (sums.hands_on.to_integer(), sums.waiting.to_integer(), sums.basis)
     };
-    assert_eq!(minutes(guide("job").step(&["takes 5 min", run])), (35, 10, false));
-    assert_eq!(minutes(guide("job").step(&["takes 5 min", &format!("{run}, unattended")])), (5, 40, false));
-    assert_eq!(minutes(guide("job").step(&["wait 1 h"]).step(&[])), (0, 60, true));
-    assert_eq!(Estimate::of(&guide("job").step(&[])), None);
-    assert_eq!(Estimate::of(&guide("job")), None);
+    let by_steps = |some_untimed| Basis::Steps { some_untimed };
+    assert_eq!(minutes(guide("job").step(&["takes 5 min", run])), (35, 10, by_steps(false)));
+    assert_eq!(minutes(guide("job").step(&["takes 5 min", &format!("{run}, unattended")])), (5, 40, by_steps(false)));
+    assert_eq!(minutes(guide("job").step(&["wait 1 h"]).step(&[])), (0, 60, by_steps(true)));
+    assert_eq!(minutes(guide("job").step(&[])), (0, 0, Basis::Nothing));
+    assert_eq!(minutes(guide("job")), (0, 0, Basis::Nothing));
 }
