@@ -175,7 +175,7 @@ pub fn plan(guide: &Guide, crew: u32) -> Result<Plan<'_>, PlanError> {
             what: act.what,
         })
         .collect();
-    tasks.sort_by(|a, b| (a.start, a.stage, a.step).cmp(&(b.start, b.stage, b.step)));
+    tasks.sort_by_key(|task| (task.start, task.stage, task.step));
     Ok(Plan { guide, crew, elapsed: minutes(schedule.makespan), bound: minutes(bound), sums, tasks })
 }
 
