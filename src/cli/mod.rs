@@ -5,6 +5,7 @@
 
 mod args;
 mod due;
+mod enter;
 mod outcome;
 mod publish;
 mod report;
@@ -36,6 +37,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Publish(publish) => publish::run(publish, out, err),
         Command::Due(due) => due::run(due, out, err),
         Command::Survey(survey) => survey::run(survey, out, err),
+        Command::Enter(enter) => enter::run(enter, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,

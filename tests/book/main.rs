@@ -11,6 +11,7 @@ mod commonmark;
 mod due;
 mod due_meters;
 mod due_table;
+mod enter;
 mod escaping;
 mod hostile;
 mod mutated;
