@@ -111,9 +111,11 @@ pub fn publish(
     tidy(&mut all_problems);
     let map = SiteMap::new(&loaded.book, &reckoning.entries);
     let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
-    staging.add("assets/style.css", theme.style.as_bytes())?;
-    staging.add("assets/script.js", theme.script.as_bytes())?;
+    for (name, bytes) in files.assets() {
+        staging.add(&format!("assets/{name}"), bytes)?;
+    }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
+    staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
     let rendered = render(&press, &theme, &staging, &all_problems)?;
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };

@@ -78,6 +78,15 @@ impl ThemeFiles {
         self.files.get(path).and_then(|bytes| std::str::from_utf8(bytes).ok())
     }
 
+    /// Scripts and style sheets at the top of the theme, by name: what pages load from `assets/`. The
+    /// files of words are made, not taken.
+    pub fn assets(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.iter().filter(|(path, _)| {
+            let ending = path.rsplit_once('.').map(|(_, ending)| ending);
+            !path.contains('/') && matches!(ending, Some("js" | "css")) && !matches!(*path, "words.js" | "words-more.js")
+        })
+    }
+
     /// Every file with its content, sorted by path.
     pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()))
@@ -122,8 +131,6 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
 pub struct Theme {
     tera: Tera,
     pub words: Words,
-    pub style: String,
-    pub script: String,
 }
 
 impl Theme {
@@ -138,8 +145,7 @@ impl Theme {
         tera.register_function("say", move |kwargs: Kwargs, _: &State| say(&spoken, &kwargs));
         let templates = files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?)));
         tera.add_raw_templates(templates).map_err(|error| broken_template(&error))?;
-        let text = |name: &str| files.text(name).unwrap_or_default().to_owned();
-        Ok(Self { tera, words, style: text("style.css"), script: text("script.js") })
+        Ok(Self { tera, words })
     }
 
     /// Prints a page.
@@ -157,6 +163,17 @@ impl Theme {
         let words: serde_json::Map<String, serde_json::Value> =
             self.words.section("script").map(|(key, value)| (key.to_owned(), value)).collect();
         format!("window.garboardWords={};\n", serde_json::Value::Object(words))
+    }
+
+    /// What the parts say that a page loads only when they are asked for: `script-deck.next` as
+    /// `deck.next`. Added to the words of [`Self::script_words`]; the key `more` tells that they are there.
+    #[must_use]
+    pub fn more_script_words(&self) -> String {
+        let mut words: serde_json::Map<String, serde_json::Value> =
+            self.words.beginning("script-").map(|(key, value)| (key.to_owned(), value)).collect();
+        words.insert("more".to_owned(), serde_json::Value::from("yes"));
+        let words = serde_json::Value::Object(words);
+        format!("(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n")
     }
 }
 

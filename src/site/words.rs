@@ -71,8 +71,13 @@ impl Words {
 
     /// Keys under a section, with their texts: `script` gives what the script says.
     pub fn section<'w>(&'w self, section: &'w str) -> impl Iterator<Item = (&'w str, serde_json::Value)> {
+        self.beginning(section).filter_map(|(rest, value)| Some((rest.strip_prefix('.')?, value)))
+    }
+
+    /// Keys that begin so, without that beginning, with their texts.
+    pub fn beginning<'w>(&'w self, beginning: &'w str) -> impl Iterator<Item = (&'w str, serde_json::Value)> {
         self.entries.iter().filter_map(move |(key, entry)| {
-            let rest = key.strip_prefix(section)?.strip_prefix('.')?;
+            let rest = key.strip_prefix(beginning)?;
             let value = match entry {
                 Entry::Text(text) => serde_json::Value::from(text.as_str()),
                 Entry::Plural { one, other } => serde_json::json!({"one": one, "other": other}),

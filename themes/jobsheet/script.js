@@ -1,11 +1,16 @@
-/* What pages gain where scripts run: the light, days counted from the reader's own today, ticking
-   off, timers. A page says everything without this file; a failure here costs a nicety, never the page. */
+/* What every page gains where scripts run: the light, days counted from the reader's own today, and the
+   loader of the parts that only some pages need. A page says everything without this file; a failure
+   here costs a nicety, never the page. */
 (function () {
   "use strict";
 
   var page = document.documentElement;
-  var words = window.garboardWords || {};
-  var prefix = "garboard:" + (page.getAttribute("data-book") || "") + ":";
+  var words = window.garboardWords = window.garboardWords || {};
+  var book = page.getAttribute("data-book") || "";
+  var prefix = "garboard:" + book + ":";
+  var script = document.currentScript && document.currentScript.getAttribute("src");
+  /* Where the site begins, seen from this page; null where all scripts stand in the page itself. */
+  var root = script && /(^|\/)assets\/[^\/]*$/.test(script) ? script.replace(/assets\/[^\/]*$/, "") : null;
 
   function each(selector, act) {
     Array.prototype.forEach.call(document.querySelectorAll(selector), act);
@@ -38,6 +43,66 @@
       else localStorage.setItem(prefix + key, value);
     } catch (refused) { /* kept until the page is left */ }
   }
+
+  /* --- Parts: files of their own, fetched when first needed ------------------------------------- */
+
+  var makers = {};
+  var made = {};
+  var waiting = {};
+
+  /* A part tells of itself: what `make` returns is what those get who need it. */
+  function part(name, make) {
+    makers[name] = make;
+    var queue = waiting[name] || [];
+    delete waiting[name];
+    queue.forEach(function (one) { attempt(function () { hand(name, one); }); });
+  }
+
+  function hand(name, one) {
+    if (!(name in made)) made[name] = makers[name](garboard);
+    if (one.then) one.then(made[name]);
+  }
+
+  function load(file, failed) {
+    var tag = document.createElement("script");
+    tag.src = root + "assets/" + file;
+    tag.async = false;
+    tag.onload = tag.onerror = failed || null;
+    document.head.appendChild(tag);
+  }
+
+  /* Calls `then` with the part `name`, which is loaded if it is not there yet; `failed` if it cannot be. */
+  function need(name, then, failed) {
+    var one = { then: then, failed: failed };
+    if (makers[name]) return hand(name, one);
+    if (root === null) return failed && failed();
+    if (waiting[name]) return void waiting[name].push(one);
+    waiting[name] = [one];
+    if (!words.more) load("words-more.js");
+    /* A part that has told of itself by now has left nobody waiting. */
+    load(name + ".js", function () {
+      var queue = waiting[name] || [];
+      delete waiting[name];
+      queue.forEach(function (one) { if (one.failed) one.failed(); });
+    });
+  }
+
+  /* The style sheet of a part, once; `then` when it is there, or cannot be. */
+  function style(name, then) {
+    var id = "_style-" + name;
+    if (root === null || document.getElementById(id)) return then && then();
+    var tag = document.createElement("link");
+    tag.id = id;
+    tag.rel = "stylesheet";
+    tag.href = root + "assets/" + name + ".css";
+    tag.onload = tag.onerror = then || null;
+    document.head.appendChild(tag);
+  }
+
+  var garboard = window.garboard = {
+    say: say, recall: recall, remember: remember, each: each, attempt: attempt, dayNumber: dayNumber,
+    book: book, root: root, part: part, need: need, style: style
+  };
 
   function light() {
     var button = document.getElementById("_light");
