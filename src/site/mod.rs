@@ -15,6 +15,7 @@ mod pages;
 mod pictures;
 mod press;
 mod publish;
+mod record_data;
 mod surroundings;
 mod theme;
 pub mod view;

@@ -5,6 +5,7 @@ use super::manifest::Manifest;
 use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
+use super::record_data;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
@@ -116,6 +117,9 @@ pub fn publish(
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
+    if press.edition == CREW {
+        staging.add("assets/boat.js", record_data::boat(press.book, reckoning).as_bytes())?;
+    }
     let rendered = render(&press, &theme, &staging, &all_problems)?;
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };

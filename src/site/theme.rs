@@ -79,11 +79,11 @@ impl ThemeFiles {
     }
 
     /// Scripts and style sheets at the top of the theme, by name: what pages load from `assets/`. The
-    /// files of words are made, not taken.
+    /// files of words and of the boat are made, not taken.
     pub fn assets(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.iter().filter(|(path, _)| {
             let ending = path.rsplit_once('.').map(|(_, ending)| ending);
-            !path.contains('/') && matches!(ending, Some("js" | "css")) && !matches!(*path, "words.js" | "words-more.js")
+            !path.contains('/') && matches!(ending, Some("js" | "css")) && !matches!(*path, "words.js" | "words-more.js" | "boat.js")
         })
     }
 
