@@ -7,7 +7,7 @@ use crate::book::diagnostic::Diagnostic;
 use crate::book::load::{LARGEST_TEXT, load, text_of};
 use crate::enter::{Prepared, Refused, prepare, put};
 use std::io::{self, BufRead, IsTerminal, Read, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// A file as it came.
 struct Candidate {
@@ -61,6 +61,11 @@ fn enter(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Write
         warn(err, args, &candidate, &prepared)?;
     }
     let folder = book.join("log").join(&prepared.spot.year);
+    if let Some(link) = [book.join("log"), folder.clone()].iter().find(|path| path.is_symlink()) {
+        writeln!(err, "error: `{}` is a link to another place, and a book follows no links", link.display())?;
+        writeln!(err, "help: put the folder itself into the book, then enter it again; nothing was written")?;
+        return Ok(Exit::Problems);
+    }
     // What was free when the book was read may be taken by now, so the names go on from there.
     let names = prepared.spot.names().skip_while(|name| *name != prepared.name).take(10_000).map(|name| format!("{name}.md"));
     let put = put::put(&folder, names, candidate.text.as_bytes());
@@ -128,8 +133,9 @@ fn checked(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &m
     let name = &candidate.name;
     match prepare(loaded, &candidate.text, args.book.on.unwrap_or_else(today)) {
         Ok(prepared) => Ok(Ok(prepared)),
-        Err(Refused::Already(path)) => {
-            writeln!(out, "`{name}` is in the log already: {}", book.join(path).display())?;
+        Err(Refused::Already { path, changed }) => {
+            let since = if changed { ", and was changed there since" } else { "" };
+            writeln!(out, "`{name}` is in the log already{since}: {}", book.join(path).display())?;
             Ok(Err(Exit::Fine))
         }
         Err(Refused::Open(path)) => {
@@ -170,7 +176,7 @@ fn warn(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, prepared: 
 }
 
 /// Shows what will be written, and where, and asks. No answer is no.
-fn agreed(input: &mut dyn BufRead, err: &mut dyn Write, path: &PathBuf, text: &str) -> io::Result<bool> {
+fn agreed(input: &mut dyn BufRead, err: &mut dyn Write, path: &Path, text: &str) -> io::Result<bool> {
     writeln!(err, "{}\n", path.display())?;
     for line in text.lines() {
         writeln!(err, "    {}", report::printable(line))?;
@@ -189,7 +195,7 @@ fn agreed(input: &mut dyn BufRead, err: &mut dyn Write, path: &PathBuf, text: &s
 fn afterwards(err: &mut dyn Write, book: &Path, written: &Path, prepared: &Prepared) -> io::Result<()> {
     if let Some(former) = &prepared.former {
         let former = book.join(former);
-        writeln!(err, "warning: the log has another state of the same record, and now both count: `{}`", former.display())?;
+        writeln!(err, "warning: the log has an earlier state of the same record, and now both count: `{}`", former.display())?;
         writeln!(err, "help: look at the two, and take the one away that is not right; the new one is `{}`", written.display())?;
     }
     for open in &prepared.still_open {
@@ -210,8 +216,8 @@ mod tests {
     #[track_caller]
     fn case(answer: &str, expected: bool) {
         let mut shown = Vec::new();
-        let path = PathBuf::from("content/log/2026/2026-03-14-oil.md");
-        let agreed = agreed(&mut answer.as_bytes(), &mut shown, &path, "---\ndate: 2026-03-14\n---\n\u{1b}[2J\n").expect("it can be shown");
+        let path = Path::new("content/log/2026/2026-03-14-oil.md");
+        let agreed = agreed(&mut answer.as_bytes(), &mut shown, path, "---\ndate: 2026-03-14\n---\n\u{1b}[2J\n").expect("it can be shown");
         assert_eq!(agreed, expected, "for {answer:?}");
         let shown = String::from_utf8(shown).expect("text");
         assert!(shown.contains("content/log/2026/2026-03-14-oil.md") && shown.contains("date: 2026-03-14"), "{shown}");

@@ -10,4 +10,4 @@ mod record;
 
 pub use place::{Spot, spot_of};
 pub use prepare::{Former, Prepared, Refused, prepare};
-pub use record::{record_id, same_content};
+pub use record::{Record, record_of, same_content};

@@ -4,7 +4,7 @@
 //! not keep a record out of the log.
 
 use super::place::{Spot, spot_of};
-use super::record::{record_id, same_content};
+use super::record::{record_of, same_content};
 use crate::book::check::check;
 use crate::book::diagnostic::{Diagnostic, any_error, tidy};
 use crate::book::load::{Loaded, entry_of};
@@ -24,7 +24,7 @@ pub struct Prepared {
     pub path: String,
     /// What could be better, and no error.
     pub problems: Vec<Diagnostic>,
-    /// Another state of the same record stands in the log already.
+    /// An earlier state of the same record stands in the log already.
     pub former: Option<Former>,
     /// Open entries of jobs that this entry finishes: they stay open until they are closed.
     pub still_open: Vec<String>,
@@ -40,8 +40,8 @@ pub type Former = String;
 pub enum Refused {
     /// It has errors, or would make the book have some; `path` is where its own problems point.
     Problems { path: String, problems: Vec<Diagnostic> },
-    /// The log has it already: path inside the book.
-    Already(String),
+    /// The log has it already: path inside the book, and whether the crew has changed it there since.
+    Already { path: String, changed: bool },
     /// The log has an earlier state of the record, still open: to close it is the crew's to do.
     Open(Former),
 }
@@ -58,12 +58,23 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
     problems_before.extend(reckon(&loaded.book, on).1);
     let log: Vec<(&str, &str)> = texts_of_the_log(&loaded.book).collect();
     if let Some((path, _)) = log.iter().find(|(_, known)| same_content(known, text)) {
-        return Err(Refused::Already((*path).to_owned()));
+        return Err(Refused::Already { path: (*path).to_owned(), changed: false });
     }
     let (first_look, found) = entry_of(&Source::new(NO_PLACE, text));
     let Some(first_look) = first_look else { return Err(refused(NO_PLACE.to_owned(), found)) };
-    let former = record_id(text).and_then(|id| log.iter().rev().find(|(_, known)| record_id(known) == Some(id)));
-    let former: Option<Former> = former.map(|(path, _)| (*path).to_owned());
+    // Of several states in the log the latest counts.
+    let record = record_of(text);
+    let states = log
+        .iter()
+        .filter_map(|(path, known)| Some((record_of(known)?, *path)))
+        .filter(|(known, _)| Some(known.id) == record.map(|one| one.id));
+    let former = states.max_by_key(|(known, _)| known.state);
+    if let (Some(record), Some((known, path))) = (record, former)
+        && record.state <= known.state
+    {
+        return Err(Refused::Already { path: path.to_owned(), changed: true });
+    }
+    let former: Option<Former> = former.map(|(_, path)| path.to_owned());
     if let Some(path) = &former
         && loaded.book.entries.iter().any(|entry| entry.source.path() == path && is_begun(entry, &first_look))
     {

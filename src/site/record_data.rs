@@ -4,7 +4,7 @@
 //! Nothing private: what the pages show is what stands here.
 
 use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec, StoreItem};
-use crate::enter::record_id;
+use crate::enter::record_of;
 use crate::quantity::{Figure, plain_decimal};
 use crate::reckon::{MeterState, Reckoning};
 use serde::Serialize;
@@ -58,8 +58,8 @@ struct BoatData<'b> {
     gear: Vec<Named<'b>>,
     stores: Vec<Store<'b>>,
     guides: Vec<GuideData<'b>>,
-    /// Ids of records that are in the log, so that a phone knows which it has brought home.
-    records: Vec<&'b str>,
+    /// Ids of records that are in the log with their latest state, so that a phone knows what it has brought home.
+    records: Vec<(&'b str, u32)>,
     /// Something was left out, because there is too much of it.
     short: bool,
 }
@@ -208,8 +208,9 @@ fn guide_data(guide: &Guide) -> GuideData<'_> {
 }
 
 /// Records in the log, the newest first.
-fn records<'b>(entries: &[&'b Entry]) -> Vec<&'b str> {
-    entries.iter().rev().filter_map(|entry| record_id(entry.source.text())).take(RECORDS).collect()
+fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
+    let found = entries.iter().rev().filter_map(|entry| record_of(entry.source.text()));
+    found.map(|record| (record.id, record.state)).take(RECORDS).collect()
 }
 
 /// JSON in which no text can end the script it stands in.

@@ -173,7 +173,9 @@ impl Theme {
             self.words.beginning("script-").map(|(key, value)| (key.to_owned(), value)).collect();
         words.insert("more".to_owned(), serde_json::Value::from("yes"));
         let words = serde_json::Value::Object(words);
-        format!("(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n")
+        format!(
+            "(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n"
+        )
     }
 }
 

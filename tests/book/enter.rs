@@ -134,13 +134,32 @@ fn the_same_file_is_taken_once() {
 }
 
 #[test]
+fn what_the_crew_changed_in_the_log_is_not_taken_again() {
+    let book = Book::sound().beside("saved.md", GOOD);
+    enter(&book, &["saved.md"]).status(0);
+    book.put(PLACE, GOOD.replace("As usual.", "As usual, with a new strap wrench.").as_bytes());
+    let before = content(&book);
+    enter(&book, &["saved.md"]).status(0).stdout(&format!("`saved.md` is in the log already, and was changed there since: {PLACE}\n"));
+    assert_added(&book, &before, &[]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_folder_that_is_a_link_is_refused() {
+    let book = Book::sound().without("log").beside("saved.md", GOOD).beside("elsewhere/x.txt", "");
+    std::os::unix::fs::symlink(book.path("elsewhere"), book.path("content/log")).expect("a link");
+    enter(&book, &["saved.md"]).status(1).stderr_has("`content/log` is a link").stderr_has("nothing was written").stdout("");
+    assert_eq!(files_under(&book.path("elsewhere")).len(), 1);
+}
+
+#[test]
 fn a_later_state_of_a_record_stands_beside_the_former() {
-    let later = GOOD.replace("2 h", "3 h");
+    let later = GOOD.replace("2 h", "3 h").replace(RECORD, &format!("{RECORD} 2"));
     let book = Book::sound().beside("saved.md", GOOD).beside("later.md", &later);
     enter(&book, &["saved.md"]).status(0);
     let before = content(&book);
     let run = enter(&book, &["later.md"]).status(0);
-    run.stderr_has("another state of the same record").stderr_has(PLACE).stderr_has("2026-05-30-oil-2.md");
+    run.stderr_has("an earlier state of the same record").stderr_has(PLACE).stderr_has("2026-05-30-oil-2.md");
     assert_added(&book, &before, &[("log/2026/2026-05-30-oil-2.md", &later)]);
     for file in ["saved.md", "later.md"] {
         enter(&book, &[file]).status(0).stdout_has("already");
@@ -150,7 +169,7 @@ fn a_later_state_of_a_record_stands_beside_the_former() {
 #[test]
 fn a_record_that_is_open_in_the_log_is_the_crews_to_close() {
     let begun = format!("---\n{RECORD}\njobs: [oil]\nstarted: 2026-05-29\nleft: [start key out]\n---\n");
-    let finished = format!("---\n{RECORD}\njobs: [oil]\nstarted: 2026-05-29\ndone: 2026-05-30\n---\n");
+    let finished = format!("---\n{RECORD} 2\njobs: [oil]\nstarted: 2026-05-29\ndone: 2026-05-30\n---\n");
     let book = Book::sound().beside("begun.md", &begun).beside("finished.md", &finished);
     enter(&book, &["begun.md"]).status(0);
     let before = content(&book);

@@ -115,7 +115,7 @@ test("from the page to the log and back to the page", async () => {
   const written = readFileSync(file, "utf8");
   assert.equal(written, await text(form));
   assert.equal(
-    written.replace(/record: \w{20}/, "record: ID"),
+    written.replace(/record: \w{20} 1\n/, "record: ID\n"),
     `---
 # record: ID
 jobs: [oil-and-filter]
@@ -293,7 +293,8 @@ test("a record that is changed stays one record, and comes off only when meant",
   await form.getByLabel("Engine hours").fill("541");
   await make(form);
   const second = await text(form);
-  assert.equal(second.split("\n")[1], first.split("\n")[1]);
+  const [one, two] = [first, second].map((words) => words.split("\n")[1].split(" "));
+  assert.deepEqual([one[2], one[3], two[3]], [two[2], "1", "2"]);
   assert.match(second, /meters: \{engine: 541\}/);
   const list = await kept(page);
   assert.deepEqual(list.map((one) => [one.day, one.title, one.text]), [["2026-11-24", DRAFT.title, second]]);
@@ -327,6 +328,35 @@ test("what was typed is there again after the page was left", async () => {
   await context.close();
 });
 
+test("work that is finished later goes on in the same record", async () => {
+  const begun = { ...DRAFT, finished: false, left: ["start key out"], readings: {}, findings: [] };
+  const { page, form, context } = await recording(begun);
+  await form.getByLabel("Name").fill("Tove");
+  await make(form);
+  const id = (await text(form)).split("\n")[1].split(" ")[2];
+  await form.getByRole("button", { name: "Close" }).click();
+  await page.reload();
+  await openRecord(page, { ...DRAFT, findings: [] });
+  assert.equal(await form.getByLabel("Name").inputValue(), "Tove");
+  assert.equal(await form.getByLabel("oil-pressure").inputValue(), "3.4");
+  await make(form);
+  assert.match(await text(form), new RegExp(`^---\n# record: ${id} 2\njobs: \\[oil-and-filter\\]\ndate: 2026-11-24\n`));
+  assert.equal((await kept(page)).length, 1);
+  await context.close();
+});
+
+test("every word that the parts say is there", async () => {
+  const theme = join(project, "themes/jobsheet");
+  const words = Object.keys(JSON.parse(/\}\)\((.*)\);\s*$/.exec(readFileSync(join(process.env.GARBOARD_SITE, "assets/words-more.js"), "utf8"))[1]));
+  const asked = ["forms", "fields", "kept", "record", "note"].flatMap((name) =>
+    [...readFileSync(join(theme, `${name}.js`), "utf8").matchAll(/\bsay\((?:copied \? )?"([a-z-]+)"(?: : "([a-z-]+)")?/g)].flatMap((found) => found.slice(1).filter(Boolean)));
+  const made = ["grade-act", "grade-watch", "grade-good", "by-owner", "by-yard", "by-licensed"];
+  const needed = new Set([...asked.filter((key) => !key.endsWith("-")), ...made].map((key) => `record.${key}`));
+  assert.ok(needed.size > 60, `only ${needed.size} were found`);
+  assert.deepEqual([...needed].filter((key) => !words.includes(key)), []);
+  assert.deepEqual(words.filter((key) => key.startsWith("record.") && !needed.has(key)), []);
+});
+
 test("the quick note's five acts make an entry that the log takes", async () => {
   const { page, form, trouble, context } = await noting();
   await form.getByLabel("Daily look round the engine").check();
@@ -339,7 +369,7 @@ test("the quick note's five acts make an entry that the log takes", async () => 
   await make(form);
   await form.getByText("Kept on this phone.").waitFor();
   assert.equal(
-    (await text(form)).replace(/record: \w{20}/, "record: ID"),
+    (await text(form)).replace(/record: \w{20} 1\n/, "record: ID\n"),
     `---
 # record: ID
 jobs: [engine-room-check]

@@ -54,11 +54,12 @@ garboard.part("entry", function () {
     }).join("");
   }
 
-  /* The text of an entry. `record`: the id it is known by; `keys`: the front matter in its order. */
-  function text(record, keys, notes) {
+  /* The text of an entry. `record`: the id it is known by, `state`: how many times it was made out so
+     far, `keys`: the front matter in its order. */
+  function text(record, state, keys, notes) {
     var body = clean(notes).replace(/\r\n?/g, "\n").split("\n").map(function (one) { return one.replace(/\s+$/, ""); });
     var written = body.join("\n").trim();
-    return "---\n# record: " + record + "\n" + yaml(keys) + "---\n" + (written ? written + "\n" : "");
+    return "---\n# record: " + record + " " + state + "\n" + yaml(keys) + "---\n" + (written ? written + "\n" : "");
   }
 
   /* 20 letters and digits at random: a hundred bits. */

@@ -29,7 +29,9 @@ garboard.part("kept", function (garboard) {
   }
 
   /* The log of these pages holds it already. */
-  function isHome(record) { return !!boat && (boat.records || []).indexOf(record.id) >= 0; }
+  function isHome(record) {
+    return !!boat && (boat.records || []).some(function (one) { return one[0] === record.id && one[1] >= (record.state || 1); });
+  }
 
   function fileName(record) { return record.day + "-" + (entry.idOf(record.job || record.title) || "note") + ".md"; }
 

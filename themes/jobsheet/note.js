@@ -92,10 +92,10 @@ garboard.part("note", function (garboard) {
       }
       amiss.textContent = "";
       if (said) keys.work = [said];
-      var now = { note: true, id: state.id, day: day.input.value, words: words.value, meters: meters.read(), parts: parts.read(), findings: findings.read(), rounds: round.read() };
+      var now = { note: true, id: state.id, state: (state.state || 0) + 1, day: day.input.value, words: words.value, meters: meters.read(), parts: parts.read(), findings: findings.read(), rounds: round.read() };
       var record = {
         id: state.id, day: now.day, title: said || round.titles().join(", "), job: keys.jobs.length ? keys.jobs[0].split("/")[0] : said,
-        text: entry.text(state.id, keys, ""), savedAt: new Date().toISOString(), form: now
+        state: now.state, text: entry.text(now.id, now.state, keys, ""), savedAt: new Date().toISOString(), form: now
       };
       kept.show(screen, record, kept.keep(record), function () { fill(screen, now); });
     });

@@ -24,7 +24,7 @@ garboard.part("record", function (garboard) {
     var minutes = Math.round(draft.minutes) || 0;
     var done = /^\d{4}-\d\d-\d\d/.test(String(draft.finished)) ? String(draft.finished).slice(0, 10) : today;
     return {
-      id: kit.entry.recordId(), guide: draft.guide || "", begun: draft.begun || "", title: draft.title || draft.guide || "",
+      id: kit.entry.recordId(), state: 0, given: JSON.stringify(draft), guide: draft.guide || "", begun: draft.begun || "", title: draft.title || draft.guide || "",
       jobs: draft.jobs || (draft.guide ? [draft.guide] : []),
       open: draft.finished === false, started: String(draft.begun || done).slice(0, 10), done: done,
       reached: draft.reached || "", left: (draft.left || []).join("\n"),
@@ -33,11 +33,21 @@ garboard.part("record", function (garboard) {
     };
   }
 
-  /* What was typed survives a page that is left by mistake. */
+  /* What was typed survives a page that is left by mistake, and a record of the same work that is kept
+     here goes on: it stays one record. What the page has learnt since then counts before what was typed. */
   function remembered(state) {
-    var found;
+    var found = null;
+    var same = function (form) { return form && form.guide === state.guide && form.begun === state.begun && state.begun !== ""; };
     try { found = JSON.parse(garboard.recall(DRAFT)); } catch (spoiled) { found = null; }
-    return found && found.guide === state.guide && found.begun === state.begun && found.open === state.open ? found : state;
+    if (!same(found)) found = (kept.all().filter(function (one) { return same(one.form); })[0] || {}).form;
+    if (!found) return state;
+    if (found.given === state.given) return found;
+    ["id", "state", "meters", "parts", "by", "doneBy"].forEach(function (key) { if (found[key]) state[key] = found[key]; });
+    state.readings = Object.assign({}, found.readings, state.readings);
+    state.notes = state.notes || found.notes || "";
+    var known = state.findings.map(function (one) { return kit.entry.line(one.what); });
+    state.findings = state.findings.concat((found.findings || []).filter(function (one) { return known.indexOf(one.what) < 0; }));
+    return state;
   }
 
   function open(draft) {
@@ -187,7 +197,7 @@ garboard.part("record", function (garboard) {
 
     function read() {
       return {
-        id: state.id, guide: state.guide, begun: state.begun, title: state.title, jobs: state.jobs, open: unfinished.input.checked,
+        id: state.id, state: state.state, given: state.given, guide: state.guide, begun: state.begun, title: state.title, jobs: state.jobs, open: unfinished.input.checked,
         started: started.input.value, done: done.input.value, reached: reached.value, left: left.input.value,
         hours: hours.input.value, minutes: minutes.input.value, meters: meters.read(), readings: measured.read(),
         parts: parts.read(), findings: findings.read(), by: by.value, doneBy: doneBy.value, notes: notes.value
@@ -216,6 +226,7 @@ garboard.part("record", function (garboard) {
       var chosen = gears ? gears.chosen() : [];
       var named = state.guide && chosen.length ? chosen.map(function (one) { return state.guide + "/" + one; }) : state.jobs;
       now.jobs = named;
+      now.state = (state.state || 0) + 1;
       var keys = { jobs: named, work: named.length ? [] : [now.title] };
       if (now.open) keys.started = new entry.Figure(now.started);
       else if (now.started === now.done) keys.date = new entry.Figure(now.done);
@@ -233,7 +244,7 @@ garboard.part("record", function (garboard) {
       keys.by = now.by;
       var record = {
         id: now.id, day: now.open ? now.started : now.done, title: now.title, job: (named[0] || now.title).split("/")[0],
-        text: entry.text(now.id, keys, now.notes), savedAt: new Date().toISOString(), form: now
+        state: now.state, text: entry.text(now.id, now.state, keys, now.notes), savedAt: new Date().toISOString(), form: now
       };
       var stays = kept.keep(record);
       if (stays) garboard.remember(DRAFT, null);
