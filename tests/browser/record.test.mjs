@@ -1,99 +1,21 @@
 // From the phone to the log: a record made on a page is saved, taken in by `garboard enter`, and
-// stands on the pages of the next publish. The day is 2026-11-24, that of the published demo site.
+// stands on the pages of the next publish.
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
-import { createRequire } from "node:module";
-import { spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { dirname, join, resolve } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import { fileUrl, launch, open, setLight } from "./site.mjs";
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { DRAFT, GUIDE, garboard, kept, make, onPage, openRecord, project, published, recording, saved, setUp, taken, tearDown, text } from "./phone.mjs";
+import { fileUrl } from "./site.mjs";
 
-const project = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
-const program = [process.env.GARBOARD, join(project, "target/release/garboard"), join(project, "target/debug/garboard")].find((path) => path && existsSync(path));
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const NOW = new Date("2026-11-24T15:00:00");
-const GUIDE = "guides/oil-and-filter.html";
-const DRAFT = {
-  kind: "work", jobs: ["oil-and-filter"], guide: "oil-and-filter", title: "Change the engine oil and filter", begun: "2026-11-24T10:05", finished: true,
-  left: [], minutes: 160, readings: { "oil-pressure": "3.4", "oil-drained": "6 L" }, findings: [{ what: "Weep at the rocker cover", grade: "watch", step: "step-3" }], notes: "",
-};
+before(setUp);
+after(tearDown);
+
 /* What YAML could take for something else, and what people write. */
 const HOSTILE = [
   `a "quote" and 'another'`, "colon: and: more:", "# no comment", "- no list", "--- no end", "{no: map}", "[no, list]", "012", "3.0", "2026-11-24", "yes", "No", "null", "~",
   "*no-anchor", "&no-anchor", "!no-tag", "%no-directive", "@at", "`tick`", "back\\slash \\n", "a, b", "? no key", "| no block", "> no fold", "שמן המנוע", "🧯 🛟", "Ölwechsel, 5 µm", "<b>no tag</b>",
 ];
-
-let browser, folder;
-before(async () => {
-  assert.ok(program, "build the program first, or name it in GARBOARD");
-  browser = await launch();
-  folder = mkdtempSync(join(tmpdir(), "garboard-record-"));
-});
-after(async () => {
-  await browser.close();
-  rmSync(folder, { recursive: true });
-});
-
-async function onPage(path, options = {}, prepare = null) {
-  const opened = await open(browser, { viewport: { width: 360, height: 740 }, ...options });
-  await opened.page.clock.setFixedTime(NOW);
-  if (prepare) await prepare(opened.context);
-  await opened.page.goto(fileUrl(path));
-  return { ...opened, form: opened.page.locator("dialog.form") };
-}
-
-/** The form of a job, opened as a page opens it. */
-async function recording(draft = DRAFT, options = {}, prepare = null) {
-  const on = await onPage(GUIDE, options, prepare);
-  await openRecord(on.page, draft);
-  return on;
-}
-
-async function openRecord(page, draft) {
-  await page.evaluate((given) => globalThis.garboard.need("record", (record) => record.open(given)), draft);
-  await page.locator("dialog.form form").waitFor();
-}
-
-async function noting() {
-  const on = await onPage("index.html");
-  await on.page.getByRole("button", { name: "Note something" }).click();
-  await on.form.locator("form").waitFor();
-  return on;
-}
-
-const make = (form) => form.getByRole("button", { name: "Make the entry" }).click();
-const text = (form) => form.locator("textarea.entrytext").inputValue();
-const kept = (page) => page.evaluate(() => JSON.parse(localStorage.getItem(`garboard:${document.documentElement.dataset.book}:records`)));
-
-/** Saves the entry as a file, as a browser does. */
-async function saved(page, form, name) {
-  const [download] = await Promise.all([page.waitForEvent("download"), form.getByRole("button", { name: "Save as a file" }).click()]);
-  const path = join(folder, name, download.suggestedFilename());
-  await download.saveAs(path);
-  return path;
-}
-
-function garboard(book, ...args) {
-  const run = spawnSync(program, args, { cwd: book, encoding: "utf8" });
-  return { status: run.status, out: run.stdout, err: run.stderr };
-}
-
-/** A copy of the demo book, into which files are taken; returns it with the paths of the new entries. */
-function taken(name, ...files) {
-  const book = join(folder, name);
-  cpSync(join(project, "content"), join(book, "content"), { recursive: true });
-  const run = garboard(book, "enter", "--on", "2026-11-24", "--from", ...files);
-  assert.equal(run.status, 0, run.err);
-  return { book, run, entries: run.out.split("\n").filter((line) => line.startsWith("entered ")).map((line) => line.slice("entered ".length)) };
-}
-
-function published(book) {
-  const run = garboard(book, "publish", "--on", "2026-11-24");
-  assert.equal(run.status, 0, run.err);
-  return (path) => pathToFileURL(join(book, "site", path)).href;
-}
 
 test("from the page to the log and back to the page", async () => {
   const { page, form, trouble, context } = await recording();
@@ -345,6 +267,59 @@ test("work that is finished later goes on in the same record", async () => {
   await context.close();
 });
 
+test("a second sitting goes on in the record of the first, and the times add up", async () => {
+  const first = { ...DRAFT, finished: false, begun: "2026-11-22T09:00", minutes: 50, notes: "Bolt seized.", readings: {}, findings: [] };
+  const second = { ...DRAFT, begun: "2026-11-24T10:00", minutes: 75, findings: [], except: ["Refill, 3: Wipe the flange"] };
+  const { page, form, context } = await recording(first);
+  await make(form);
+  const id = (await text(form)).split("\n")[1].split(" ")[2];
+  await form.getByRole("button", { name: "Close" }).click();
+  await page.evaluate(() => { globalThis.garboard.clearWork = (guide, gear) => { globalThis.cleared = [guide, gear]; }; });
+  await openRecord(page, second);
+  await form.getByText("Goes on from the record of 22 November 2026.").waitFor();
+  await make(form);
+  // 50 min + 75 min = 125 min
+  assert.equal(await text(form), `---
+# record: ${id} 2
+jobs: [oil-and-filter]
+started: 2026-11-22
+done: 2026-11-24
+except:
+  - "Refill, 3: Wipe the flange"
+time: 2 h 5 min
+readings: {oil-drained: 6 L, oil-pressure: 3.4 bar}
+---
+Bolt seized.
+`);
+  assert.equal((await kept(page)).length, 1);
+  assert.deepEqual(await page.evaluate(() => globalThis.cleared), ["oil-and-filter", null]);
+  await context.close();
+});
+
+test("the work is cleared only once its record is kept", async () => {
+  const full = (context) => context.addInitScript(() => { Storage.prototype.setItem = () => {}; });
+  const { page, form, context } = await recording(DRAFT, {}, full);
+  await page.evaluate(() => { globalThis.garboard.clearWork = () => { globalThis.cleared = true; }; });
+  await make(form);
+  await form.getByText("Not kept").waitFor();
+  assert.equal(await page.evaluate(() => globalThis.cleared), undefined);
+  await context.close();
+});
+
+test("a job on one of several pieces of gear names it", async () => {
+  const draft = { ...DRAFT, guide: "seacocks", jobs: ["seacocks/seacock-deckwash"], gear: "seacock-deckwash", title: "Service the seacocks", readings: {}, findings: [] };
+  const { page, form, context } = await onPage("guides/seacocks.html");
+  await openRecord(page, draft);
+  const ticked = await form.locator("input[name=gear]:checked").evaluateAll((all) => all.map((one) => one.value));
+  assert.deepEqual(ticked, ["seacock-deckwash"]);
+  await form.getByLabel("Seacock, heads intake").check();
+  await make(form);
+  assert.match(await text(form), /\njobs: \[seacocks\/seacock-heads-intake, seacocks\/seacock-deckwash\]\n/);
+  const { run } = taken("gear-book", await saved(page, form, "gear"));
+  assert.doesNotMatch(run.err, /job-without-gear/);
+  await context.close();
+});
+
 test("every word that the parts say is there", async () => {
   const theme = join(project, "themes/jobsheet");
   const words = Object.keys(JSON.parse(/\}\)\((.*)\);\s*$/.exec(readFileSync(join(process.env.GARBOARD_SITE, "assets/words-more.js"), "utf8"))[1]));
@@ -356,111 +331,3 @@ test("every word that the parts say is there", async () => {
   assert.deepEqual([...needed].filter((key) => !words.includes(key)), []);
   assert.deepEqual(words.filter((key) => key.startsWith("record.") && !needed.has(key)), []);
 });
-
-test("the quick note's five acts make an entry that the log takes", async () => {
-  const { page, form, trouble, context } = await noting();
-  await form.getByLabel("Daily look round the engine").check();
-  await form.getByLabel("Engine hours").fill("513");
-  await form.getByLabel("Item").fill("Engine oil 15W-40");
-  await form.getByLabel("Quantity").fill("0,5");
-  await form.getByLabel("What was seen").fill("Drip at the raw water pump");
-  await form.getByLabel("Grade").selectOption("act");
-  await form.getByLabel("A line of words").fill("Topped up: half a litre");
-  await make(form);
-  await form.getByText("Kept on this phone.").waitFor();
-  assert.equal(
-    (await text(form)).replace(/record: \w{20} 1\n/, "record: ID\n"),
-    `---
-# record: ID
-jobs: [engine-room-check]
-work:
-  - "Topped up: half a litre"
-date: 2026-11-24
-meters: {engine: 513}
-parts:
-  - {item: engine-oil, qty: 0.5 L}
-findings:
-  - {what: Drip at the raw water pump, grade: act}
----
-`,
-  );
-  const { book, run, entries } = taken("note-book", await saved(page, form, "note"));
-  assert.equal(run.err, "");
-  assert.deepEqual(entries, ["content/log/2026/2026-11-24-engine-room-check.md"]);
-  published(book);
-  assert.deepEqual(trouble, []);
-  await context.close();
-});
-
-for (const [act, fill, expected, file] of [
-  ["a meter", (form) => form.getByLabel("Miles by log").fill("30800"), /work:\n  - Meters read\ndate: 2026-11-24\nmeters: \{miles: 30800\}\n/, "meters-read"],
-  ["something used", async (form) => { await form.getByLabel("Item").fill("Oil filter"); await form.getByLabel("Quantity").fill("1"); }, /- Used Oil filter\n.*\nparts:\n  - \{item: oil-filter, qty: 1\}\n/, "used-oil-filter"],
-  ["a finding", (form) => form.getByLabel("What was seen").fill("yes"), /work: \["yes"\]\n.*\nfindings:\n  - \{what: "yes", grade: watch\}\n/, "yes"],
-  ["a round", (form) => form.getByLabel("Daily look round the engine").check(), /jobs: \[engine-room-check\]\ndate: 2026-11-24\n---\n/, "engine-room-check"],
-  ["words", (form) => form.getByLabel("A line of words").fill("Dolphins: five"), /work:\n  - "Dolphins: five"\ndate/, "dolphins-five"],
-]) {
-  test(`${act} alone is a note`, async () => {
-    const { page, form, context } = await noting();
-    await fill(form);
-    await make(form);
-    assert.match(await text(form), expected);
-    const { entries } = taken(`one-${file}`, await saved(page, form, `one-${file}`));
-    assert.deepEqual(entries, [`content/log/2026/2026-11-24-${file}.md`]);
-    await context.close();
-  });
-}
-
-test("nothing is no note", async () => {
-  const { page, form, context } = await noting();
-  await make(form);
-  await form.getByText("There is nothing to note yet").waitFor();
-  assert.equal(await kept(page), null);
-  await context.close();
-});
-
-test("what another program has left in the storage does no harm", async () => {
-  for (const spoiled of ["{", "7", "[1, null, {}]", '{"a":1}']) {
-    const { page, form, trouble, context } = await onPage("index.html");
-    await page.evaluate((text) => localStorage.setItem(`garboard:${document.documentElement.dataset.book}:records`, text), spoiled);
-    await page.reload();
-    await page.getByRole("button", { name: "Note something" }).click();
-    await form.getByLabel("A line of words").fill("x");
-    await make(form);
-    await form.getByText("Kept on this phone.").waitFor();
-    assert.equal((await kept(page)).length, 1);
-    assert.deepEqual(trouble.filter((line) => !line.startsWith("console: garboard:")), []);
-    await context.close();
-  }
-});
-
-for (const light of ["day", "night"]) {
-  test(`no accessibility violation and nothing too wide at 360 px by ${light}`, async () => {
-    const found = [];
-    const look = async (page, name) => {
-      await page.evaluate(axeSource);
-      const result = await page.evaluate(() =>
-        globalThis.axe.run(document, { preload: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }),
-      );
-      found.push(...result.violations.map((one) => `${name}: ${one.id} ${one.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(" | ")}`));
-      const wide = await page.evaluate(() => { const box = document.querySelector("dialog.form"); return box.scrollWidth > box.clientWidth; });
-      if (wide) found.push(`${name}: wider than the screen`);
-      const small = await page.$$eval("dialog.form button, dialog.form label.choice, dialog.form select, dialog.form input:not([type=checkbox], [type=radio])", (all) =>
-        all.filter((node) => node.checkVisibility() && node.getBoundingClientRect().height < 43.5).map((node) => node.outerHTML.slice(0, 60)));
-      found.push(...small.map((one) => `${name}: too low for a thumb: ${one}`));
-    };
-    const prepare = (context) => setLight(context, light);
-    const { page, form, context } = await recording({ ...DRAFT, finished: false, left: ["start key out"] }, {}, prepare);
-    await form.getByLabel("Engine hours").fill("1");
-    await form.getByRole("button", { name: "Another item" }).click();
-    await look(page, "record");
-    await form.getByLabel("Engine hours").fill("");
-    await make(form);
-    await look(page, "made");
-    await page.goto(fileUrl("index.html"));
-    await page.getByRole("button", { name: "Note something" }).click();
-    await form.getByText("1 record kept on this phone").waitFor();
-    await look(page, "note");
-    assert.deepEqual(found, []);
-    await context.close();
-  });
-}

@@ -1,6 +1,7 @@
 /* Making the record of a job: a form that is filled with what the page knows, then the text of the
    entry, which is kept here until it is brought home. `open(draft)`; every key of the draft may be
-   missing: {jobs, guide, title, begun, finished, reached, left, minutes, readings, findings, notes}. */
+   missing: {jobs, guide, gear, title, begun, finished, reached, left, minutes, readings, findings, except,
+   notes}. Once the entry is kept, the work it was made from is told so: `garboard.clearWork(guide, gear)`. */
 garboard.part("record", function (garboard) {
   "use strict";
 
@@ -24,12 +25,12 @@ garboard.part("record", function (garboard) {
     var minutes = Math.round(draft.minutes) || 0;
     var done = /^\d{4}-\d\d-\d\d/.test(String(draft.finished)) ? String(draft.finished).slice(0, 10) : today;
     return {
-      id: kit.entry.recordId(), state: 0, given: JSON.stringify(draft), guide: draft.guide || "", begun: draft.begun || "", title: draft.title || draft.guide || "",
+      id: kit.entry.recordId(), state: 0, given: JSON.stringify(draft), guide: draft.guide || "", gear: draft.gear || null, begun: draft.begun || "", title: draft.title || draft.guide || "",
       jobs: draft.jobs || (draft.guide ? [draft.guide] : []),
       open: draft.finished === false, started: String(draft.begun || done).slice(0, 10), done: done,
       reached: draft.reached || "", left: (draft.left || []).join("\n"),
       hours: minutes >= 60 ? String(Math.floor(minutes / 60)) : "", minutes: minutes % 60 ? String(minutes % 60) : "",
-      meters: {}, readings: draft.readings || {}, parts: [], findings: draft.findings || [], by: "", doneBy: "", notes: draft.notes || ""
+      meters: {}, readings: draft.readings || {}, parts: [], findings: draft.findings || [], except: (draft.except || []).join("\n"), by: "", doneBy: "", notes: draft.notes || ""
     };
   }
 
@@ -37,11 +38,23 @@ garboard.part("record", function (garboard) {
      here goes on: it stays one record. What the page has learnt since then counts before what was typed. */
   function remembered(state) {
     var found = null;
-    var same = function (form) { return form && form.guide === state.guide && form.begun === state.begun && state.begun !== ""; };
+    var alike = function (form) { return form && !form.note && form.guide === state.guide && (form.gear || null) === state.gear; };
+    var same = function (form) { return alike(form) && form.begun === state.begun && state.begun !== ""; };
+    var records = kept.all().map(function (one) { return one.form; });
     try { found = JSON.parse(garboard.recall(DRAFT)); } catch (spoiled) { found = null; }
-    if (!same(found)) found = (kept.all().filter(function (one) { return same(one.form); })[0] || {}).form;
-    if (!found) return state;
-    if (found.given === state.given) return found;
+    if (!same(found)) found = records.filter(same).pop();
+    if (found && found.given === state.given) return found;
+    if (!found) {
+      found = records.filter(function (form) { return alike(form) && form.open; }).pop();
+      if (!found) return state;
+      /* An earlier sitting: the times add up, and the work began then. */
+      var sum = 60 * (+found.hours + +state.hours) + +found.minutes + +state.minutes;
+      state.hours = sum >= 60 ? String(Math.floor(sum / 60)) : "";
+      state.minutes = sum % 60 ? String(sum % 60) : "";
+      state.started = found.started;
+      state.since = found.started;
+      if (found.notes) state.notes = [found.notes, state.notes].filter(Boolean).join("\n\n");
+    }
     ["id", "state", "meters", "parts", "by", "doneBy"].forEach(function (key) { if (found[key]) state[key] = found[key]; });
     state.readings = Object.assign({}, found.readings, state.readings);
     state.notes = state.notes || found.notes || "";
@@ -142,6 +155,7 @@ garboard.part("record", function (garboard) {
     var job = jobOf(state.guide);
     screen.fresh(title(state));
     var form = make("form", { novalidate: true });
+    if (state.since) form.appendChild(make("p.since", {}, say("since", { day: forms.dayText(state.since) })));
 
     var when = forms.section(say("when"));
     var name = forms.id("end");
@@ -176,6 +190,8 @@ garboard.part("record", function (garboard) {
     who.appendChild(forms.field(say("done-by"), doneBy));
     who.appendChild(forms.field(say("by"), by, say("private")));
     var words = forms.section(say("words"));
+    var except = state.except ? forms.field(say("except"), forms.area(state.except, 3), say("a-line-each")) : null;
+    if (except) words.appendChild(except);
     var notes = forms.area(state.notes, 5);
     words.appendChild(forms.field(say("notes"), notes));
 
@@ -195,12 +211,15 @@ garboard.part("record", function (garboard) {
       meters.bad();
     }
 
+    function lines(text) { return text.split("\n").map(entry.line).filter(Boolean); }
+
     function read() {
       return {
-        id: state.id, state: state.state, given: state.given, guide: state.guide, begun: state.begun, title: state.title, jobs: state.jobs, open: unfinished.input.checked,
+        id: state.id, state: state.state, given: state.given, guide: state.guide, gear: state.gear, since: state.since, begun: state.begun, title: state.title, jobs: state.jobs, open: unfinished.input.checked,
         started: started.input.value, done: done.input.value, reached: reached.value, left: left.input.value,
         hours: hours.input.value, minutes: minutes.input.value, meters: meters.read(), readings: measured.read(),
-        parts: parts.read(), findings: findings.read(), by: by.value, doneBy: doneBy.value, notes: notes.value
+        parts: parts.read(), findings: findings.read(), by: by.value, doneBy: doneBy.value, notes: notes.value,
+        except: except ? except.input.value : ""
       };
     }
 
@@ -233,8 +252,9 @@ garboard.part("record", function (garboard) {
       else { keys.started = new entry.Figure(now.started); keys.done = new entry.Figure(now.done); }
       if (now.open) {
         keys.reached = now.reached;
-        keys.left = now.left.split("\n").map(entry.line).filter(Boolean);
+        keys.left = lines(now.left);
       }
+      keys.except = lines(now.except);
       keys.meters = meters.keys();
       keys.time = new entry.Figure(entry.duration(60 * +now.hours + +now.minutes));
       keys.parts = parts.keys();
@@ -247,7 +267,10 @@ garboard.part("record", function (garboard) {
         state: now.state, text: entry.text(now.id, now.state, keys, now.notes), savedAt: new Date().toISOString(), form: now
       };
       var stays = kept.keep(record);
-      if (stays) garboard.remember(DRAFT, null);
+      if (stays) {
+        garboard.remember(DRAFT, null);
+        if (garboard.clearWork && state.guide) garboard.attempt(function () { garboard.clearWork(state.guide, state.gear); });
+      }
       kept.show(screen, record, stays, function () { fill(screen, now); });
     });
     ends();
