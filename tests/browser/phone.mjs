@@ -1,16 +1,17 @@
 // A phone on which records are made, and the book they are brought home to. The day is 2026-11-24, that
-// of the published demo site. Which program takes the records in: GARBOARD, else the one that was built.
+// of the published demo site. Which program takes the records in: GARBOARD_BIN, else the one built last.
 import assert from "node:assert/strict";
 import { createRequire } from "node:module";
 import { spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { fileUrl, launch, open } from "./site.mjs";
 
 export const project = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
-const program = [process.env.GARBOARD, join(project, "target/release/garboard"), join(project, "target/debug/garboard")].find((path) => path && existsSync(path));
+const built = ["debug", "release"].map((kind) => join(project, `target/${kind}/garboard`)).filter(existsSync);
+const program = process.env.GARBOARD_BIN || built.sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
 export const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const NOW = new Date("2026-11-24T15:00:00");
 export const GUIDE = "guides/oil-and-filter.html";
@@ -23,7 +24,7 @@ let browser, folder;
 
 /** A browser and a folder for the files of a test; to be called before all tests. */
 export async function setUp() {
-  assert.ok(program, "build the program first, or name it in GARBOARD");
+  assert.ok(program, "build the program first, or name it in GARBOARD_BIN");
   browser = await launch();
   folder = mkdtempSync(join(tmpdir(), "garboard-record-"));
 }

@@ -331,3 +331,27 @@ test("every word that the parts say is there", async () => {
   assert.deepEqual([...needed].filter((key) => !words.includes(key)), []);
   assert.deepEqual(words.filter((key) => key.startsWith("record.") && !needed.has(key)), []);
 });
+
+test("worked through on the page, broken off, and recorded: the work waits, the record is kept", async () => {
+  const { page, form, trouble, context } = await onPage(GUIDE);
+  const press = (name) => page.getByRole("button", { name, exact: true }).click();
+  const work = () => page.evaluate(() => JSON.parse(localStorage.getItem(`garboard:${document.documentElement.dataset.book}:work:oil-and-filter`)));
+  await page.locator(".head .work").click();
+  await press("First step");
+  await press("Done");
+  await press("Break off");
+  await page.getByLabel("How the boat is left").fill("start key out\nno oil in the engine");
+  await press("Break off and make the entry");
+  await form.locator("form").waitFor();
+  assert.equal(await form.getByLabel("Not finished yet").isChecked(), true);
+  assert.equal(await form.getByLabel("What is shut, off or apart").inputValue(), "start key out\nno oil in the engine");
+  assert.notEqual((await work()).begun, null);
+  await make(form);
+  await form.getByText("Kept on this phone.").waitFor();
+  assert.match(await text(form), /\nstarted: 2026-11-24\nreached: .*\nleft:\n  - start key out\n  - no oil in the engine\n/);
+  assert.equal((await work()).begun, null);
+  const { entries } = taken("worked-book", await saved(page, form, "worked"));
+  assert.deepEqual(entries, ["content/log/2026/2026-11-24-oil-and-filter.md"]);
+  assert.deepEqual(trouble, []);
+  await context.close();
+});

@@ -110,7 +110,7 @@ garboard.part("record", function (garboard) {
       rows.forEach(function (row) {
         if (row.input.value.trim() === "") return;
         if (row.point === null) found[row.spec.id] = value(row);
-        else (found[row.spec.id] = found[row.spec.id] || {})[row.point] = value(row);
+        else (found[row.spec.id] = found[row.spec.id] || Object.create(null))[row.point] = value(row);
       });
       return found;
     }

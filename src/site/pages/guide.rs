@@ -30,6 +30,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let mut names = Names::default();
     GuidePage {
         id: guide.id.clone(),
+        revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
         summary: guide.summary.clone(),
         system: press.system(&guide.system, ROOT),

@@ -18,7 +18,8 @@ pub struct CautionView {
     pub avoid: Vec<String>,
     /// To whom regulated work is deferred.
     pub defer: Option<String>,
-    /// `usual`, `own` (front matter) or `inline`.
+    /// `usual`, `own` (front matter), `inline`, or `stage`: one that stands between a heading and its
+    /// first step, and so is about the whole stage.
     pub origin: String,
 }
 
@@ -204,8 +205,16 @@ pub struct MarkView {
     /// For a reading: a label a point; one empty label where there is only one.
     pub points: Vec<String>,
     pub unit: Option<String>,
-    /// Minutes to wait or run, for timers.
-    pub minutes: Option<String>,
+    /// For a wait or a run, in seconds and blanks between: how long it runs in all, how long at a time,
+    /// how long it then rests; `u` behind them where nobody need stand by.
+    pub cycle: Option<String>,
+    /// For what is isolated or restored: the key that pairs the two.
+    pub key: Option<String>,
+    /// Isolated until an occasion: this guide does not restore it.
+    pub until: bool,
+    /// For a reading: the lowest and the highest figure that is still right, in `unit`.
+    pub low: Option<String>,
+    pub high: Option<String>,
 }
 
 /// One step.
@@ -295,6 +304,8 @@ pub struct CoverView {
 #[derive(Debug, Clone, Serialize)]
 pub struct GuidePage {
     pub id: String,
+    /// Changes whenever the sheet is dated anew or a step or its cautions read otherwise.
+    pub revision: String,
     pub title: String,
     pub summary: Option<String>,
     pub system: Link,
