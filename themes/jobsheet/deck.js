@@ -80,7 +80,7 @@ garboard.part("deck", (garboard) => {
     job.work.at = to < 0 ? "start" : to === job.steps.length ? "end" : job.steps[to].id;
     job.keep();
     /* The address tells where the reader is; browsers may refuse that to a page that is a file. */
-    try { history.replaceState(null, "", "#" + (job.byId.has(job.work.at) ? job.work.at : "sheet")); } catch (refused) { /* it is remembered all the same */ }
+    try { history.replaceState(null, "", "#" + (job.byId.has(job.work.at) ? job.work.at : "_where")); } catch (refused) { /* it is remembered all the same */ }
     show(true);
   }
 
@@ -122,13 +122,14 @@ garboard.part("deck", (garboard) => {
     const count = last - job.undone().length;
     if (!deck.asking) {
       ui.panel.hidden = !(one && at === last);
-      if (!ui.panel.hidden) asks.end();
+      if (!ui.panel.hidden && !(document.activeElement.matches("#_panel textarea") && !moved)) asks.end();
     }
     set(ui.where, deck.asking ? "" : !one ? say("deck.ticked", { n: count, all: last }) : at < 0 ? say("deck.before") : step
       ? say("deck.where", { n: at + 1, all: last }) + (job.ticked(step) ? " · " + say("deck.is-ticked") : "") : "");
     const shut = job.open();
     ui.shut.hidden = !shut.length;
     set(ui.shut, shut.length ? say("deck.open") + " " + shut.map((mark) => mark.what).join(" · ") : "");
+    ui.shut.tabIndex = ui.shut.scrollHeight > ui.shut.clientHeight ? 0 : -1;
     const safe = !!step && one && !!step.words.querySelector(".safestop");
     ui.back.disabled = at < 0;
     ui.next.disabled = at >= last;

@@ -56,7 +56,7 @@ garboard.part("work", (garboard) => {
   }));
   const byId = new Map(steps.map((step) => [step.id, step]));
   const stageTitle = (stage) => plain(stage.querySelector("h3"));
-  const nameStep = (step) => stageTitle(step.stage) + ", " + step.number;
+  const nameStep = (step) => [stageTitle(step.stage), step.number].filter(Boolean).join(", ");
   /* The gear of a guide for several stands in the heads of its states; its id is where they lead. */
   const gears = all(".standing h3 a").map((link) => ({ id: decodeURIComponent(link.hash.slice(1)), title: plain(link) }));
   const marks = all("#steps .mark-isolate, #steps .mark-restore").map((mark) => ({
@@ -267,14 +267,14 @@ garboard.part("work", (garboard) => {
   /* What the entry is made of. `left`: how the boat is left, a line each. */
   function draft(finished, left) {
     const notes = [job.work.notes.trim()];
-    const readings = {};
+    const readings = bare();
     fields.forEach((field) => {
       const typed = written(field).trim();
       const figure = number(typed);
       if (figure === null) return typed && notes.push(field.name + ": " + typed);
       const text = figure + (field.unit ? " " + field.unit : "");
       if (!field.point) readings[field.id] = text;
-      else (readings[field.id] = isMap(readings[field.id]) ? readings[field.id] : {})[field.point] = text;
+      else (readings[field.id] = readings[field.id] || bare())[field.point] = text;
     });
     const next = undone()[0];
     return {
