@@ -123,9 +123,10 @@ garboard.part("kept", function (garboard) {
         else box.remove();
       });
       off.setAttribute("aria-label", say("drop") + ": " + record.title);
+      var where = isHome(record) ? say("is-home") : say("not-home");
       lines.appendChild(make("li", {},
         make("p", {}, make("strong", { dir: "auto" }, record.title), make("span.aside", {}, " " + forms.dayText(record.day))),
-        make("p.aside", {}, isHome(record) ? say("is-home") : say("not-home")),
+        make("p.aside", {}, where),
         make("p.acts", {}, forms.button(say("show"), function () { open(record); }), off)));
     });
     box.appendChild(lines);
