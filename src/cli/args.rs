@@ -24,6 +24,7 @@ pub enum Command {
     Plan(PlanArgs),
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
+    Enter(EnterArgs),
 }
 
 /// Where the book is, and which day counts as today.
@@ -215,6 +216,30 @@ pub struct ProvisionArgs {
     /// Text for people, JSON for programs, or CSV for spreadsheets; these two hold everything
     #[arg(long, value_enum, default_value_t = ProvisionFormat::Text)]
     pub format: ProvisionFormat,
+}
+
+/// Take an entry into the log: a file that a phone saved, or one written by hand
+///
+/// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`, with every
+/// byte as it is. No file of the log is ever replaced. What the log holds already is noticed.
+///
+/// Examples:
+///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
+///   garboard enter --from *.md --yes
+///   garboard enter --from - < entry.md
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct EnterArgs {
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// The entry's file, called anything; `-` is standard input
+    #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
+    pub from: Vec<PathBuf>,
+
+    /// Write without asking
+    #[arg(long)]
+    pub yes: bool,
 }
 
 fn day(text: &str) -> Result<Date, String> {

@@ -5,6 +5,7 @@
 
 mod args;
 mod due;
+mod enter;
 mod outcome;
 mod plan;
 mod plan_text;
@@ -43,6 +44,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Plan(plan) => plan::run(plan, out, err),
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
+        Command::Enter(enter) => enter::run(enter, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,

@@ -19,6 +19,7 @@ mod press;
 mod provision_csv;
 mod publish;
 mod qr;
+mod record_data;
 mod surroundings;
 mod theme;
 pub mod view;

@@ -7,6 +7,7 @@ use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
 use super::qr;
+use super::record_data;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
@@ -119,6 +120,9 @@ pub fn publish(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
+    if press.edition == CREW {
+        staging.add("assets/boat.js", record_data::boat(press.book, reckoning).as_bytes())?;
+    }
     let rendered = render(&press, &theme, &staging, &all_problems)?;
     // Last: it names all the others.
     let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());

@@ -12,6 +12,7 @@ mod costs;
 mod due;
 mod due_meters;
 mod due_table;
+mod enter;
 mod escaping;
 mod hostile;
 mod mutated;

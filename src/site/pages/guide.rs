@@ -12,7 +12,7 @@ use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
     TimesView, ToolView, TorqueView,
 };
-use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text};
+use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text, record_data};
 use std::collections::HashMap;
 
 /// Times a job was done that stand on its page; the log has the rest.
@@ -69,6 +69,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .collect(),
         readings: readings(press, guide),
         plan: plan.as_ref().and_then(|plan| super::plan::plan(press.words, plan)),
+        record: Html(record_data::job(press.book, guide)),
         stages: body.stages,
         footnotes: body.footnotes,
         covers: covers(press, guide),

@@ -360,4 +360,6 @@ pub struct GuidePage {
     pub history_more: usize,
     /// Open defects that point at this guide.
     pub defects: Vec<super::DefectView>,
+    /// What a record of this job is made from, as JSON for the script.
+    pub record: Html,
 }
