@@ -202,7 +202,7 @@ impl<'e> Writer<'_, '_, 'e> {
             }
         }
         self.renderer.under(3);
-        let html = Html(self.renderer.blocks(&words));
+        let html = Html(self.renderer.blocks(&words).trim().to_owned());
         let outline = self.stage.and_then(|stage| self.guide.outline.stages.get(stage));
         let step: Option<&Step> = outline.and_then(|stage| stage.steps.get(number - 1));
         let marks = step.map(|step| step.marks.as_slice()).unwrap_or_default();
@@ -227,7 +227,7 @@ impl<'e> Writer<'_, '_, 'e> {
             signal: caution.signal.word().to_owned(),
             word: self.words.text(&format!("signals.{}", caution.signal.word())),
             title: None,
-            body: Html(self.renderer.blocks(inner)),
+            body: Html(self.renderer.blocks(inner).trim().to_owned()),
             avoid: Vec::new(),
             defer: None,
             origin: "inline".to_owned(),

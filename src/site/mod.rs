@@ -20,6 +20,7 @@ mod provision_csv;
 mod publish;
 mod qr;
 mod record_data;
+mod style;
 mod surroundings;
 mod theme;
 pub mod view;

@@ -8,6 +8,7 @@ use super::pages;
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
+use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
@@ -115,7 +116,13 @@ pub fn publish(
     let map = SiteMap::new(&loaded.book, &reckoning.entries);
     let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
     for (name, bytes) in files.assets() {
-        staging.add(&format!("assets/{name}"), bytes)?;
+        let text = std::str::from_utf8(bytes).ok();
+        let smaller = match name.rsplit_once('.') {
+            Some((_, "css")) => text.map(style::smaller),
+            Some((_, "js")) => text.map(style::uncommented),
+            _ => None,
+        };
+        staging.add(&format!("assets/{name}"), smaller.as_ref().map_or(bytes, |text| text.as_bytes()))?;
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;

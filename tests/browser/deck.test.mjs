@@ -236,7 +236,7 @@ test("timers count through a reload, alternate, and stand on every page", async 
   assert.doesNotMatch(await step.innerText(), /Meanwhile/);
   await page.clock.runFor(7 * 60000);
   assert.match(await step.innerText(), /9:00 to rest/);
-  assert.match(await step.innerText(), /Meanwhile: Change the filter/);
+  assert.match(await step.innerText(), /While Drain 2 rests: Change the filter/);
   await page.reload();
   await page.clock.runFor(1000);
   await step.waitFor();

@@ -80,7 +80,7 @@ garboard.part("marks", (garboard) => (job, deck) => {
       const key = link ? link.href || link.textContent : "";
       if (meanwhile.dataset.key === key) return;
       meanwhile.dataset.key = key;
-      meanwhile.replaceChildren(...(link ? [say("deck.meanwhile") + " ", link] : []));
+      meanwhile.replaceChildren(...(link ? [link.href ? say("deck.meanwhile") + " " : "", link] : []));
     });
   }
 

@@ -51,7 +51,7 @@ garboard.part("work", (garboard) => {
   }
 
   const steps = all(".step", list).map((place, at) => ({
-    at, place, id: place.id, stage: place.closest(".stage"), number: place.getAttribute("value"),
+    at, place, id: place.id, stage: place.closest(".stage"), number: plain(place.querySelector(".number")),
     words: place.querySelector(".words"), text: hash(plain(place.querySelector(".words"))),
   }));
   const byId = new Map(steps.map((step) => [step.id, step]));

@@ -39,7 +39,8 @@ pub fn plan(words: &Words, plan: &Plan<'_>) -> Option<PlanView> {
             .filter(|(kind, _)| plan.tasks.iter().any(|task| drawn_as(task) == *kind))
             .map(|(_, key)| words.text(key))
             .collect(),
-        spells: spells(words, plan),
+        // One thing after another is what the steps say already.
+        spells: if plan.elapsed < plan.sums.in_sequence { spells(words, plan) } else { Vec::new() },
     })
 }
 
