@@ -32,7 +32,8 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
     if sums.hands_on <= whole(0) {
         return;
     }
-    let Some((least, most)) = accepted(&sums.hands_on, &sums.in_sequence, guide.crew) else { return };
+    let elapsed = plan::plan(guide, guide.crew).map_or(sums.in_sequence, |plan| plan.elapsed);
+    let Some((least, most)) = accepted(&sums.hands_on, &elapsed, &sums.in_sequence, guide.crew) else { return };
     if (least..=most).contains(&logged.median) {
         return;
     }
@@ -57,11 +58,11 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
     );
 }
 
-/// The times of the log that agree with an estimate: within half of it; down to what it comes to when
-/// the whole crew works at once; and, where waits were counted in, up to everything one after the
-/// other.
-fn accepted(estimate: &Exact, in_sequence: &Exact, crew: u32) -> Option<(Exact, Exact)> {
-    let half = over(estimate, &whole(2))?;
+/// The times of the log that agree with an estimate: within half of it, whether people's minutes or
+/// those from start to end were noted; down to what it comes to when the whole crew works at once;
+/// and, where waits were counted in, up to everything one after the other.
+fn accepted(estimate: &Exact, elapsed: &Exact, in_sequence: &Exact, crew: u32) -> Option<(Exact, Exact)> {
+    let half = over(estimate.min(elapsed), &whole(2))?;
     let shared = over(estimate, &whole(i64::from(crew.max(1))))?;
     let longer = times(estimate, &Exact::new(3, 2))?;
     Some((half.min(shared), longer.max(*in_sequence)))
