@@ -17,6 +17,7 @@ mod pictures;
 mod press;
 mod publish;
 mod qr;
+pub mod search;
 mod surroundings;
 mod theme;
 pub mod view;

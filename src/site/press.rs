@@ -64,7 +64,7 @@ impl<'b> Users<'b> {
 }
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 11] = [
+pub const CONTENTS: [(&str, &str); 12] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -75,6 +75,7 @@ pub const CONTENTS: [(&str, &str); 11] = [
     ("occasions", "occasions.html"),
     ("meters", "meters.html"),
     ("cautions", "cautions.html"),
+    ("search", "search.html"),
     ("about", "about.html"),
 ];
 

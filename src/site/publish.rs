@@ -7,6 +7,7 @@ use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
 use super::qr;
+use super::search::Indexing;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
@@ -172,6 +173,7 @@ enum Page {
     Defects,
     Meters,
     Cautions,
+    Search,
     About,
 }
 
@@ -188,16 +190,26 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         Page::Defects,
         Page::Meters,
         Page::Cautions,
+        Page::Search,
         Page::About,
     ];
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
-    list.par_iter().map(|page| one(press, theme, staging, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    let indexing = Indexing::begin(press, staging)?;
+    list.par_iter().map(|page| one(press, theme, staging, &indexing, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    indexing.finish(press)?;
     Ok(list.len())
 }
 
-fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnostic], page: Page) -> Result<(), PublishError> {
+fn one(
+    press: &Press<'_>,
+    theme: &Theme,
+    staging: &Staging,
+    indexing: &Indexing<'_>,
+    problems: &[Diagnostic],
+    page: Page,
+) -> Result<(), PublishError> {
     let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
     match page {
         Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
@@ -210,11 +222,14 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
         Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
         Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
+        Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
         Page::Guide(at) => match press.book.guides.get(at) {
             Some(guide) => {
                 let frame = press.frame("guide", "guides", guide.title.clone(), "../", true);
-                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &pages::guide(press, guide))
+                let view = pages::guide(press, guide);
+                indexing.guide(press, at, &view)?;
+                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &view)
             }
             None => Ok(()),
         },
@@ -231,6 +246,7 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Log(at) => match (press.map.log_pages.get(at), pages::log_page(press, at)) {
             (Some(plan), Some((title, page))) => {
                 let frame = press.frame("log", "log", title, "../", false);
+                indexing.log_page(plan, &page)?;
                 emit(theme, staging, &plan.path, "log.html", frame, &page)
             }
             _ => Ok(()),
