@@ -5,7 +5,7 @@
 use super::document::{Document, Kind, Shelf, safe};
 use super::postings::{MARKERS, Posting, Weight, lists};
 use super::shards::{Shard, cut, name_of};
-use super::terms::each_term;
+use super::terms::{each_term, letters, units};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, HashMap};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -39,14 +39,14 @@ impl File {
         format!("assets/search/{}.js", self.name)
     }
 
-    /// As a classic script that hands what it holds to `search.js`.
+    /// As a classic script that hands what it holds to `search-index.js`.
     #[must_use]
     pub fn script(&self) -> String {
         format!("garboardSearch(\"{}\",{});\n", self.name, self.json)
     }
 }
 
-/// All files as one script for a page that holds everything: `search.js` takes from `garboardSearch` what
+/// All files as one script for a page that holds everything: `search-index.js` takes from `garboardSearch` what
 /// it would else load.
 #[must_use]
 pub fn inline(files: &[File]) -> String {
@@ -142,7 +142,15 @@ impl Index {
         files.extend(leftover.into_iter().map(|((shelf, file), lines)| text_file(shelf, file, lines)));
         let shelves: Vec<(char, u32, u32)> =
             Shelf::ALL.iter().zip(self.counts).map(|(shelf, count)| (shelf.letter(), shelf.a_file(), count)).collect();
-        let index = serde_json::json!({"kinds": kinds, "shelves": shelves, "markers": MARKERS, "terms": terms, "tails": tails});
+        let index = serde_json::json!({
+            "kinds": kinds,
+            "shelves": shelves,
+            "markers": MARKERS,
+            "units": units().collect::<BTreeMap<_, _>>(),
+            "letters": letters().collect::<BTreeMap<_, _>>(),
+            "terms": terms,
+            "tails": tails,
+        });
         files.push(File { name: "index".to_owned(), json: safe(&index.to_string()) });
         files
     }

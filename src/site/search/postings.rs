@@ -2,7 +2,7 @@
 //!
 //! A line is the word, a space, and a list for each kind of document and each weight that there is. A list
 //! is a letter that says which, then the numbers, rising: as steps from one to the next, or, where they
-//! lie close together, as one bit each. `search.js` of the theme reads what is written here.
+//! lie close together, as one bit each. `search-index.js` of the theme reads what is written here.
 
 /// How prominently a word stands in a document; the most prominent place counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

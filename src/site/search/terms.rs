@@ -2,7 +2,7 @@
 //!
 //! A word is a run of letters and digits, lower case, without accents. A number and its unit are one
 //! word however they are spaced (`13 mm`, `13mm`), units have one spelling (`ft-lb` is `lbfft`), and what
-//! hyphens and the like join is found in parts and as a whole. `search.js` of the theme does the same with
+//! hyphens and the like join is found in parts and as a whole. `search-index.js` of the theme does the same with
 //! what is searched for; both are held against `tests/search-terms.json`. There is no stemming: it would
 //! have to know the language of each text. Beginnings of words are found instead.
 
@@ -13,11 +13,48 @@ use unicode_normalization::char::is_combining_mark;
 const LONGEST: usize = 32;
 
 /// Units as they stand behind a number, folded and without what joins their parts.
-const UNITS: &str = " nm lbfft lbfin kgfm l ml gal qt pt mm cm m in ft nmi km mi kn g kg oz lb bar kpa psi c f s min h lmin lh rpm v a ah w kw hp ω ";
+const UNITS: [&str; 39] = [
+    "nm", "kgfm", "l", "ml", "gal", "qt", "pt", "mm", "cm", "m", "in", "ft", "nmi", "km", "mi", "kn", "g", "kg", "oz", "lb", "bar",
+    "kpa", "psi", "c", "f", "s", "min", "h", "lmin", "lh", "rpm", "v", "a", "ah", "w", "kw", "hp", "hz", "ω",
+];
 
 /// Units that people write in several ways: as written, as kept.
-const SPELLINGS: [(&str, &str); 6] =
-    [("lbft", "lbfft"), ("ftlb", "lbfft"), ("ftlbf", "lbfft"), ("lbin", "lbfin"), ("inlb", "lbfin"), ("inlbf", "lbfin")];
+const SPELLINGS: [(&str, &str); 8] = [
+    ("lbfft", "lbfft"),
+    ("lbft", "lbfft"),
+    ("ftlb", "lbfft"),
+    ("ftlbf", "lbfft"),
+    ("lbfin", "lbfin"),
+    ("lbin", "lbfin"),
+    ("inlb", "lbfin"),
+    ("inlbf", "lbfin"),
+];
+
+/// Letters that decomposition leaves whole.
+const LETTERS: [(char, &str); 12] = [
+    ('ß', "ss"),
+    ('æ', "ae"),
+    ('œ', "oe"),
+    ('þ', "th"),
+    ('ø', "o"),
+    ('đ', "d"),
+    ('ð', "d"),
+    ('ł', "l"),
+    ('ħ', "h"),
+    ('ŧ', "t"),
+    ('ı', "i"),
+    ('ς', "σ"),
+];
+
+/// Every unit with the spelling that is kept, for `search-index.js`, which must find the same words.
+pub fn units() -> impl Iterator<Item = (&'static str, &'static str)> {
+    UNITS.into_iter().map(|unit| (unit, unit)).chain(SPELLINGS)
+}
+
+/// Letters with what stands for them, likewise.
+pub fn letters() -> impl Iterator<Item = (String, &'static str)> {
+    LETTERS.into_iter().map(|(letter, folded)| (letter.to_string(), folded))
+}
 
 /// Hands every word of a text to `take`, as often as it stands there.
 pub fn each_term(text: &str, mut take: impl FnMut(&str)) {
@@ -37,19 +74,9 @@ pub fn each_term(text: &str, mut take: impl FnMut(&str)) {
 fn fold(letter: char, mut push: impl FnMut(char)) {
     let folded = letter.to_lowercase().nfkd().flat_map(char::to_lowercase).nfkd();
     for letter in folded.filter(|letter| !is_combining_mark(*letter)) {
-        match letter {
-            'ß' => "ss".chars().for_each(&mut push),
-            'æ' => "ae".chars().for_each(&mut push),
-            'œ' => "oe".chars().for_each(&mut push),
-            'þ' => "th".chars().for_each(&mut push),
-            'ø' => push('o'),
-            'đ' | 'ð' => push('d'),
-            'ł' => push('l'),
-            'ħ' => push('h'),
-            'ŧ' => push('t'),
-            'ı' => push('i'),
-            'ς' => push('σ'),
-            other => push(other),
+        match LETTERS.iter().find(|(whole, _)| *whole == letter) {
+            Some((_, folded)) => folded.chars().for_each(&mut push),
+            None => push(letter),
         }
     }
 }
@@ -68,12 +95,12 @@ fn joins(letter: char) -> bool {
 }
 
 /// The one spelling of a unit; `None` for what is none.
-fn unit(word: &str) -> Option<&str> {
-    if let Some((_, kept)) = SPELLINGS.iter().find(|(written, _)| *written == word) {
-        return Some(kept);
+fn unit(word: &str) -> Option<&'static str> {
+    const LONGEST_UNIT: usize = 5;
+    if word.is_empty() || word.len() > LONGEST_UNIT {
+        return None;
     }
-    let longest = 5;
-    (!word.is_empty() && word.len() <= longest && UNITS.split(' ').any(|unit| unit == word)).then_some(word)
+    units().find(|(written, _)| *written == word).map(|(_, kept)| kept)
 }
 
 /// Walks over folded letters and digits.
@@ -198,7 +225,7 @@ mod tests {
 
     #[test]
     fn texts_become_the_words_of_the_table() {
-        // The same table is held against `search.js` in `tests/browser/search.test.mjs`.
+        // The same table is held against `search-index.js` in `tests/browser/search.test.mjs`.
         let table: Vec<(String, Vec<String>)> =
             serde_json::from_str(include_str!("../../../tests/search-terms.json")).expect("the table reads");
         assert!(table.len() > 40);
