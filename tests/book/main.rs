@@ -19,5 +19,6 @@ mod publish;
 mod publish_killed;
 mod reports;
 mod samples;
+mod search;
 mod support;
 mod themes;

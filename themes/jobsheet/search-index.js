@@ -192,7 +192,7 @@ garboard.part("search-index", g => {
         .map(term => ({ term, far: distance(one.word, term) })).filter(other => other.far <= far).sort((a, b) => a.far - b.far);
       near.forEach(other => { if (other.far === near[0].far && one.near.size < 6) one.near.add(other.term); });
       for (const term of one.near) note(one, await open(holders("t", index.terms, term).slice(0, 1)));
-      if (one.found.size) one.meant = near.map(other => other.term).filter(term => one.near.has(term));
+      if (one.found.size) one.meant = Array.from(new Set(near.map(other => other.term).filter(term => one.near.has(term))));
     }
   }
 

@@ -5,6 +5,8 @@ garboard.part("search", g => {
   /* Hits shown at a time: the texts of each can take a file of 18 KB. */
   const SHOWN = 8;
   const SPOTS = 3;
+  /* Letters that are shown behind the first word found, of 200. */
+  const NEAR = 140;
   const root = g.root || "";
   const [page, field, told, list, more] = ["_search", "_q", "_told", "_hits", "_more"].map(id => document.getElementById(id));
   let search = 0, soon = 0, rest = () => {};
@@ -16,13 +18,20 @@ garboard.part("search", g => {
     return element;
   }
 
+  /* The thick of what was found: where most of the words stand close together, and how many. */
+  function thick(spots) {
+    return spots.reduce((best, spot) => {
+      const words = new Set(spots.filter(other => other.from >= spot.from && other.to <= spot.from + NEAR).map(other => other.n)).size;
+      return words > best.words ? { from: spot.from, to: spot.to, words } : best;
+    }, { from: 0, to: 0, words: 0 });
+  }
+
   /* A text with what was found in it marked; a long one from a little before the thick of it. */
   function show(into, text, spots, length) {
     let from = 0, to = text.length;
     if (to > length) {
-      const words = at => new Set(spots.filter(spot => spot.from >= at.from && spot.to <= at.from + length * 0.7).map(spot => spot.n)).size;
-      const best = spots.reduce((best, spot) => best && words(best) >= words(spot) ? best : spot, null) || { from: 0, to: 0 };
-      from = Math.max(0, Math.min(best.from - length * 0.3, to - length));
+      const best = thick(spots);
+      from = Math.max(0, Math.min(best.from - length + NEAR, to - length));
       if (from) from = Math.min(text.indexOf(" ", from) + 1 || best.from, best.from);
       if (from + length < to) to = Math.max(text.lastIndexOf(" ", from + length), best.to);
     }
@@ -52,14 +61,14 @@ garboard.part("search", g => {
     }
     const rated = places.map(([label, fragment, text, heading]) => {
       const inLabel = heading ? index.spots(found.words, label) : [], spots = index.spots(found.words, text);
-      return { label, fragment, text, inLabel, spots, words: new Set(inLabel.concat(spots).map(spot => spot.n)).size };
+      return { label, fragment, text, inLabel, spots, words: Math.max(thick(inLabel).words, thick(spots).words) };
     });
     const most = Math.max(1, ...rated.map(place => place.words));
     const best = rated.filter(place => place.words === most).sort((a, b) => !!b.inLabel.length - !!a.inLabel.length).slice(0, SPOTS);
-    const spots = best.some(place => place.label) && make("ul", "spots", task);
+    let spots = null;
     best.forEach(place => {
       if (!place.label) return show(make("p", "spot", task), place.text, place.spots, 200);
-      const spot = make("li", "", spots);
+      const spot = make("li", "", spots = spots || make("ul", "spots", task));
       const to = make("a", "", spot);
       to.href = root + (place.fragment ? href.replace(/#.*/, "") + "#" + place.fragment : href);
       show(to, place.label, place.inLabel, 100);

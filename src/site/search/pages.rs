@@ -22,17 +22,18 @@ pub fn guide(press: &Press<'_>, number: usize, page: &GuidePage) -> Document {
     let values = page.values.iter().map(|value| with(&value.name, [&Some(value.value.clone()), &value.converted]));
     let readings =
         page.readings.iter().map(|reading| with(&reading.name, [&reading.limits, &reading.limits_converted, &reading.when]));
-    let mut places = vec![
-        place("", "", sentences(about.chain([plain_text(&page.intro.0)]).chain(lists))),
-        place(&word("guide.cautions"), "cautions", sentences(page.cautions.iter().map(caution_head))),
-        place(&word("guide.tools"), "tools", sentences(tools)),
-        place(&word("guide.parts"), "parts", sentences(parts)),
-        place(&word("guide.figures"), "figures", sentences(torques.chain(values).chain(readings))),
-    ];
-    places.retain(|place| !place.text.is_empty());
+    let mut places = vec![place("", "", sentences(about.chain([plain_text(&page.intro.0)]).chain(lists)))];
     for stage in &page.stages {
         stage_places(press, stage, &mut places);
     }
+    // Behind the steps: where both have a word, what is done with a thing says more than that it is needed.
+    places.extend([
+        place(&word("guide.parts"), "parts", sentences(parts)),
+        place(&word("guide.tools"), "tools", sentences(tools)),
+        place(&word("guide.figures"), "figures", sentences(torques.chain(values).chain(readings))),
+        place(&word("guide.cautions"), "cautions", sentences(page.cautions.iter().map(caution_head))),
+    ]);
+    places.retain(|place| place.heading || !place.text.is_empty());
     Document {
         kind: Kind::Guide,
         number: number_of(number),
