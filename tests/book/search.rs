@@ -75,7 +75,9 @@ fn every_guide_entry_store_tool_and_gear_is_in_it() {
     let guides = site.files.keys().filter(|path| path.starts_with("guides/")).count();
     assert_eq!(hrefs.iter().filter(|href| href.starts_with("guides/")).count(), guides);
     let count = |page: &str, part: &str| site.page(page).matches(part).count();
-    for (page, part) in [("stores.html", "<li class=\"thing"), ("tools.html", "<li class=\"thing"), ("gear.html", "<div class=\"gearitem\" id=")] {
+    for (page, part) in
+        [("stores.html", "<li class=\"thing"), ("tools.html", "<li class=\"thing"), ("gear.html", "<div class=\"gearitem\" id=")]
+    {
         assert_eq!(hrefs.iter().filter(|href| href.starts_with(&format!("{page}#"))).count(), count(page, part), "{page}");
     }
     let articles: usize = site.pages().filter(|(path, _)| path.starts_with("log/")).map(|(_, html)| html.matches("<article").count()).sum();
@@ -85,16 +87,17 @@ fn every_guide_entry_store_tool_and_gear_is_in_it() {
 #[test]
 fn words_are_found_by_what_pages_show() {
     let book = fitted_out()
-        .file("guides/engine/belt.md", "---\ntitle: Überprüfe den Keilriemen\ntorque: [{at: bolt, value: 35 N·m}]\n---\n\n## Prüfen\n\n1. Tighten the {bolt} with the 13  mm socket. {isolate Startschlüssel}\n")
+        .file("guides/engine/belt.md", "---\ntitle: Überprüfe den Keilriemen\ntorque: [{at: bolt, value: 35 N·m}]\n---\n\n## Prüfen\n\n1. Tighten the {bolt} with the 13  mm socket. {isolate Startschlüssel}\n2. Done. {restore Startschlüssel}\n")
         .file("log/2026/2026-05-30-hostile.md", "---\ndate: 2026-05-30\nwork: ['</script><img src=x onerror=alert(1)>']\n---\n\nשמן במנוע `foo_bar` 👩‍🔧\n")
         .published();
     let index = index(&book.site());
     let words = words(&index);
-    for word in ["uberprufe", "keilriemen", "35nm", "26lbfft", "13mm", "startschlussel", "שמן", "foobar", "onerror"] {
+    // 35 N·m / 1.355818 N·m (NIST SP 811, B.8) = 25.8 lbf·ft.
+    for word in ["uberprufe", "keilriemen", "35nm", "25.8lbfft", "13mm", "startschlussel", "שמן", "foobar", "onerror"] {
         assert!(words.contains(word), "{word}");
     }
-    // What the writer marks is not what the page shows.
-    assert!(!words.contains("isolate") || book.site().page("guides/belt.html").contains("Isolate"));
+    // A mark is found by what the page says of it, not by how it is written.
+    assert!(words.contains("restore") && !words.iter().any(|word| word.contains('{')));
     assert!(documents(&index).iter().any(|document| document[1].as_str().is_some_and(|title| title.contains("</script><img"))));
 }
 
@@ -114,7 +117,7 @@ fn a_changed_entry_and_a_new_one_change_few_files_of_the_index() {
         // Words that no other entry has, spread over the letters.
         let letter = char::from(b'a' + u8::try_from(n % 26).expect("a letter"));
         let words: String = (0..40).map(|k| format!("{letter}{} ", (n * 7919 + k * 104_729) % 100_003)).collect();
-        book.put(&path, entry("date: 2025-06-01\n").replace("2025-06-01", &path[20..30]).as_bytes());
+        book.put(&path, entry("date: 2025-06-01\n").replace("2025-06-01", &path[17..27]).as_bytes());
         book.put(&path, format!("{}{words}\n", book.text(&path)).as_bytes());
     }
     let book = book.published();

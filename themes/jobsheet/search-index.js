@@ -50,7 +50,7 @@ garboard.part("search-index", g => {
     for (const letter of text) {
       const next = at + letter.length;
       for (const one of fold(letter)) {
-        if (ALONE.test(one)) {
+        if (ALONE.test(one) && IN_WORD.test(one)) {
           endWord();
           endNumber();
           take(one, at, next);
@@ -95,14 +95,13 @@ garboard.part("search-index", g => {
     });
   }
 
-  /* Files that hold `word` and what begins with it: where these are many, only the first. */
+  /* Files that hold `word` and what begins with it. */
   function holders(letter, starts, word) {
     let at = starts.length - 1;
     while (at >= 0 && starts[at] > word) at -= 1;
     const found = starts.slice(Math.max(at, 0), at + 1);
     if (word.length > 1) while (++at < starts.length && starts[at].startsWith(word)) found.push(starts[at]);
-    return (found.length > 3 ? found.slice(0, 1) : found)
-      .map(start => letter + "-" + start.replace(/[^a-z0-9]/g, unit => "_" + unit.charCodeAt(0).toString(16)));
+    return found.map(start => letter + "-" + start.replace(/[^a-z0-9]/g, unit => "_" + unit.charCodeAt(0).toString(16)));
   }
 
   /* Notes in `into` how well each document of the lists has the word; gives the true count of cut lists. */
@@ -179,7 +178,11 @@ garboard.part("search-index", g => {
     /* First what each word needs, then what only begins with it. */
     await open([].concat(...held.map(names => names.slice(0, 1))));
     for (const [n, one] of words.entries()) {
-      const all = await open(held[n]);
+      const first = await open(held[n].slice(0, 1));
+      const names = held[n].slice(0, held[n].length < 4 ? 3 : first.some(([term]) => term === one.word) ? 1 : 3);
+      const all = await open(names);
+      /* Not all that begin so were looked at: it may stand in more documents. */
+      if ((names[1] && held[n][names.length]) || names.some(name => !used.has(name))) one.cut = 1;
       /* Of `winches` also `winch`, of `pumpen` also `pump`. */
       const shorter = /^(.{4,}?)(e?)[sn]$/.exec(one.word);
       if (shorter) one.near.add(shorter[1]).add(shorter[1] + shorter[2]);
@@ -202,7 +205,7 @@ garboard.part("search-index", g => {
     units = new Map(Object.entries(index.units));
     const words = [];
     scan(text, (word, from, to, whole) => {
-      if (!words.some(one => one.word === word)) words.push({ word, whole, near: new Set(), found: new Map(), cut: 0 });
+      if (!words.some(one => one.word === word)) words.push({ word, said: text.slice(from, to), whole, near: new Set(), found: new Map(), cut: 0 });
     });
     words.sort((a, b) => !!a.whole - !!b.whole).splice(6);
     await gather(words);
@@ -211,7 +214,7 @@ garboard.part("search-index", g => {
     /* A word whose lists were cut asks for nothing where there are others: it may stand in any document. */
     const asking = words.filter(one => !one.whole && !one.cut);
     words.forEach(one => {
-      const rare = Math.log(1 + total / (one.cut || one.found.size || 1));
+      const rare = Math.log(1 + total / Math.max(one.cut, one.found.size, 1));
       one.found.forEach((score, key) => {
         const hit = hits.get(key) || { shelf: Math.floor(key / SHELF), number: key % SHELF, words: 0, score: 0 };
         if (asking.includes(one)) hit.words += 1;
@@ -219,8 +222,8 @@ garboard.part("search-index", g => {
         hits.set(key, hit);
       });
     });
-    const most = Math.max(0, ...Array.from(hits.values(), hit => hit.words));
-    const list = Array.from(hits.values()).filter(hit => hit.words === most).sort((a, b) =>
+    const found = Array.from(hits.values()), most = found.reduce((most, hit) => Math.max(most, hit.words), 0);
+    const list = found.filter(hit => hit.words === most).sort((a, b) =>
       b.score - a.score || a.shelf - b.shelf || (a.shelf === 2 ? b.number - a.number : a.number - b.number));
     return { words, list, kinds: index.kinds, more: words.some(one => one.cut), all: most === asking.length };
   }

@@ -80,7 +80,7 @@ garboard.part("search", g => {
     const say = (key, fill) => g.say("search." + key, fill);
     const parts = [found.list.length ? say(found.more ? "found-more" : "found", { n: found.list.length }) + "." : say("nothing")];
     if (found.list.length && !found.all) parts.push(say("most"));
-    found.words.forEach(one => { if (one.meant) parts.push(say("meant", { word: one.word, words: one.meant.join(", ") })); });
+    found.words.forEach(one => { if (one.meant) parts.push(say("meant", { word: one.said, words: one.meant.join(", ") })); });
     told.textContent = parts.join(" ");
   }
 

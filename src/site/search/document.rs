@@ -113,7 +113,7 @@ impl Document {
                 .take(places)
                 .map(|place| (cut(&place.label, 100), place.fragment.as_str(), cut(&place.text, length), u8::from(place.heading)))
                 .collect();
-            safe(&serde_json::json!([kind, title, self.href, detail, places]).to_string())
+            safe(serde_json::to_string(&(kind, title, &self.href, detail, places)).unwrap_or_default())
         };
         let mut places = self.places.len();
         loop {
@@ -130,7 +130,10 @@ impl Document {
 
 /// JSON that is harmless in a script that stands in a page.
 #[must_use]
-pub fn safe(json: &str) -> String {
+pub fn safe(json: String) -> String {
+    if !json.contains(['<', '\u{2028}', '\u{2029}']) {
+        return json;
+    }
     json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
 }
 

@@ -5,9 +5,10 @@
 use super::document::{Document, Kind, Shelf, safe};
 use super::postings::{MARKERS, Posting, Weight, lists};
 use super::shards::{Shard, cut, name_of};
-use super::terms::{each_term, letters, units};
+use super::terms::{UNITS, each_term, letters};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, HashMap};
+use std::hash::{BuildHasherDefault, Hasher};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Largest file, in bytes. A search loads at most eight files of words and eight of texts: 288 KB.
@@ -46,7 +47,7 @@ impl File {
     }
 }
 
-/// All files as one script for a page that holds everything: `search-index.js` takes from `garboardSearch` what
+/// All files as one script for a page that holds everything, whose documents have fragments for hrefs: `search-index.js` takes from `garboardSearch` what
 /// it would else load.
 #[must_use]
 pub fn inline(files: &[File]) -> String {
@@ -54,7 +55,7 @@ pub fn inline(files: &[File]) -> String {
     format!("window.garboardSearch={{{}}};", all.join(","))
 }
 
-type Words = HashMap<Box<str>, Vec<Posting>>;
+type Words = HashMap<Box<str>, Vec<Posting>, Hashing>;
 
 /// The index while it is made.
 #[derive(Debug)]
@@ -76,23 +77,19 @@ impl Index {
     /// Adds a document; gives the file of texts that it fills.
     pub fn add(&self, document: &Document) -> Option<File> {
         let shelf = document.kind.shelf();
-        let mut by_stripe: Vec<Vec<(String, Weight)>> = vec![Vec::new(); STRIPES];
-        for (word, weight) in weighed(document) {
-            if let Some(list) = by_stripe.get_mut(stripe_of(&word)) {
-                list.push((word, weight));
-            }
-        }
-        for (stripe, words) in self.stripes.iter().zip(by_stripe) {
-            if words.is_empty() {
-                continue;
-            }
+        let found = Found::of(document);
+        let mut words: Vec<(usize, &str, Weight)> =
+            found.weighed().map(|(word, weight)| (hash_of(word.as_bytes()) as usize % STRIPES, word, weight)).collect();
+        words.sort_unstable_by_key(|(stripe, _, _)| *stripe);
+        for words in words.chunk_by(|a, b| a.0 == b.0) {
+            let Some(stripe) = words.first().and_then(|(stripe, _, _)| self.stripes.get(*stripe)) else { continue };
             let mut stripe = lock(stripe);
-            for (word, weight) in words {
-                let posting = Posting::new(shelf as u8, weight, document.number);
-                match stripe.get_mut(word.as_str()) {
+            for (_, word, weight) in words {
+                let posting = Posting::new(shelf as u8, *weight, document.number);
+                match stripe.get_mut(*word) {
                     Some(postings) => postings.push(posting),
                     None => {
-                        stripe.insert(word.into_boxed_str(), vec![posting]);
+                        stripe.insert(Box::from(*word), vec![posting]);
                     }
                 }
             }
@@ -146,47 +143,86 @@ impl Index {
             "kinds": kinds,
             "shelves": shelves,
             "markers": MARKERS,
-            "units": units().collect::<BTreeMap<_, _>>(),
+            "units": UNITS.into_iter().collect::<BTreeMap<_, _>>(),
             "letters": letters().collect::<BTreeMap<_, _>>(),
             "terms": terms,
             "tails": tails,
         });
-        files.push(File { name: "index".to_owned(), json: safe(&index.to_string()) });
+        files.push(File { name: "index".to_owned(), json: safe(index.to_string()) });
         files
     }
 }
 
-/// The words of a document, each once, with the most prominent place it stands in.
-fn weighed(document: &Document) -> Vec<(String, Weight)> {
-    let mut found: HashMap<String, (Weight, u32)> = HashMap::new();
-    let mut note = |text: &str, weight: Weight| {
-        each_term(text, |word| match found.get_mut(word) {
-            Some((best, count)) => {
-                *best = weight.min(*best);
-                *count += 1;
-            }
-            None => {
-                found.insert(word.to_owned(), (weight, 1));
-            }
-        });
-    };
-    note(&document.title, Weight::Title);
-    note(&document.detail, Weight::Text);
-    for place in &document.places {
-        if place.heading {
-            note(&place.label, Weight::Heading);
-        }
-        note(&place.text, Weight::Text);
-    }
-    let often = |(weight, count)| if weight == Weight::Text && count >= OFTEN { Weight::Often } else { weight };
-    found.into_iter().map(|(word, seen)| (word, often(seen))).collect()
+/// The words of a document as often as they stand there, one behind the other in one piece of memory: there
+/// are millions of them in a large book.
+#[derive(Default)]
+struct Found {
+    letters: String,
+    /// Where each word ends, and what it weighs.
+    ends: Vec<(u32, Weight)>,
 }
 
-/// FNV-1a: any hash will do, for what comes out is sorted.
-fn stripe_of(word: &str) -> usize {
-    let hash = word.bytes().fold(0x811c_9dc5_u32, |hash, byte| (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193));
-    hash as usize % STRIPES
+impl Found {
+    fn of(document: &Document) -> Self {
+        let mut found = Self::default();
+        found.note(&document.title, Weight::Title);
+        found.note(&document.detail, Weight::Text);
+        for place in &document.places {
+            if place.heading {
+                found.note(&place.label, Weight::Heading);
+            }
+            found.note(&place.text, Weight::Text);
+        }
+        found
+    }
+
+    fn note(&mut self, text: &str, weight: Weight) {
+        each_term(text, |word| {
+            self.letters.push_str(word);
+            self.ends.push((u32::try_from(self.letters.len()).unwrap_or(u32::MAX), weight));
+        });
+    }
+
+    /// Each word once, with the most prominent place it stands in.
+    fn weighed(&self) -> impl Iterator<Item = (&str, Weight)> {
+        let mut seen: HashMap<&str, (Weight, u32), Hashing> = HashMap::with_capacity_and_hasher(self.ends.len() / 2, Hashing::default());
+        let mut from = 0;
+        for (to, weight) in &self.ends {
+            let word = self.letters.get(from..*to as usize).unwrap_or_default();
+            from = *to as usize;
+            let (best, count) = seen.entry(word).or_insert((*weight, 0));
+            *best = (*best).min(*weight);
+            *count += 1;
+        }
+        let often = |weight, count| if weight == Weight::Text && count >= OFTEN { Weight::Often } else { weight };
+        seen.into_iter().map(move |(word, (weight, count))| (word, often(weight, count)))
+    }
 }
+
+/// Words are short and come from the crew's own book: a quick hash will do, and what comes out is sorted.
+fn hash_of(bytes: &[u8]) -> u64 {
+    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+    for chunk in bytes.chunks(8) {
+        let piece = chunk.iter().fold(0_u64, |piece, byte| piece << 8 | u64::from(*byte));
+        hash = (hash.rotate_left(5) ^ piece).wrapping_mul(0x517c_c1b7_2722_0a95);
+    }
+    hash ^ hash >> 32
+}
+
+#[derive(Debug, Default)]
+struct Hash(u64);
+
+impl Hasher for Hash {
+    fn write(&mut self, bytes: &[u8]) {
+        self.0 = self.0.rotate_left(5) ^ hash_of(bytes);
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
+    }
+}
+
+type Hashing = BuildHasherDefault<Hash>;
 
 /// Files of lines by their keys, with where each file begins.
 fn word_files(letter: &str, keys: &[&str], lines: &[String]) -> (Vec<String>, Vec<File>) {

@@ -14,14 +14,14 @@ pub fn guide(press: &Press<'_>, number: usize, page: &GuidePage) -> Document {
     let about = [&page.summary, &page.applies_to, &page.source].into_iter().flatten().cloned();
     let lists = [&page.places, &page.conditions, &page.wear, &page.dispose].into_iter().flatten().cloned();
     let tools = page.tools.iter().map(|tool| with(&tool.title, [&tool.stowed]));
-    let parts = page.parts.iter().map(|part| with(&part.title, [&part.quantity, &part.quantity_converted, &part.part_number, &part.stowed]));
+    let parts =
+        page.parts.iter().map(|part| with(&part.title, [&part.quantity, &part.quantity_converted, &part.part_number, &part.stowed]));
     let torques = page.torques.iter().map(|torque| {
         let value = Some(torque.value.clone());
         with(&torque.at, [&value, &torque.converted, &torque.then, &torque.fastener, &torque.surface, &torque.source])
     });
     let values = page.values.iter().map(|value| with(&value.name, [&Some(value.value.clone()), &value.converted]));
-    let readings =
-        page.readings.iter().map(|reading| with(&reading.name, [&reading.limits, &reading.limits_converted, &reading.when]));
+    let readings = page.readings.iter().map(|reading| with(&reading.name, [&reading.limits, &reading.limits_converted, &reading.when]));
     let mut places = vec![place("", "", sentences(about.chain([plain_text(&page.intro.0)]).chain(lists)))];
     for stage in &page.stages {
         stage_places(press, stage, &mut places);
@@ -115,9 +115,11 @@ pub fn things(press: &Press<'_>) -> Vec<Document> {
         (Kind::Store, row.title, row.href, row.stowed.unwrap_or_default(), with("", [&row.part_number, &also]))
     });
     let tools = pages::tools(press);
-    let tools = tools.tools.into_iter().chain(tools.other).map(|row| {
-        (Kind::Tool, row.title, format!("tools.html#{}", row.id), row.stowed.unwrap_or_default(), String::new())
-    });
+    let tools = tools
+        .tools
+        .into_iter()
+        .chain(tools.other)
+        .map(|row| (Kind::Tool, row.title, format!("tools.html#{}", row.id), row.stowed.unwrap_or_default(), String::new()));
     let gear = pages::gear(press).groups.into_iter().flat_map(|group| group.gear).map(|row| {
         let system = row.system.map(|link| link.text).unwrap_or_default();
         (Kind::Gear, row.title, row.href, system, with("", [&row.serial]))

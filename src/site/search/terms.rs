@@ -12,22 +12,56 @@ use unicode_normalization::char::is_combining_mark;
 /// Longest word, in characters; what is longer is found by its beginning.
 const LONGEST: usize = 32;
 
-/// Units as they stand behind a number, folded and without what joins their parts.
-const UNITS: [&str; 39] = [
-    "nm", "kgfm", "l", "ml", "gal", "qt", "pt", "mm", "cm", "m", "in", "ft", "nmi", "km", "mi", "kn", "g", "kg", "oz", "lb", "bar",
-    "kpa", "psi", "c", "f", "s", "min", "h", "lmin", "lh", "rpm", "v", "a", "ah", "w", "kw", "hp", "hz", "ω",
-];
-
-/// Units that people write in several ways: as written, as kept.
-const SPELLINGS: [(&str, &str); 8] = [
-    ("lbfft", "lbfft"),
-    ("lbft", "lbfft"),
+/// Units as they stand behind a number, folded and without what joins their parts, sorted; and the one
+/// spelling that is kept of each.
+pub const UNITS: [(&str, &str); 47] = [
+    ("a", "a"),
+    ("ah", "ah"),
+    ("bar", "bar"),
+    ("c", "c"),
+    ("cm", "cm"),
+    ("f", "f"),
+    ("ft", "ft"),
     ("ftlb", "lbfft"),
     ("ftlbf", "lbfft"),
-    ("lbfin", "lbfin"),
-    ("lbin", "lbfin"),
+    ("g", "g"),
+    ("gal", "gal"),
+    ("h", "h"),
+    ("hp", "hp"),
+    ("hz", "hz"),
+    ("in", "in"),
     ("inlb", "lbfin"),
     ("inlbf", "lbfin"),
+    ("kg", "kg"),
+    ("kgfm", "kgfm"),
+    ("km", "km"),
+    ("kn", "kn"),
+    ("kpa", "kpa"),
+    ("kw", "kw"),
+    ("l", "l"),
+    ("lb", "lb"),
+    ("lbfft", "lbfft"),
+    ("lbfin", "lbfin"),
+    ("lbft", "lbfft"),
+    ("lbin", "lbfin"),
+    ("lh", "lh"),
+    ("lmin", "lmin"),
+    ("m", "m"),
+    ("mi", "mi"),
+    ("min", "min"),
+    ("ml", "ml"),
+    ("mm", "mm"),
+    ("nm", "nm"),
+    ("nmi", "nmi"),
+    ("oz", "oz"),
+    ("psi", "psi"),
+    ("pt", "pt"),
+    ("qt", "qt"),
+    ("rpm", "rpm"),
+    ("s", "s"),
+    ("v", "v"),
+    ("w", "w"),
+    ("ω", "ω"),
 ];
 
 /// Letters that decomposition leaves whole.
@@ -46,12 +80,7 @@ const LETTERS: [(char, &str); 12] = [
     ('ς', "σ"),
 ];
 
-/// Every unit with the spelling that is kept, for `search-index.js`, which must find the same words.
-pub fn units() -> impl Iterator<Item = (&'static str, &'static str)> {
-    UNITS.into_iter().map(|unit| (unit, unit)).chain(SPELLINGS)
-}
-
-/// Letters with what stands for them, likewise.
+/// Letters with what stands for them, for `search-index.js`, which must find the same words.
 pub fn letters() -> impl Iterator<Item = (String, &'static str)> {
     LETTERS.into_iter().map(|(letter, folded)| (letter.to_string(), folded))
 }
@@ -100,7 +129,8 @@ fn unit(word: &str) -> Option<&'static str> {
     if word.is_empty() || word.len() > LONGEST_UNIT {
         return None;
     }
-    units().find(|(written, _)| *written == word).map(|(_, kept)| kept)
+    let at = UNITS.binary_search_by(|(written, _)| (*written).cmp(word)).ok()?;
+    UNITS.get(at).map(|(_, kept)| *kept)
 }
 
 /// Walks over folded letters and digits.
@@ -118,7 +148,11 @@ struct Scanner {
 
 impl Scanner {
     fn letter(&mut self, letter: char, take: &mut impl FnMut(&str)) {
-        if stands_alone(letter) {
+        if letter.is_ascii_lowercase() && self.joint.is_none() {
+            self.word.push(letter);
+        } else if letter == ' ' {
+            self.end_word(take);
+        } else if stands_alone(letter) && letter.is_alphanumeric() {
             self.end_word(take);
             self.end_number(take);
             take(letter.encode_utf8(&mut [0; 4]));
@@ -207,6 +241,9 @@ impl Scanner {
 }
 
 fn send(word: &str, take: &mut impl FnMut(&str)) {
+    if word.len() <= LONGEST {
+        return take(word);
+    }
     match word.char_indices().nth(LONGEST) {
         Some((end, _)) => take(word.get(..end).unwrap_or(word)),
         None => take(word),
@@ -232,6 +269,11 @@ mod tests {
         for (text, expected) in table {
             assert_eq!(terms(&text), expected, "for {text:?}");
         }
+    }
+
+    #[test]
+    fn units_are_sorted() {
+        assert!(UNITS.is_sorted_by(|a, b| a.0 < b.0));
     }
 
     #[test]
