@@ -180,6 +180,7 @@ fn templates_ask_only_for_fields_that_views_have() {
         ("defects.html", "DefectsPage"),
         ("meters.html", "MetersPage"),
         ("cautions.html", "CautionsPage"),
+        ("search.html", "SearchPage"),
         ("about.html", "AboutPage"),
     ];
     // Keys of words look like fields.
@@ -249,4 +250,7 @@ fn style_and_script_stay_light() {
     for (name, script) in files("themes/jobsheet", ".js") {
         assert!(script.len() <= 16 * 1024, "{name}");
     }
+    // Of the search, which only its own page loads.
+    assert!(read("themes/jobsheet/search.js").len() < 9_000);
+    assert!(read("themes/jobsheet/search-index.js").len() < 11_500);
 }

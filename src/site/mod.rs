@@ -20,6 +20,7 @@ mod provision_csv;
 mod publish;
 mod qr;
 mod record_data;
+pub mod search;
 mod style;
 mod surroundings;
 mod theme;

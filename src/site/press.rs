@@ -67,7 +67,7 @@ impl<'b> Users<'b> {
 const PASSAGES: &str = "passages";
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 14] = [
+pub const CONTENTS: [(&str, &str); 15] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
@@ -81,6 +81,7 @@ pub const CONTENTS: [(&str, &str); 14] = [
     ("meters", "meters.html"),
     ("costs", "costs.html"),
     ("cautions", "cautions.html"),
+    ("search", "search.html"),
     ("about", "about.html"),
 ];
 

@@ -8,6 +8,7 @@ use super::pages;
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
+use super::search::Indexing;
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
@@ -188,6 +189,7 @@ enum Page {
     Meters,
     Costs,
     Cautions,
+    Search,
     About,
 }
 
@@ -204,6 +206,7 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         Page::Defects,
         Page::Meters,
         Page::Cautions,
+        Page::Search,
         Page::About,
     ];
     list.extend(press.has("costs").then_some(Page::Costs));
@@ -217,11 +220,20 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
     if press.edition == CREW {
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
-    list.par_iter().map(|page| one(press, theme, staging, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    let indexing = Indexing::begin(press, staging)?;
+    list.par_iter().map(|page| one(press, theme, staging, &indexing, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    indexing.finish(press)?;
     Ok(list.len())
 }
 
-fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnostic], page: Page) -> Result<(), PublishError> {
+fn one(
+    press: &Press<'_>,
+    theme: &Theme,
+    staging: &Staging,
+    indexing: &Indexing<'_>,
+    problems: &[Diagnostic],
+    page: Page,
+) -> Result<(), PublishError> {
     let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
     match page {
         Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
@@ -252,11 +264,14 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
         Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
         Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
+        Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
         Page::Guide(at) => match press.book.guides.get(at) {
             Some(guide) => {
                 let frame = press.frame("guide", "guides", guide.title.clone(), "../", true);
-                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &pages::guide(press, guide))
+                let view = pages::guide(press, guide);
+                indexing.guide(press, at, &view)?;
+                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &view)
             }
             None => Ok(()),
         },
@@ -273,6 +288,7 @@ fn one(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnost
         Page::Log(at) => match (press.map.log_pages.get(at), pages::log_page(press, at)) {
             (Some(plan), Some((title, page))) => {
                 let frame = press.frame("log", "log", title, "../", false);
+                indexing.log_page(plan, &page)?;
                 emit(theme, staging, &plan.path, "log.html", frame, &page)
             }
             _ => Ok(()),

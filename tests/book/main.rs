@@ -25,5 +25,6 @@ mod publish_killed;
 mod readings;
 mod reports;
 mod samples;
+mod search;
 mod support;
 mod themes;

@@ -231,6 +231,13 @@ pub struct HazardView {
     pub guides: Vec<Link>,
 }
 
+/// The page to search from.
+#[derive(Debug, Clone, Serialize)]
+pub struct SearchPage {
+    /// Where to look without scripts.
+    pub lists: Vec<Link>,
+}
+
 /// A problem of the book that did not stop the publish.
 #[derive(Debug, Clone, Serialize)]
 pub struct ProblemView {

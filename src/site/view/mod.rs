@@ -23,8 +23,8 @@ pub use guide::{
 pub use home::{HomePage, MeterNow};
 pub use lists::{
     AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
-    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, StoreRow, StoresPage, SystemGroup,
-    SystemPage, ToolRow, ToolsPage,
+    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, SearchPage, StoreRow, StoresPage,
+    SystemGroup, SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
 pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
