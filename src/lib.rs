@@ -8,10 +8,13 @@
 //! 3. [`site`] turns that into pages and writes them;
 //! 4. [`cli`] is the command line round these.
 //!
+//! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod book;
 pub mod cli;
+pub mod enter;
 pub mod quantity;
 pub mod reckon;
 pub mod site;

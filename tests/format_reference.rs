@@ -41,8 +41,16 @@ fn made(block: &Block, book: &ExampleBook) -> String {
         "states" => merged_table(&["state", "meaning"], one_cell(State::ALL.map(|state| state.word().to_owned())), old),
         "due keys" => merged_table(&["key", "value"], one_cell(book.due_keys()), old),
         "survey keys" => merged_table(&["key", "value"], one_cell(book.survey_keys()), old),
+        "plan keys" => merged_table(&["key", "value"], one_cell(book.plan_keys()), old),
+        "plan task keys" => merged_table(&["key", "value"], one_cell(book.plan_task_keys()), old),
+        "plan text" => fenced("text", &book.plan_text("oil-and-filter")),
+        "plan json" => fenced("json", &book.plan_json("heads-fitting-out")),
         "due list" => fenced("text", &book.due_list()),
         "due json" => fenced("json", &book.due_json("oil-and-filter")),
+        "provision keys" => merged_table(&["key", "value"], one_cell(book.provision_keys()), old),
+        "provision list" => fenced("text", &book.provision_list()),
+        "provision json" => fenced("json", &book.provision_json("engine-oil")),
+        "provision csv" => fenced("text", &book.provision_csv()),
         "survey json" => fenced("json", &book.survey_json()),
         other => panic!("nothing makes the block `{other}`"),
     }
@@ -110,7 +118,19 @@ fn every_table_of_keys_is_in_the_document() {
 fn every_other_table_is_in_the_document() {
     let document = Document::read();
     let names: Vec<&str> = document.blocks().iter().map(|block| block.name.as_str()).collect();
-    for name in ["hazards", "occasions", "units", "marks", "rules", "states", "due keys", "survey keys"] {
+    for name in [
+        "hazards",
+        "occasions",
+        "units",
+        "marks",
+        "rules",
+        "states",
+        "due keys",
+        "survey keys",
+        "provision keys",
+        "plan keys",
+        "plan task keys",
+    ] {
         assert!(names.contains(&name), "the document has no block `{name}`");
     }
 }

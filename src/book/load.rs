@@ -139,6 +139,19 @@ fn parse(folder: &Path, file: &Found) -> Parsed {
     Parsed { source, problems, content }
 }
 
+/// Reads a text as an entry of the book, as [`load`] would where its path says; not checked against
+/// the rest of the book. `None` where nothing of it can be used.
+#[must_use]
+pub fn entry_of(source: &Source) -> (Option<Entry>, Vec<Diagnostic>) {
+    let mut notes = Notes::new(source);
+    let file = Found { path: source.path().to_owned(), class: Class::Entry, size: source.text().len() as u64 };
+    let entry = match parse_text(&mut notes, &file) {
+        Some(Content::Entry(entry)) => Some(*entry),
+        _ => None,
+    };
+    (entry, notes.found)
+}
+
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     let text = notes.source().text();
     if let Some(at) = text.find('\0') {
@@ -198,10 +211,18 @@ fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
     if bytes.len() as u64 > limit {
         return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));
     }
+    text_of(&file.path, bytes)
+}
+
+/// The text of a file of the book; `path` is what a problem names it by.
+///
+/// # Errors
+/// The bytes are not UTF-8 (`not-utf-8`).
+pub fn text_of(path: &str, bytes: Vec<u8>) -> Result<String, Box<Diagnostic>> {
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
         let lossy = String::from_utf8_lossy(error.as_bytes()).into_owned();
-        let source = Source::new(&file.path, lossy);
+        let source = Source::new(path, lossy);
         // Up to the first bad byte the lossy text and the file agree.
         let place = source.place(Span::new(at, at + '\u{fffd}'.len_utf8()));
         Box::new(Diagnostic {

@@ -6,7 +6,7 @@
 use super::date::{BookDate, Month};
 use super::outline::Outline;
 use super::source::{Name, Placed, Source, Span};
-use crate::quantity::{CalendarSpan, Duration, DutyCycle, Figure, Money, Number, Quantity, Unit};
+use crate::quantity::{CalendarSpan, Duration, DutyCycle, Fastener, Figure, Money, Number, Quantity, Unit};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, HashMap};
 use std::sync::OnceLock;
@@ -409,11 +409,12 @@ pub struct Torque {
     pub value: Figure,
     pub steps: Vec<Quantity>,
     pub then: Option<Quantity>,
-    /// As written; read as a thread where the value is checked.
-    pub fastener: Option<Placed<String>>,
+    pub fastener: Option<Placed<Fastener>>,
     pub surface: Option<Surface>,
     pub source: Option<String>,
     pub span: Span,
+    /// The value alone.
+    pub value_span: Span,
 }
 
 /// A named figure of a guide.
@@ -472,6 +473,8 @@ pub struct Guide {
     pub wear: Vec<String>,
     pub dispose: Vec<String>,
     pub time: Option<Duration>,
+    /// Where the time stands, if there is one.
+    pub time_span: Span,
     pub hazards: Vec<Name>,
     pub safety: Vec<String>,
     pub tools: Vec<Name>,
@@ -597,7 +600,10 @@ pub struct ReadingValue {
     pub reading: Name,
     pub point: Option<String>,
     pub value: Quantity,
+    /// The name of the reading or of its point, with the value.
     pub span: Span,
+    /// The value alone.
+    pub value_span: Span,
 }
 
 /// Money spent on something.

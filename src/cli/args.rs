@@ -1,5 +1,6 @@
 //! The commands and options. The help text of each is its doc comment.
 
+use crate::quantity::CalendarSpan;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -20,7 +21,10 @@ pub struct Args {
 pub enum Command {
     Publish(PublishArgs),
     Due(DueArgs),
+    Plan(PlanArgs),
     Survey(SurveyArgs),
+    Provision(ProvisionArgs),
+    Enter(EnterArgs),
 }
 
 /// Where the book is, and which day counts as today.
@@ -85,9 +89,15 @@ pub struct PublishArgs {
 
 /// List what is due, soon, open or without a record
 ///
+/// With --passage: what is to be done before it, what falls due under way, and what expires before
+/// the return. Dates and amounts with `~` rest on estimates.
+///
 /// Examples:
 ///   garboard due
 ///   garboard due --all --on 2027-05-01
+///   garboard due --within "60 days"
+///   garboard due --occasion haul-out
+///   garboard due --passage northern-isles
 ///   garboard due --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -95,11 +105,51 @@ pub struct DueArgs {
     #[command(flatten)]
     pub book: BookArgs,
 
+    /// Hold the jobs against a passage of `passages.yaml`
+    #[arg(long, value_name = "ID", conflicts_with_all = ["occasion", "within"])]
+    pub passage: Option<String>,
+
+    /// Jobs of an occasion, whatever their state, and what is to be put right before it
+    #[arg(long, value_name = "ID", conflicts_with = "within")]
+    pub occasion: Option<String>,
+
+    /// Also what falls due within a time, such as "60 days", "6 weeks" or "3 months"
+    #[arg(long, value_name = "TIME", value_parser = span)]
+    pub within: Option<CalendarSpan>,
+
     /// Every job, also those that need nothing now
     #[arg(long)]
     pub all: bool,
 
     /// Text for people, or JSON with every job
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+}
+
+/// Plan a job: how long it takes, and the order that fits stages into each other's waits
+///
+/// The plan is the shortest there is, or says how much shorter one might be. Waits and rests need
+/// nobody; runs need one, unless unattended.
+///
+/// Examples:
+///   garboard plan oil-and-filter
+///   garboard plan rig-check-aloft --crew 3
+///   garboard plan oil-and-filter --format json
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct PlanArgs {
+    /// Id of the guide: the name of its file
+    #[arg(value_name = "GUIDE")]
+    pub guide: String,
+
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// People at hand [default: the `crew` of the guide]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=99))]
+    pub crew: Option<u32>,
+
+    /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
 }
@@ -120,8 +170,84 @@ pub struct SurveyArgs {
     pub format: Format,
 }
 
+/// How the list of provisions is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ProvisionFormat {
+    /// For people
+    Text,
+    /// For programs: see the format reference
+    Json,
+    /// For spreadsheets
+    Csv,
+}
+
+/// List what to buy: for the next 90 days, for a passage, or for an occasion
+///
+/// Short is what the jobs need and the minimum of the stores, less what is aboard; what to buy is
+/// that, rounded up to how it is sold.
+///
+/// Examples:
+///   garboard provision
+///   garboard provision --passage northern-isles
+///   garboard provision --occasion haul-out --all
+///   garboard provision --until 2027-05-01 --format csv > to-buy.csv
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct ProvisionArgs {
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// For a passage, by its id: what is due before it and under way
+    #[arg(long, value_name = "ID", group = "ahead")]
+    pub passage: Option<String>,
+
+    /// For all that falls due up to this day [default: 90 days ahead]
+    #[arg(long, value_name = "DATE", value_parser = day, group = "ahead")]
+    pub until: Option<Date>,
+
+    /// For an occasion, by its id: every job that names it, once
+    #[arg(long, value_name = "ID", group = "ahead")]
+    pub occasion: Option<String>,
+
+    /// Also what is needed and aboard
+    #[arg(long)]
+    pub all: bool,
+
+    /// Text for people, JSON for programs, or CSV for spreadsheets; these two hold everything
+    #[arg(long, value_enum, default_value_t = ProvisionFormat::Text)]
+    pub format: ProvisionFormat,
+}
+
+/// Take an entry into the log: a file that a phone saved, or one written by hand
+///
+/// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`, with every
+/// byte as it is. No file of the log is ever replaced. What the log holds already is noticed.
+///
+/// Examples:
+///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
+///   garboard enter --from *.md --yes
+///   garboard enter --from - < entry.md
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct EnterArgs {
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// The entry's file, called anything; `-` is standard input
+    #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
+    pub from: Vec<PathBuf>,
+
+    /// Write without asking
+    #[arg(long)]
+    pub yes: bool,
+}
+
 fn day(text: &str) -> Result<Date, String> {
     crate::book::date::parse_day(text).map_err(|problem| format!("{}; {}", problem.message, problem.remedy))
+}
+
+fn span(text: &str) -> Result<CalendarSpan, String> {
+    CalendarSpan::parse(text).map_err(|problem| format!("{problem}; {}", problem.remedy()))
 }
 
 #[cfg(test)]

@@ -1,13 +1,19 @@
-//! `garboard due`.
+//! `garboard due`: every job as JSON, or what was asked about as text.
+
+mod occasion;
+mod passage;
+mod table;
 
 use super::args::{DueArgs, Format};
 use super::outcome::Exit;
 use super::{report, today};
-use crate::book::diagnostic::{any_error, tidy};
+use crate::book::diagnostic::{any_error, offer, tidy};
 use crate::book::load::load;
-use crate::reckon::{JobState, Reckoning, RuleState, State, reckon};
+use crate::book::model::{Book, OCCASIONS, Passage};
+use crate::reckon::{JobState, OnPassage, PassageState, Reckoning, State, reckon};
 use serde::Serialize;
 use std::io::{self, Write};
+use table::table;
 
 /// A job as JSON; keys are never removed.
 #[derive(Serialize)]
@@ -33,8 +39,9 @@ struct Done<'j> {
     date: String,
 }
 
-impl<'j> From<&'j JobState<'_>> for Row<'j> {
-    fn from(job: &'j JobState<'_>) -> Self {
+impl<'j> Row<'j> {
+    /// `times_due`: how the job stands to the passage that was asked about, and how often it falls due.
+    fn new(job: &'j JobState<'_>, on_passage: Option<(OnPassage, u64)>) -> Self {
         Self {
             guide: &job.guide.id,
             gear: job.gear.map(|gear| gear.id.value.as_str()),
@@ -51,8 +58,8 @@ impl<'j> From<&'j JobState<'_>> for Row<'j> {
             last_done: job.last_done.as_ref().map(|done| Done { entry: &done.entry.id, date: done.date.date.to_string() }),
             estimated: job.estimated,
             occasions: job.guide.occasions.iter().map(|name| name.value.as_str()).collect(),
-            on_passage: None,
-            times_due: None,
+            on_passage: on_passage.map(|(stage, _)| stage.word()),
+            times_due: on_passage.map(|(_, times)| times),
         }
     }
 }
@@ -80,67 +87,94 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
         report::problems(err, book, &errors, true)?;
         writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
     }
-    let jobs = reckoning.by_urgency();
-    match args.format {
-        Format::Json => {
-            let rows: Vec<Row<'_>> = jobs.iter().map(|job| Row::from(*job)).collect();
-            super::json(out, &rows)?;
+    let asked = match Asked::of(args, &loaded.book) {
+        Ok(asked) => asked,
+        Err(unknown) => {
+            writeln!(err, "error: {}\nhelp: {}", unknown.message, unknown.remedy)?;
+            // A name that the book may know, were it whole, is no slip of the command line.
+            return Ok(if exit == Exit::Problems { exit } else { Exit::WrongCommandLine });
         }
+    };
+    let trip = match asked {
+        Asked::Passage(passage) => Some(crate::reckon::passage(&reckoning, passage)),
+        _ => None,
+    };
+    match args.format {
+        Format::Json => json(out, &reckoning, trip.as_ref())?,
         Format::Text => {
             if exit == Exit::Problems {
                 writeln!(out, "the book has errors, and this list may lack jobs\n")?;
             }
-            let shown: Vec<&JobState<'_>> = jobs.into_iter().filter(|job| args.all || presses(job)).collect();
-            if shown.is_empty() {
-                writeln!(out, "nothing needs attention as of {on}")?;
-            } else {
-                table(out, &reckoning, &shown)?;
+            match (&trip, asked) {
+                (Some(trip), _) => passage::print(out, &reckoning, trip, args.all)?,
+                (None, Asked::Occasion(occasion)) => occasion::print(out, &reckoning, occasion)?,
+                (None, _) => pressing(out, &reckoning, args)?,
             }
         }
     }
     Ok(exit)
 }
 
-/// The list for people, columns aligned.
-fn table(out: &mut dyn Write, reckoning: &Reckoning<'_>, jobs: &[&JobState<'_>]) -> io::Result<()> {
-    let head = ["state", "due on", "left", "job", "last done"].map(str::to_owned);
-    let rows: Vec<[String; 5]> = jobs.iter().map(|job| cells(reckoning, job)).collect();
-    let mut widths = head.each_ref().map(|cell| cell.chars().count());
-    for row in &rows {
-        for (width, cell) in widths.iter_mut().zip(row) {
-            *width = (*width).max(cell.chars().count());
-        }
-    }
-    for row in std::iter::once(&head).chain(&rows) {
-        let mut line = String::new();
-        for (cell, width) in row.iter().zip(widths) {
-            line.push_str(cell);
-            line.extend(std::iter::repeat_n(' ', width - cell.chars().count() + 2));
-        }
-        writeln!(out, "{}", line.trim_end())?;
-    }
-    Ok(())
+/// What the list is about.
+#[derive(Clone, Copy)]
+enum Asked<'a> {
+    Everything,
+    Passage(&'a Passage),
+    Occasion(&'a str),
 }
 
-/// What is left by one rule; `~` where the meter was carried on since it was last read.
-fn left(reckoning: &Reckoning<'_>, rule: &RuleState<'_>) -> Option<String> {
-    let remaining = rule.remaining.as_ref()?;
-    let about = if reckoning.is_carried_on(&rule.by) { "~" } else { "" };
-    Some(format!("{about}{remaining}"))
+/// A name that the book does not know.
+struct Unknown {
+    message: String,
+    remedy: String,
 }
 
-fn cells(reckoning: &Reckoning<'_>, job: &JobState<'_>) -> [String; 5] {
-    let due = job.due_on.map_or_else(|| "-".to_owned(), |date| if job.estimated { format!("~{date}") } else { date.to_string() });
-    let left: Vec<String> = job.rules.iter().filter_map(|rule| left(reckoning, rule)).collect();
-    let title = job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title));
-    let state = if job.read_the_meter { "due: by estimate, read the meter" } else { job.state.word() };
-    let last = job.last_done.as_ref().map_or_else(
-        || "never recorded".to_owned(),
-        |done| {
-            let about = if done.date.about { "~" } else { "" };
-            format!("{about}{}", done.date.date)
-        },
-    );
-    let left = if left.is_empty() { "-".to_owned() } else { left.join(", ") };
-    [state.to_owned(), due, left, title, last]
+impl<'a> Asked<'a> {
+    fn of(args: &'a DueArgs, book: &'a Book) -> Result<Self, Unknown> {
+        if let Some(id) = &args.passage {
+            let ids = book.passages.iter().map(|passage| passage.id.value.as_str());
+            let found = book.passages.iter().find(|passage| passage.id.value == *id);
+            return found.map(Self::Passage).ok_or_else(|| Unknown {
+                message: format!("there is no passage `{id}` in the book"),
+                remedy: offer(id, ids, "write the `id` of a passage of `passages.yaml`"),
+            });
+        }
+        if let Some(id) = &args.occasion {
+            let own = book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str());
+            let mut known = OCCASIONS.into_iter().chain(own);
+            if !known.clone().any(|known| known == id) {
+                return Err(Unknown {
+                    message: format!("there is no occasion `{id}`"),
+                    remedy: offer(id, known, "write the `id` of an occasion that ships or that `boat.yaml` adds"),
+                });
+            }
+            return Ok(known.find(|known| known == id).map_or(Self::Everything, Self::Occasion));
+        }
+        Ok(Self::Everything)
+    }
+}
+
+/// Every job, whatever was asked about.
+fn json(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: Option<&PassageState<'_, '_>>) -> io::Result<()> {
+    let on_passage = |job: &JobState<'_>| {
+        let found = trip?.jobs.iter().find(|on| std::ptr::eq(on.job, job))?;
+        Some((found.stage, found.falls.times))
+    };
+    let jobs = reckoning.by_urgency();
+    let rows: Vec<Row<'_>> = jobs.iter().map(|job| Row::new(job, on_passage(job))).collect();
+    super::json(out, &rows)
+}
+
+/// What needs attention, or falls due within the days asked about.
+fn pressing(out: &mut dyn Write, reckoning: &Reckoning<'_>, args: &DueArgs) -> io::Result<()> {
+    let until = args.within.as_ref().and_then(|span| reckoning.day_after(span));
+    // Where no calendar goes as far as was asked, everything with a date falls within.
+    let within = |job: &JobState<'_>| args.within.is_some() && job.due_on.is_some_and(|due_on| until.is_none_or(|until| due_on <= until));
+    let shown: Vec<&JobState<'_>> = reckoning.by_urgency().into_iter().filter(|job| args.all || presses(job) || within(job)).collect();
+    if shown.is_empty() {
+        let until = until.map_or_else(String::new, |until| format!(", and nothing falls due until {until}"));
+        return writeln!(out, "nothing needs attention as of {}{until}", reckoning.on);
+    }
+    let columns = table::columns(&shown);
+    table(out, "", &columns, shown.iter().map(|job| table::cells(reckoning, job, &columns)).collect())
 }

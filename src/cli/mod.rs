@@ -5,10 +5,16 @@
 
 mod args;
 mod due;
+mod enter;
 mod outcome;
+mod plan;
+mod plan_text;
+mod provision;
 mod publish;
 mod report;
+mod step_words;
 mod survey;
+mod table;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -35,11 +41,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     let result = match &args.command {
         Command::Publish(publish) => publish::run(publish, out, err),
         Command::Due(due) => due::run(due, out, err),
+        Command::Plan(plan) => plan::run(plan, out, err),
         Command::Survey(survey) => survey::run(survey, out, err),
+        Command::Provision(provision) => provision::run(provision, out, err),
+        Command::Enter(enter) => enter::run(enter, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,
         Ok(Exit::Problems) => ExitCode::from(1),
+        Ok(Exit::WrongCommandLine) => ExitCode::from(2),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "error: cannot print: {error}");

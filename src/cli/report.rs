@@ -57,7 +57,8 @@ fn draw(renderer: &Renderer, book: &Path, problem: &Diagnostic) -> String {
 }
 
 /// Control characters would disturb the terminal; each is shown by its picture.
-fn printable(text: &str) -> String {
+#[must_use]
+pub fn printable(text: &str) -> String {
     text.chars()
         .map(|character| match character {
             '\t' => ' ',

@@ -124,6 +124,20 @@ impl Money {
         &self.code
     }
 
+    /// Digits after the point with which it is shown.
+    #[must_use]
+    pub fn decimals(&self) -> u32 {
+        // One decimal is no price: 18.5 is shown as 18.50.
+        if self.decimals == 1 { 2 } else { self.decimals }
+    }
+
+    /// The amount alone with so many digits after the point, for columns of sums.
+    #[must_use]
+    pub fn amount_with(&self, decimals: u32) -> String {
+        let shown = i32::try_from(decimals).ok().and_then(|decimals| round_to_decimals(&self.amount, decimals, Rounding::HalfEven));
+        shown.map_or_else(|| self.amount.to_integer().to_string(), |amount| amount.to_string())
+    }
+
     /// The sum of two amounts. `None`: two currencies, or too large to hold.
     #[must_use]
     pub fn checked_add(&self, other: &Self) -> Option<Self> {
@@ -150,13 +164,7 @@ impl Money {
 
 impl fmt::Display for Money {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        // One decimal is no price: 18.5 is shown as 18.50.
-        let decimals = if self.decimals == 1 { 2 } else { self.decimals };
-        let shown = i32::try_from(decimals).ok().and_then(|decimals| round_to_decimals(&self.amount, decimals, Rounding::HalfEven));
-        match shown {
-            Some(amount) => write!(formatter, "{amount} {}", self.code),
-            None => write!(formatter, "{} {}", self.amount.to_integer(), self.code),
-        }
+        write!(formatter, "{} {}", self.amount_with(self.decimals()), self.code)
     }
 }
 

@@ -172,7 +172,8 @@ impl Unit {
     }
 
     /// Whether a space stands between the number and the symbol (`90°`, but `10 %`).
-    pub(super) fn space_before(self) -> &'static str {
+    #[must_use]
+    pub fn space_before(self) -> &'static str {
         if self == Self::Degree { "" } else { " " }
     }
 }

@@ -23,6 +23,11 @@ pub(super) fn later_by_days(date: Date, days: i64) -> Option<Date> {
     date.checked_add(Span::new().try_days(days).ok()?).ok()
 }
 
+/// The date of so many days from 1970-01-01. `None`: no calendar goes that far.
+pub(super) fn date_of(number: i64) -> Option<Date> {
+    later_by_days(jiff::civil::date(1970, 1, 1), number)
+}
+
 /// The date a calendar interval later: months first, then days.
 pub(super) fn later_by(date: Date, span: &CalendarSpan) -> Option<Date> {
     later_by_days(moved_by_months(date, i64::from(span.months()))?, i64::from(span.days()))

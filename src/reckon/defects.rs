@@ -1,63 +1,199 @@
-//! Defects: what an inspection saw and no work has put right yet.
+//! Defects: what an inspection saw and no work has put right yet, and readings outside their limits.
 //!
 //! Only an entry that clears a finding ends it; that a later inspection no longer mentions it does
-//! not.
+//! not. A reading counts by its latest value alone: one inside the limits ends the matter.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
-use crate::book::model::{Entry, Finding, Grade};
+use super::places::Findings;
+use super::readings::{ReadingAt, ReadingHistory};
+use crate::book::model::{Before, Entry, Finding, Gear, Grade, Guide, ReadingSpec};
 
-/// A finding graded watch or act that no entry has cleared.
+/// Something aboard that waits to be put right or kept an eye on.
 #[derive(Debug, Clone, Copy)]
 pub struct Defect<'b> {
+    /// The entry that tells of it.
     pub entry: &'b Entry,
-    /// Counted from 1 in its entry.
-    pub number: usize,
-    pub finding: &'b Finding,
+    pub seen: Seen<'b>,
 }
 
-impl Defect<'_> {
-    /// What an entry writes under `clears` once it is put right: `2025-11-02-rig-check/1`.
+/// How a defect came to be known.
+#[derive(Debug, Clone, Copy)]
+pub enum Seen<'b> {
+    /// A finding graded watch or act that no entry has cleared.
+    Finding {
+        /// Counted from 1 in its entry.
+        number: usize,
+        finding: &'b Finding,
+    },
+    /// The latest value of a reading is outside its limits.
+    Reading(OutsideLimits<'b>),
+}
+
+/// A latest value outside the limits of its guide.
+#[derive(Debug, Clone, Copy)]
+pub struct OutsideLimits<'b> {
+    pub guide: &'b Guide,
+    pub spec: &'b ReadingSpec,
+    /// As the guide spells it; `None`: there is a single point.
+    pub point: Option<&'b str>,
+    pub gear: Option<&'b Gear>,
+    pub value: ReadingAt<'b>,
+}
+
+impl<'b> Defect<'b> {
+    /// What an entry writes under `clears` once it is put right: `2025-11-02-rig-check/1`. `None`:
+    /// a reading, which the next one clears.
     #[must_use]
-    pub fn reference(&self) -> String {
-        format!("{}/{}", self.entry.id, self.number)
+    pub fn reference(&self) -> Option<String> {
+        match self.seen {
+            Seen::Finding { number, .. } => Some(format!("{}/{number}", self.entry.id)),
+            Seen::Reading(_) => None,
+        }
+    }
+
+    /// A reading outside its limits is always one to act on.
+    #[must_use]
+    pub fn grade(&self) -> Grade {
+        match self.seen {
+            Seen::Finding { finding, .. } => finding.grade,
+            Seen::Reading(_) => Grade::Act,
+        }
+    }
+
+    /// The finding, where an inspection saw it.
+    #[must_use]
+    pub fn finding(&self) -> Option<&'b Finding> {
+        match self.seen {
+            Seen::Finding { finding, .. } => Some(finding),
+            Seen::Reading(_) => None,
+        }
+    }
+
+    /// Id of the guide of the job that puts it right, or that read it; it may be a former one.
+    #[must_use]
+    pub fn guide(&self) -> Option<&'b str> {
+        match self.seen {
+            Seen::Finding { finding, .. } => finding.guide.as_ref().map(|name| name.value.as_str()),
+            Seen::Reading(outside) => Some(outside.guide.id.as_str()),
+        }
+    }
+
+    /// Id of the gear it is about.
+    #[must_use]
+    pub fn gear(&self) -> Option<&'b str> {
+        match self.seen {
+            Seen::Finding { finding, .. } => finding.gear.as_ref().map(|name| name.value.as_str()),
+            Seen::Reading(outside) => outside.gear.map(|gear| gear.id.value.as_str()),
+        }
+    }
+
+    /// By when it must be put right.
+    #[must_use]
+    pub fn before(&self) -> Option<&'b Before> {
+        self.finding().and_then(|finding| finding.before.as_ref())
     }
 }
 
 /// A defect that was put right.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'b> {
-    pub defect: Defect<'b>,
+    /// The entry that found it.
+    pub entry: &'b Entry,
+    /// Counted from 1 in its entry.
+    pub number: usize,
+    pub finding: &'b Finding,
     /// The first entry that cleared it.
     pub by: &'b Entry,
 }
 
 /// Defects, those to act on first and then the oldest first; and those put right, by the day they
 /// were, newest first. Entries come oldest first.
-pub(super) fn defects<'b>(entries: &[&'b Entry]) -> (Vec<Defect<'b>>, Vec<Cleared<'b>>) {
+///
+/// Each latest reading outside its limits is also told of as `reading-outside-limits`.
+pub(super) fn defects<'b>(
+    entries: &[&'b Entry],
+    readings: &[ReadingHistory<'b>],
+    findings: &mut Findings<'b>,
+) -> (Vec<Defect<'b>>, Vec<Cleared<'b>>) {
     let mut clearing: HashMap<(&str, usize), &Entry> = HashMap::new();
     for &entry in entries {
         for finding in &entry.clears {
             clearing.entry((finding.entry.as_str(), finding.number)).or_insert(entry);
         }
     }
+    let mut outside = outside(readings, findings);
     let mut defects = Vec::new();
     let mut cleared = Vec::new();
     for &entry in entries {
         for (at, finding) in entry.findings.iter().enumerate() {
             let number = at + 1;
-            let defect = Defect { entry, number, finding };
             match clearing.get(&(entry.id.as_str(), number)) {
                 _ if finding.grade == Grade::Good => {}
-                Some(by) => cleared.push(Cleared { defect, by }),
-                None => defects.push(defect),
+                Some(by) => cleared.push(Cleared { entry, number, finding, by }),
+                None => defects.push(Defect { entry, seen: Seen::Finding { number, finding } }),
             }
         }
+        let here = outside.remove(entry.id.as_str()).into_iter().flatten();
+        defects.extend(here.map(|reading| Defect { entry, seen: Seen::Reading(reading) }));
     }
-    defects.sort_by_key(|defect| defect.finding.grade);
+    defects.sort_by_key(Defect::grade);
     cleared.sort_by(|a, b| {
         let day = |cleared: &Cleared<'b>| cleared.by.when.day().date;
         day(b).cmp(&day(a)).then_with(|| b.by.id.cmp(&a.by.id))
     });
     (defects, cleared)
+}
+
+/// Latest values outside their limits, by entry and in the order of the readings; one value that
+/// two guides ask for is one.
+fn outside<'b>(readings: &[ReadingHistory<'b>], findings: &mut Findings<'b>) -> HashMap<&'b str, Vec<OutsideLimits<'b>>> {
+    let mut outside: HashMap<&str, Vec<OutsideLimits<'_>>> = HashMap::new();
+    let mut told = HashSet::new();
+    for history in readings {
+        let Some(value) = history.latest().filter(|value| value.outside && !read_again(history, value, readings)) else {
+            continue;
+        };
+        let entry = value.entry;
+        if !told.insert((entry.id.as_str(), value.span)) {
+            continue;
+        }
+        let ReadingHistory { guide, spec, point, gear, .. } = *history;
+        tell(history, value, findings);
+        outside.entry(entry.id.as_str()).or_default().push(OutsideLimits { guide, spec, point, gear, value: *value });
+    }
+    outside
+}
+
+/// A value that was noted without its gear, where the guide is for several, is over once all of
+/// them have been read later.
+fn read_again(history: &ReadingHistory<'_>, value: &ReadingAt<'_>, readings: &[ReadingHistory<'_>]) -> bool {
+    if history.gear.is_some() || history.guide.for_gear.is_empty() {
+        return false;
+    }
+    let after = |other: &ReadingAt<'_>| (other.date.date, other.entry.id.as_str()) > (value.date.date, value.entry.id.as_str());
+    history.guide.for_gear.iter().all(|name| {
+        readings.iter().any(|other| {
+            std::ptr::eq(other.spec, history.spec)
+                && other.point == history.point
+                && other.gear.is_some_and(|gear| gear.id.value == name.value)
+                && other.values.first().is_some_and(after)
+        })
+    })
+}
+
+fn tell<'b>(history: &ReadingHistory<'b>, value: &ReadingAt<'b>, findings: &mut Findings<'b>) {
+    let Some(limits) = &history.spec.limits else {
+        return;
+    };
+    let of = [history.point, history.gear.map(|gear| gear.id.value.as_str())].into_iter().flatten();
+    let of = of.map(|word| format!(", {word}")).collect::<String>();
+    let place = findings.in_entry(value.entry, value.span);
+    findings.warning(
+        "reading-outside-limits",
+        place,
+        format!("`{}{of}` is {}, outside the limits of `{}`: {limits}", history.spec.id, value.written, history.guide.id),
+        "put it right and note the next reading: this goes when a later one is within the limits; correct the figure if it is a slip"
+            .to_owned(),
+    );
 }

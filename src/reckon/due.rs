@@ -11,6 +11,7 @@ use super::days;
 use super::exact::whole;
 use super::gear::GearState;
 use super::history::LastDone;
+use super::kept::{Kept, kept};
 use super::meters::{MeterState, ValueOn};
 use super::rules::{Baseline, Measure, RuleState};
 use super::slots::Slot;
@@ -80,6 +81,8 @@ pub struct JobState<'b> {
     /// All entries that name the job or one that covers it, newest first; of renewed gear also
     /// those before.
     pub history: Vec<LastDone<'b>>,
+    /// How often it was really done; `None`: less than three times.
+    pub kept: Option<Kept<'b>>,
 }
 
 impl JobState<'_> {
@@ -87,6 +90,14 @@ impl JobState<'_> {
     #[must_use]
     pub fn governing(&self) -> Option<&RuleState<'_>> {
         self.rules.iter().find(|rule| rule.governs)
+    }
+
+    /// The date by the use of the meters in the 90 days before their last readings, where it is
+    /// another one.
+    #[must_use]
+    pub fn due_on_90(&self) -> Option<Date> {
+        let dates = self.rules.iter().filter_map(|rule| rule.due_on_90.or(rule.due_on));
+        dates.min().filter(|date| self.due_on.is_some_and(|due_on| due_on != *date))
     }
 }
 
@@ -120,7 +131,7 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         every.map(|rule| bench.since_done(rule, gear, done)).collect()
     } else if guide.first.is_empty() {
         let every = guide.every.iter();
-        every.map(|rule| RuleState::unknown(rule, false, bench.by(rule, gear))).collect()
+        every.map(|rule| RuleState::unknown(rule, false, counted_by(rule, gear))).collect()
     } else {
         let first = guide.first.iter();
         first.map(|rule| bench.since_new(rule, gear, gear_state)).collect()
@@ -153,6 +164,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
     } else {
         State::Later
     };
+    let renewals: Vec<Date> = gear_state.into_iter().flat_map(|state| &state.renewals).map(|entry| entry.when.day().date).collect();
+    let kept = kept(&history, &renewals, bench.meters_of(guide, gear));
     JobState {
         guide,
         gear,
@@ -165,6 +178,16 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         last_done,
         open,
         history,
+        kept,
+    }
+}
+
+/// Id of the meter a rule goes by, or `calendar`; `own` where the gear has no meter.
+pub(super) fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
+    match &rule.by {
+        RuleBy::Calendar(_) => "calendar",
+        RuleBy::Meter { meter, .. } => meter,
+        RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
     }
 }
 
@@ -189,25 +212,22 @@ fn is_soon(guide: &Guide, due_on: Option<Date>, rules: &[RuleState<'_>], on: Dat
 }
 
 impl<'b> Bench<'_, 'b> {
-    /// Id of the meter a rule goes by, or `calendar`.
-    fn by<'r>(&self, rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
-        match &rule.by {
-            RuleBy::Calendar(_) => "calendar",
-            RuleBy::Meter { meter, .. } => meter,
-            RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
-        }
+    /// The meters that the rules of `every` go by, in their order.
+    fn meters_of(&self, guide: &'b Guide, gear: Option<&'b Gear>) -> impl Iterator<Item = &MeterState<'b>> {
+        let rules = guide.every.iter().map(move |rule| counted_by(rule, gear));
+        rules.filter_map(|by| self.meters.get(*self.meter_index.get(by)?))
     }
 
     /// A rule of `every`, counted from the last time the job was done.
     fn since_done(&self, rule: &'b Rule, gear: Option<&'b Gear>, done: &LastDone<'b>) -> RuleState<'b> {
         let since = Some(done.date);
-        let state = RuleState::unknown(rule, false, self.by(rule, gear));
+        let state = RuleState::unknown(rule, false, counted_by(rule, gear));
         self.reckoned(state, since, |meter| meter.value_on(done.date.date))
     }
 
     /// A rule of `first`, counted from the beginning of the gear, or of the boat's service.
     fn since_new(&self, rule: &'b Rule, gear: Option<&'b Gear>, gear_state: Option<&GearState<'b>>) -> RuleState<'b> {
-        let state = RuleState::unknown(rule, true, self.by(rule, gear));
+        let state = RuleState::unknown(rule, true, counted_by(rule, gear));
         let fitted = gear_state.and_then(|state| state.fitted);
         let since = match rule.by {
             RuleBy::Calendar(_) => fitted.or(self.in_service.map(certain)),

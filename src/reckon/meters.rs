@@ -175,6 +175,21 @@ impl<'b> MeterState<'b> {
         Some(if distance(&new)? < distance(&old)? { new } else { old })
     }
 
+    /// What the counter that is in now shows at a continuous value. `None`: it was never read.
+    #[must_use]
+    pub fn as_counted(&self, value: &Exact) -> Option<Exact> {
+        let last = self.readings.iter().rev().find(|reading| reading.used)?;
+        plus(&minus(value, &last.continuous)?, &last.shown.value())
+    }
+
+    /// The first whole day on which the meter would get to a continuous value that the readings have
+    /// not reached, if it ran on as in the 90 days before the last one.
+    #[must_use]
+    pub fn reached_by_90(&self, target: &Exact) -> Option<Date> {
+        let last = self.points.last().filter(|last| last.value < *target)?;
+        day_when(last, target, self.rate_90.as_ref().filter(|rate| **rate > whole(0))?)
+    }
+
     /// Use a day over so many days before the last reading.
     fn rate_over(&self, span: i64, or_over_all: bool) -> Option<Exact> {
         let (first, last) = (self.points.first()?, self.points.last()?);

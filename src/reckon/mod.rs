@@ -6,19 +6,31 @@
 
 mod as_of;
 mod continuous;
+mod costs;
+mod course;
 mod days;
 mod defects;
 mod due;
+mod estimate;
 mod exact;
+mod falls;
 mod gear;
 mod history;
+mod kept;
+mod line;
 mod meters;
+mod packs;
+mod passage;
 mod places;
+pub mod plan;
+mod provision;
 mod readings;
 mod rules;
 mod slots;
 mod stock;
 mod times;
+mod torque;
+mod trend;
 
 #[cfg(test)]
 mod testing;
@@ -31,17 +43,25 @@ use jiff::civil::Date;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
-use crate::quantity::Exact;
+use crate::quantity::{CalendarSpan, Exact};
 
-pub use defects::{Cleared, Defect};
+pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
+pub use course::{Course, MeterCourse};
+pub use defects::{Cleared, Defect, OutsideLimits, Seen};
 pub use due::{JobState, State};
+pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
+pub use kept::{Kept, KeptByMeter};
+pub use line::{Line, student_t};
 pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
+pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
 pub use readings::{ReadingAt, ReadingHistory};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};
 pub use times::{Times, quantile};
+pub use trend::{Axis, Crossing, Trend};
 
 /// Share of an interval, in hundredths, that counts as soon where the boat gives none.
 const SOON_PERCENT: i128 = 10;
@@ -73,6 +93,8 @@ pub struct Reckoning<'b> {
     pub times: BTreeMap<&'b str, Times<'b>>,
     /// Sorted by guide id, then in the order of the guide.
     pub readings: Vec<ReadingHistory<'b>>,
+    /// What was spent, the currency with the most items first.
+    pub costs: Costs<'b>,
     meter_index: HashMap<&'b str, usize>,
     stock_index: HashMap<&'b str, usize>,
     gear_index: HashMap<&'b str, usize>,
@@ -80,7 +102,9 @@ pub struct Reckoning<'b> {
 
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
-/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`.
+/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
+/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`,
+/// `reading-outside-limits`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
@@ -102,8 +126,15 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
-    let (defects, cleared) = defects::defects(entries);
+    let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };
+    let readings = readings::histories(&readings_bench, &slots, entries);
+    let (defects, cleared) = defects::defects(entries, &readings, &mut findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
+    let times = times::by_guide(&slots, entries);
+    torque::check(book, &mut findings);
+    estimate::check(book, &times, &mut findings);
+    let costs = costs::costs(book, entries);
+    passage::departed(book, on, &mut findings);
     let reckoning = Reckoning {
         book,
         on,
@@ -117,8 +148,9 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         cleared,
         open,
         gear,
-        times: times::by_guide(&slots, entries),
-        readings: readings::histories(&book.boat, &slots, entries),
+        times,
+        costs,
+        readings,
         left_out: as_of.left_out,
         entries: as_of.entries,
     };
@@ -150,6 +182,12 @@ impl<'b> Reckoning<'b> {
         let rest = self.readings.get(start..).unwrap_or_default();
         let end = rest.partition_point(|history| history.guide.id == guide);
         rest.get(..end).unwrap_or_default()
+    }
+
+    /// The day a calendar interval after the day of the reckoning. `None`: no calendar goes that far.
+    #[must_use]
+    pub fn day_after(&self, span: &CalendarSpan) -> Option<Date> {
+        days::later_by(self.on, span)
     }
 
     /// The meter of an id.

@@ -8,6 +8,8 @@ use crate::book::source::{Place, Source, Span};
 const METERS: &str = "meters.csv";
 /// Where the stores stand.
 const STORES: &str = "stores.yaml";
+/// Where the passages stand.
+const PASSAGES: &str = "passages.yaml";
 
 /// Gathers what is found, with its places.
 pub(super) struct Findings<'b> {
@@ -32,6 +34,10 @@ impl<'b> Findings<'b> {
         self.in_file(STORES, span)
     }
 
+    pub(super) fn in_passages(&self, span: Span) -> Place {
+        self.in_file(PASSAGES, span)
+    }
+
     /// The place in a file of the book; of one that is not there, its beginning.
     fn in_file(&self, path: &str, span: Span) -> Place {
         self.book.sources.get(path).map_or_else(|| Source::new(path, "").place(span), |source| source.place(span))
@@ -43,6 +49,10 @@ impl<'b> Findings<'b> {
 
     pub(super) fn warning(&mut self, rule: &'static str, place: Place, message: String, remedy: String) {
         self.note(rule, Severity::Warning, place, message, remedy);
+    }
+
+    pub(super) fn advice(&mut self, rule: &'static str, place: Place, message: String, remedy: String) {
+        self.note(rule, Severity::Advice, place, message, remedy);
     }
 
     fn note(&mut self, rule: &'static str, severity: Severity, place: Place, message: String, remedy: String) {

@@ -30,6 +30,9 @@ pub struct RuleState<'b> {
     /// The day it counts from.
     pub since: Option<BookDate>,
     pub due_on: Option<Date>,
+    /// The date by the meter's use in the 90 days before its last reading, where it is another one:
+    /// a season afloat and a year are not the same.
+    pub due_on_90: Option<Date>,
     pub remaining: Option<Remaining>,
     /// The date rests on a use rate, or on a baseline that is carried on or only known about.
     pub estimated: bool,
@@ -92,6 +95,7 @@ impl<'b> RuleState<'b> {
             by: by.to_owned(),
             since: None,
             due_on: None,
+            due_on_90: None,
             remaining: None,
             estimated: false,
             forecast: false,
@@ -156,6 +160,7 @@ impl<'b> RuleState<'b> {
         let about = baseline.since.is_some_and(|since| since.about);
         let over = meter.last().is_some_and(|(_, last)| last > target);
         self.due_on = Some(reached.on);
+        self.due_on_90 = meter.reached_by_90(&target).filter(|date| *date != reached.on);
         self.forecast = reached.estimated;
         self.estimated = reached.estimated || from.estimated || from.about || about;
         self.passed = !reached.estimated && (measure.on > reached.on || (reached.at_first_reading && over));

@@ -12,10 +12,12 @@ use super::as_of;
 use super::exact::{minus, plus, whole};
 use super::places::Findings;
 use crate::book::model::{Amount, Book, Counted, Entry, Level, PartUse, StoreItem};
-use crate::quantity::{Exact, Number, Quantity, Unit};
+use crate::quantity::{Decimal, Exact, Number, Quantity, Rounding, Unit, round_to_decimals};
 
 /// Digits after the point that sums are shown with, at most.
 const DECIMALS: u32 = 2;
+/// Digits after the point that a figure may have and still be said as it is.
+const EXACT_DECIMALS: i32 = 4;
 const UNITS: &str = "units-disagree";
 
 /// So many pieces, or so much of a unit.
@@ -44,6 +46,24 @@ impl Held {
             (Some(from), Some(to)) if from == to => Some(self.value),
             (Some(from), Some(to)) => crate::quantity::convert(&self.value, from, to),
             _ => None,
+        }
+    }
+
+    /// With at most four digits after the point where that is exact; else with two, rounded so that
+    /// it says no more than is there (down) or no less than is needed (up).
+    #[must_use]
+    pub fn said(&self, rounding: Rounding) -> String {
+        let exact = round_to_decimals(&self.value, EXACT_DECIMALS, Rounding::Down).and_then(Decimal::value);
+        let value = match exact {
+            Some(exact) if exact == self.value => Some(exact),
+            _ => round_to_decimals(&self.value, 2, rounding).and_then(Decimal::value),
+        };
+        let number = value.and_then(|value| Number::from_value(&value, 4));
+        match (number, self.unit) {
+            (Some(number), Some(unit)) => Quantity::new(number, unit).to_string(),
+            (Some(number), None) => number.to_string(),
+            // Too large for digits after its point.
+            (None, _) => self.to_string(),
         }
     }
 }

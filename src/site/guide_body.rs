@@ -12,7 +12,7 @@ use crate::book::id::key_of;
 use crate::book::markdown::{self, Placed};
 use crate::book::model::{Book, Guide};
 use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
-use crate::quantity::{Duration, DutyCycle, Exact};
+use crate::quantity::{Duration, DutyCycle, Exact, Figure, plain_decimal};
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 use std::collections::HashMap;
 
@@ -102,7 +102,10 @@ impl<'e> Writer<'_, '_, 'e> {
             Event::Start(Tag::BlockQuote(_)) => match self.caution_at(range.start) {
                 Some(caution) => {
                     self.flush();
-                    let view = self.caution(caution, events);
+                    let mut view = self.caution(caution, events);
+                    if self.step == 0 {
+                        "stage".clone_into(&mut view.origin);
+                    }
                     if self.stage.is_none() {
                         self.body.intro_cautions.push(view);
                     } else {
@@ -199,7 +202,7 @@ impl<'e> Writer<'_, '_, 'e> {
             }
         }
         self.renderer.under(3);
-        let html = Html(self.renderer.blocks(&words));
+        let html = Html(self.renderer.blocks(&words).trim().to_owned());
         let outline = self.stage.and_then(|stage| self.guide.outline.stages.get(stage));
         let step: Option<&Step> = outline.and_then(|stage| stage.steps.get(number - 1));
         let marks = step.map(|step| step.marks.as_slice()).unwrap_or_default();
@@ -224,7 +227,7 @@ impl<'e> Writer<'_, '_, 'e> {
             signal: caution.signal.word().to_owned(),
             word: self.words.text(&format!("signals.{}", caution.signal.word())),
             title: None,
-            body: Html(self.renderer.blocks(inner)),
+            body: Html(self.renderer.blocks(inner).trim().to_owned()),
             avoid: Vec::new(),
             defer: None,
             origin: "inline".to_owned(),
@@ -286,22 +289,28 @@ fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<M
         limits: None,
         points: Vec::new(),
         unit: None,
-        minutes: None,
+        cycle: None,
+        key: None,
+        until: false,
+        low: None,
+        high: None,
     };
     let view = match &mark.kind {
         MarkKind::Takes(time) => plain("takes", time.to_string()),
         MarkKind::Hands(hands) => plain("hands", hands.to_string()),
         MarkKind::Wait { time, what } => {
             let text = what.as_ref().map_or_else(|| time.to_string(), |what| format!("{time}: {what}"));
-            MarkView { minutes: Some(minutes(&time.minutes())), ..plain("wait", text) }
+            let seconds = time.seconds();
+            MarkView { cycle: Some(format!("{seconds} {seconds} 0 u")), ..plain("wait", text) }
         }
-        MarkKind::Run(run) => MarkView { minutes: Some(minutes(&run.elapsed_minutes())), ..plain("run", run_text(run, words)) },
-        MarkKind::Isolate { what, until: None } => plain("isolate", what.clone()),
+        MarkKind::Run(run) => MarkView { cycle: Some(cycle(run)), ..plain("run", run_text(run, words)) },
+        MarkKind::Isolate { what, until: None } => MarkView { key: Some(key_of(what)), ..plain("isolate", what.clone()) },
         MarkKind::Isolate { what, until: Some(occasion) } => {
             let until = occasion_title(book, &occasion.value, words);
-            plain("isolate", words.say("marks.until", &[("what", what), ("occasion", &until)]))
+            let text = words.say("marks.until", &[("what", what), ("occasion", &until)]);
+            MarkView { key: Some(key_of(what)), until: true, ..plain("isolate", text) }
         }
-        MarkKind::Restore(what) => plain("restore", what.clone()),
+        MarkKind::Restore(what) => MarkView { key: Some(key_of(what)), ..plain("restore", what.clone()) },
         MarkKind::Prove(what) => plain("prove", what.clone()),
         MarkKind::Read(id) => {
             let spec = guide.readings.iter().find(|reading| reading.id == *id);
@@ -310,6 +319,10 @@ fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<M
             if let Some(spec) = spec {
                 view.limits = spec.limits.as_ref().map(ToString::to_string);
                 view.unit = Some(spec.unit.symbol().to_owned());
+                // Limits of a reading are in its own unit: the book allows no other.
+                let (low, high) = spec.limits.as_ref().map(Figure::bounds).unwrap_or_default();
+                view.low = low.map(|low| plain_decimal(&low, 12));
+                view.high = high.map(|high| plain_decimal(&high, 12));
                 view.points = if spec.points.is_empty() { vec![String::new()] } else { spec.points.clone() };
             }
             view
@@ -354,8 +367,47 @@ fn seconds(minutes: &Exact) -> i64 {
     i64::try_from(whole).unwrap_or(i64::MAX)
 }
 
-fn minutes(exact: &Exact) -> String {
-    crate::quantity::plain_decimal(&exact.ceil(), 0)
+/// For timers: seconds it runs in all, at a time, and rests.
+fn cycle(run: &DutyCycle) -> String {
+    let all = seconds(&run.run_minutes());
+    let end = if run.unattended() { " u" } else { "" };
+    format!("{all} {} {}{end}", run.on().seconds(), run.off().seconds())
+}
+
+/// A short name for the steps as they read now, behind the day of the revision: another name, another text.
+#[must_use]
+pub fn revision(guide: &Guide, stages: &[StageView]) -> String {
+    let mut hasher = blake3::Hasher::new();
+    let mut put = |text: &str| {
+        hasher.update(&(text.len() as u64).to_le_bytes());
+        hasher.update(text.as_bytes());
+    };
+    for stage in stages {
+        put(&stage.title_text);
+        for block in &stage.blocks {
+            match block {
+                Block::Prose { html } => put(&html.0),
+                Block::Cautions { cautions } => cautions.iter().for_each(|caution| put(&caution.body.0)),
+                Block::Steps { steps, .. } => {
+                    for step in steps {
+                        put(&step.html.0);
+                        for caution in &step.cautions {
+                            put(&caution.signal);
+                            put(&caution.body.0);
+                        }
+                        for mark in &step.marks {
+                            put(&mark.kind);
+                            put(&mark.text);
+                            put(mark.limits.as_deref().unwrap_or_default());
+                        }
+                    }
+                }
+            }
+        }
+    }
+    let hash = hasher.finalize().to_hex().to_string();
+    let day = guide.revised.map(|day| day.to_string()).unwrap_or_default();
+    format!("{day}.{}", hash.get(..8).unwrap_or_default())
 }
 
 /// Steps in which something is proved, restored or isolated.

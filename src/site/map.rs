@@ -6,7 +6,7 @@
 use super::assets::folder_of;
 use crate::book::check::{Target, resolve};
 use crate::book::id::id_of;
-use crate::book::model::{Book, Entry};
+use crate::book::model::{Book, Entry, OCCASIONS};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Entries on one page of the log.
@@ -23,7 +23,29 @@ pub struct SiteMap {
     stages: BTreeMap<String, BTreeSet<String>>,
     /// Folders of systems that no page stands for are left out.
     systems: BTreeMap<String, String>,
+    /// Passage id to the page of its sheet.
+    passages: BTreeMap<String, String>,
     pub log_pages: Vec<LogPagePlan>,
+    /// The list that looks ahead by days first, then passages, then occasions that a guide names.
+    pub provisions: Vec<ProvisionPlan>,
+}
+
+/// A list of provisions, with its table beside it.
+#[derive(Debug, Clone)]
+pub struct ProvisionPlan {
+    pub what: PlannedFor,
+    /// Without its ending: `provisions/passage-northern-isles`.
+    pub path: String,
+}
+
+/// What a list of provisions is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PlannedFor {
+    DaysAhead,
+    /// By its place in `passages.yaml`.
+    Passage(usize),
+    /// By its id.
+    Occasion(String),
 }
 
 /// Which entries stand on a page of the log.
@@ -48,10 +70,15 @@ impl SiteMap {
             let name = names.unique("systems", &system.id.value);
             map.systems.insert(system.id.value.clone(), format!("systems/{name}.html"));
         }
+        for passage in &book.passages {
+            let name = names.unique("passages", &passage.id.value);
+            map.passages.insert(passage.id.value.clone(), format!("passages/{name}.html"));
+        }
         for guide in &book.guides {
             map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
             map.stages.insert(guide.source.path().to_owned(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
         }
+        map.provisions = provisions(book, &mut names);
         let mut start = 0;
         while let Some(first) = entries.get(start) {
             let year = first.when.day().date.year();
@@ -91,6 +118,20 @@ impl SiteMap {
         self.systems.get(id).map(String::as_str)
     }
 
+    /// The sheet of a passage.
+    #[must_use]
+    pub fn passage(&self, id: &str) -> Option<&str> {
+        self.passages.get(id).map(String::as_str)
+    }
+
+    /// Whether the site has a page that not every book has, counted from the top.
+    #[must_use]
+    pub fn holds(&self, page: &str) -> bool {
+        self.systems.values().chain(self.passages.values()).any(|known| known == page)
+            || self.log_pages.iter().any(|plan| plan.path == page)
+            || self.provisions.iter().any(|plan| page.strip_suffix(".html") == Some(&plan.path))
+    }
+
     /// A stage of a guide as the crew links it, `#drain`, is `#s-drain` on its page.
     fn anchor(&self, file: &str, fragment: &str) -> String {
         let id = id_of(fragment);
@@ -115,6 +156,9 @@ impl SiteMap {
                     };
                     return Some(SiteLink::Page(page));
                 }
+                if path == "passages.yaml" {
+                    return (!self.passages.is_empty()).then(|| SiteLink::Page("passages.html".to_owned()));
+                }
                 let list = match path.as_str() {
                     "stores.yaml" => Some("stores.html"),
                     "tools.yaml" => Some("tools.html"),
@@ -130,6 +174,27 @@ impl SiteMap {
             }
         }
     }
+}
+
+/// Lists of provisions, the first for the days ahead.
+fn provisions(book: &Book, names: &mut Names) -> Vec<ProvisionPlan> {
+    const FOLDER: &str = "provisions";
+    let mut plans = vec![ProvisionPlan { what: PlannedFor::DaysAhead, path: FOLDER.to_owned() }];
+    for (at, passage) in book.passages.iter().enumerate() {
+        let name = names.unique(FOLDER, &format!("passage-{}", passage.id.value));
+        plans.push(ProvisionPlan { what: PlannedFor::Passage(at), path: format!("{FOLDER}/{name}") });
+    }
+    let called_for: BTreeSet<&str> =
+        book.guides.iter().flat_map(|guide| &guide.occasions).map(|occasion| occasion.value.as_str()).collect();
+    let own = book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str());
+    for id in OCCASIONS.into_iter().chain(own).filter(|id| called_for.contains(id)) {
+        let what = PlannedFor::Occasion(id.to_owned());
+        if plans.iter().all(|plan| plan.what != what) {
+            let name = names.unique(FOLDER, &format!("occasion-{id}"));
+            plans.push(ProvisionPlan { what, path: format!("{FOLDER}/{name}") });
+        }
+    }
+    plans
 }
 
 /// Where a link of the book leads in the site.

@@ -63,28 +63,45 @@ impl<'b> Users<'b> {
     }
 }
 
+/// The list of the passages, which is there only where passages are.
+const PASSAGES: &str = "passages";
+
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 12] = [
+pub const CONTENTS: [(&str, &str); 15] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
     ("defects", "defects.html"),
     ("stores", "stores.html"),
+    ("provisions", "provisions.html"),
     ("tools", "tools.html"),
     ("gear", "gear.html"),
     ("occasions", "occasions.html"),
+    (PASSAGES, "passages.html"),
     ("meters", "meters.html"),
+    ("costs", "costs.html"),
     ("cautions", "cautions.html"),
     ("search", "search.html"),
     ("about", "about.html"),
 ];
 
+/// Pages that only the crew's edition has: what there is aboard, and what it costs, is nobody else's business.
+const CREW_ONLY: [&str; 2] = ["provisions", "costs"];
+
 impl<'b> Press<'b> {
+    /// Whether this edition has a page.
+    #[must_use]
+    pub fn has(&self, page: &str) -> bool {
+        self.edition == "crew" || !CREW_ONLY.contains(&page)
+    }
+
     /// What stands round a page. `shows_state`: it carries the day of publication.
     #[must_use]
     pub fn frame(&self, kind: &str, group: &str, title: String, root: &str, shows_state: bool) -> Frame {
         let contents = CONTENTS
             .iter()
+            .filter(|(id, _)| self.has(id))
+            .filter(|(id, _)| *id != PASSAGES || !self.book.passages.is_empty())
             .map(|(id, file)| Contents {
                 id: (*id).to_owned(),
                 text: self.words.text(&format!("pages.{id}")),

@@ -7,7 +7,9 @@ use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
 use super::qr;
+use super::record_data;
 use super::search::Indexing;
+use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
@@ -86,7 +88,7 @@ impl From<WriteError> for PublishError {
 }
 
 /// The edition that shows everything.
-const CREW: &str = "crew";
+pub(super) const CREW: &str = "crew";
 
 /// Writes the site of a book. `problems` are those found so far: errors are named in a banner.
 ///
@@ -115,11 +117,20 @@ pub fn publish(
     let map = SiteMap::new(&loaded.book, &reckoning.entries);
     let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
     for (name, bytes) in files.assets() {
-        staging.add(&format!("assets/{name}"), bytes)?;
+        let text = std::str::from_utf8(bytes).ok();
+        let smaller = match name.rsplit_once('.') {
+            Some((_, "css")) => text.map(style::smaller),
+            Some((_, "js")) => text.map(style::uncommented),
+            _ => None,
+        };
+        staging.add(&format!("assets/{name}"), smaller.as_ref().map_or(bytes, |text| text.as_bytes()))?;
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
+    if press.edition == CREW {
+        staging.add("assets/boat.js", record_data::boat(press.book, reckoning).as_bytes())?;
+    }
     let rendered = render(&press, &theme, &staging, &all_problems)?;
     // Last: it names all the others.
     let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());
@@ -143,7 +154,7 @@ fn press<'b>(
     let files: BTreeSet<&str> = errors.iter().map(|problem| problem.place.file.as_str()).collect();
     let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
-        reckoning.cleared.iter().map(|cleared| ((cleared.defect.entry.id.as_str(), cleared.defect.number), cleared.by)).collect();
+        reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
     Press {
         book: &loaded.book,
         reckoning,
@@ -167,11 +178,16 @@ enum Page {
     LogIndex,
     Log(usize),
     Stores,
+    /// By its place in the plan of the site; with its table beside it.
+    Provisions(usize),
     Tools,
     Gear,
     Occasions,
+    Passages,
+    Passage(usize),
     Defects,
     Meters,
+    Costs,
     Cautions,
     Search,
     About,
@@ -193,9 +209,17 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         Page::Search,
         Page::About,
     ];
+    list.extend(press.has("costs").then_some(Page::Costs));
+    if !press.book.passages.is_empty() {
+        list.push(Page::Passages);
+        list.extend((0..press.book.passages.len()).map(Page::Passage));
+    }
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
+    if press.edition == CREW {
+        list.extend((0..press.map.provisions.len()).map(Page::Provisions));
+    }
     let indexing = Indexing::begin(press, staging)?;
     list.par_iter().map(|page| one(press, theme, staging, &indexing, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
     indexing.finish(press)?;
@@ -216,11 +240,29 @@ fn one(
         Page::Guides => emit(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press)),
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
         Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
+        Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
+            Some((plan, sheet)) => {
+                let root = pages::provisions_root(plan);
+                let frame = press.frame("provisions", "provisions", sheet.title, root, true);
+                staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
+                emit(theme, staging, &format!("{}.html", plan.path), "provisions.html", frame, &sheet.page)
+            }
+            None => Ok(()),
+        },
         Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
         Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
         Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
+        Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
+        Page::Passage(at) => match press.book.passages.get(at).and_then(|trip| Some((trip, press.map.passage(&trip.id.value)?))) {
+            Some((trip, path)) => {
+                let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
+                emit(theme, staging, path, "passage.html", frame, &pages::passage_sheet(press, trip))
+            }
+            None => Ok(()),
+        },
         Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
         Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
+        Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
         Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
         Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),

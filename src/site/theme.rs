@@ -79,11 +79,13 @@ impl ThemeFiles {
     }
 
     /// Scripts, style sheets and icons at the top of the theme, by name: what pages load from `assets/`. The
-    /// files of words are made, not taken.
+    /// files of words and of the boat are made, not taken.
     pub fn assets(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.iter().filter(|(path, _)| {
             let ending = path.rsplit_once('.').map(|(_, ending)| ending);
-            !path.contains('/') && matches!(ending, Some("js" | "css" | "png")) && !matches!(*path, "words.js" | "words-more.js")
+            !path.contains('/')
+                && matches!(ending, Some("js" | "css" | "png"))
+                && !matches!(*path, "words.js" | "words-more.js" | "boat.js")
         })
     }
 

@@ -141,9 +141,19 @@ impl Words {
         self.say("date.month", &[("month", &self.month_name(date)), ("y", &date.year().to_string())])
     }
 
+    /// `Mar`, as the axis of a plot writes it.
+    #[must_use]
+    pub fn short_month(&self, date: Date) -> String {
+        self.listed_month("months-short", date)
+    }
+
     fn month_name(&self, date: Date) -> String {
+        self.listed_month("months", date)
+    }
+
+    fn listed_month(&self, list: &str, date: Date) -> String {
         let at = usize::try_from(date.month()).unwrap_or(1).saturating_sub(1);
-        match self.entries.get("months") {
+        match self.entries.get(list) {
             Some(Entry::List(months)) => months.get(at).cloned().unwrap_or_default(),
             _ => format!("{:02}", date.month()),
         }

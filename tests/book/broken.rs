@@ -152,6 +152,9 @@ fn what_yaml_misreads_is_answered_with_how_to_write_it() {
     remedy("about-without-its-sign", "`~2026-04`");
     remedy("bare-gallons", "US gal");
     remedy("bare-gallons", "imp gal");
+    remedy("fastener-that-cannot-be-read", "`M8 8.8`");
+    remedy("fastener-that-cannot-be-read", "`M13x1.5`");
+    remedy("torque-in-another-unit", "`90 lbf·in`");
 }
 
 #[test]

@@ -88,6 +88,50 @@ impl ExampleBook {
         serde_json::to_string_pretty(&rows).expect("JSON")
     }
 
+    pub fn provision_list(&self) -> String {
+        self.run(&["provision", "--occasion", "lay-up", "--on", ON])
+    }
+
+    fn provision(&self) -> Vec<Value> {
+        self.rows(&["provision", "--occasion", "lay-up", "--format", "json", "--on", ON])
+    }
+
+    pub fn provision_keys(&self) -> Vec<String> {
+        keys_of(&self.provision())
+    }
+
+    /// The row of one item, as the command prints it.
+    pub fn provision_json(&self, item: &str) -> String {
+        let rows: Vec<Value> = self.provision().into_iter().filter(|row| row["item"] == item).collect();
+        assert_eq!(rows.len(), 1, "one row of `{item}`");
+        serde_json::to_string_pretty(&rows).expect("JSON")
+    }
+
+    pub fn provision_csv(&self) -> String {
+        self.run(&["provision", "--occasion", "lay-up", "--format", "csv", "--on", ON]).replace("\r\n", "\n")
+    }
+
+    pub fn plan_text(&self, guide: &str) -> String {
+        self.run(&["plan", guide, "--on", ON])
+    }
+
+    fn plan(&self, guide: &str) -> Value {
+        let text = self.run(&["plan", guide, "--format", "json", "--on", ON]);
+        serde_json::from_str(&text).unwrap_or_else(|error| panic!("{error}: {text}"))
+    }
+
+    pub fn plan_json(&self, guide: &str) -> String {
+        serde_json::to_string_pretty(&self.plan(guide)).expect("JSON")
+    }
+
+    pub fn plan_keys(&self) -> Vec<String> {
+        keys_of(&[self.plan("oil-and-filter")])
+    }
+
+    pub fn plan_task_keys(&self) -> Vec<String> {
+        keys_of(self.plan("oil-and-filter")["tasks"].as_array().expect("tasks"))
+    }
+
     /// Problems of the same book with a key mistyped in `tools.yaml`.
     fn survey(&self) -> Vec<Value> {
         let file = self.path().join("tools.yaml");

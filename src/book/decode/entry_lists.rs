@@ -101,13 +101,14 @@ pub(super) fn readings(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Read
             Kind::Map(_) => {
                 for point in named(notes, pair.value) {
                     if let Some(value) = reading_value(notes, point.value) {
-                        found.push(ReadingValue { reading: reading.clone(), point: Some(point.name), value, span: point.span });
+                        let value_span = point.value.node.span;
+                        found.push(ReadingValue { reading: reading.clone(), point: Some(point.name), value, span: point.span, value_span });
                     }
                 }
             }
             _ => {
                 if let Some(value) = reading_value(notes, pair.value) {
-                    found.push(ReadingValue { reading, point: None, value, span: pair.span });
+                    found.push(ReadingValue { reading, point: None, value, span: pair.span, value_span: pair.value.node.span });
                 }
             }
         }

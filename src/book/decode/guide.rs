@@ -49,6 +49,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: 
         wear: fields.each(notes, "wear", text),
         dispose: fields.each(notes, "dispose", text),
         time: fields.one(notes, "time", duration),
+        time_span: fields.value_span("time"),
         hazards: refs(notes, fields, "hazards"),
         safety: fields.each(notes, "safety", text),
         tools: fields.each(notes, "tools", name),

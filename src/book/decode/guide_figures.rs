@@ -11,7 +11,7 @@ use crate::book::id::id_of;
 use crate::book::keys::{READING, Shape};
 use crate::book::model::{PartUse, ReadingSpec, Surface, Torque, Value, ValueFigure};
 use crate::book::source::Placed;
-use crate::quantity::{CalendarSpan, Duration, Figure, FigureError, QuantityError};
+use crate::quantity::{CalendarSpan, Duration, Fastener, Figure, FigureError, QuantityError};
 
 const SURFACES: [(&str, Surface); 4] =
     [("dry", Surface::Dry), ("oiled", Surface::Oiled), ("anti-seize", Surface::AntiSeize), ("threadlock", Surface::Threadlock)];
@@ -24,10 +24,13 @@ pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torqu
         let value = fields.one(notes, "value", figure);
         let steps = fields.each(notes, "steps", measure);
         let then = fields.one(notes, "then", measure);
-        let fastener = fields.one(notes, "fastener", |notes, spot| Some(Placed::new(text(notes, spot)?, spot.span())));
+        let fastener = fields.one(notes, "fastener", |notes, spot| {
+            parsed(notes, spot, "bad-fastener", Fastener::parse).map(|fastener| Placed::new(fastener, spot.span()))
+        });
         let surface = fields.one(notes, "surface", |notes, spot| choice(notes, spot, &SURFACES));
         let source = fields.one(notes, "source", text);
-        Some(Torque { id: id?, at: at?, value: value?, steps, then, fastener, surface, source, span: fields.span })
+        let value_span = fields.value_span("value");
+        Some(Torque { id: id?, at: at?, value: value?, steps, then, fastener, surface, source, span: fields.span, value_span })
     })
 }
 

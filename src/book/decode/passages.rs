@@ -4,8 +4,8 @@ use super::fields::Fields;
 use super::figures::{count, measure, miles, share};
 use super::ids::{Seen, id};
 use super::root;
-use super::scalar::{Spot, day, text};
-use crate::book::diagnostic::Notes;
+use super::scalar::{Spot, day, text, tick};
+use crate::book::diagnostic::{Notes, any_error};
 use crate::book::keys::{PASSAGE, Shape};
 use crate::book::model::Passage;
 use crate::book::node::Node;
@@ -17,7 +17,19 @@ const MOST_RESERVE: i128 = 500;
 /// Reads the planned trips; `None` where the file is no list.
 pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<Passage>> {
     let mut seen = Seen::default();
-    root::records(notes, node, "passages", &PASSAGE, |notes, fields| passage(notes, fields, &mut seen))
+    let passages = root::records(notes, node, "passages", &PASSAGE, |notes, fields| passage(notes, fields, &mut seen))?;
+    // While something in the file is wrong, a figure may be what could not be read.
+    if !any_error(&notes.found) {
+        for passage in passages.iter().filter(|passage| is_without_figures(passage)) {
+            let message = format!("{} has no days, no miles and no meters, so nothing under way can be reckoned", tick(&passage.id.value));
+            notes.warning("passage-without-figures", passage.id.span, message, "give it `days:`, `miles:`, `meters:`, or all of them");
+        }
+    }
+    Some(passages)
+}
+
+fn is_without_figures(passage: &Passage) -> bool {
+    passage.days.is_none() && passage.miles.is_none() && passage.meters.is_empty()
 }
 
 fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Option<Passage> {

@@ -13,7 +13,9 @@ use crate::book::diagnostic::{Notes, offer};
 use crate::book::keys::Shape;
 use crate::book::node::{Kind, Node};
 use crate::book::source::{Name, Span};
-use crate::quantity::{ApproximateError, CalendarSpanError, DurationError, FigureError, MoneyError, NumberError, QuantityError, UnitError};
+use crate::quantity::{
+    ApproximateError, CalendarSpanError, DurationError, FastenerError, FigureError, MoneyError, NumberError, QuantityError, UnitError,
+};
 
 /// A value, with the key it stands under and what that key asks for.
 #[derive(Clone, Copy)]
@@ -217,7 +219,17 @@ macro_rules! refusals {
     };
 }
 
-refusals!(ApproximateError, CalendarSpanError, DurationError, FigureError, MoneyError, NumberError, QuantityError, UnitError);
+refusals!(
+    ApproximateError,
+    CalendarSpanError,
+    DurationError,
+    FastenerError,
+    FigureError,
+    MoneyError,
+    NumberError,
+    QuantityError,
+    UnitError
+);
 
 fn display(error: &impl Display) -> String {
     error.to_string()

@@ -55,7 +55,7 @@ const TORQUE_KEYS: &[KeySpec] = &[
     required("value", Shape::Figure(Dimension::Torque), "The final torque: `35 N·m`, `30..35 N·m` or `35 ± 3 N·m`."),
     key("steps", Shape::Measures(Dimension::Torque), "The stages before and up to it."),
     key("then", Shape::Measure(Dimension::Angle), "The angle to turn on after the torque."),
-    key("fastener", Shape::Text, "Its thread and strength, such as `M8 8.8`, so that the value can be checked."),
+    key("fastener", Shape::Fastener, "Its thread and strength, so that the value can be checked; or its thread alone."),
     key("surface", Shape::Choice(&["dry", "oiled", "anti-seize", "threadlock"]), "How the thread is prepared."),
     key("source", Shape::Text, "Where the value comes from."),
 ];

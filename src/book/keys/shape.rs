@@ -46,6 +46,8 @@ pub enum Shape {
     Share,
     /// `18.50 EUR`.
     Money,
+    /// A thread, perhaps with its strength: `M8 8.8`.
+    Fastener,
     /// `2 h 40 min`.
     Duration,
     /// `12 months`.
@@ -123,6 +125,7 @@ impl Shape {
             Self::Count => "a whole number",
             Self::Share => "a share in %",
             Self::Money => "a sum with its currency",
+            Self::Fastener => "a thread, perhaps with its strength",
             Self::Duration => "a time",
             Self::CalendarSpan => "a calendar interval",
             Self::Unit => "a unit",
@@ -166,6 +169,7 @@ impl Shape {
             Self::Count => "2",
             Self::Share => "10 %",
             Self::Money => "18.50 EUR",
+            Self::Fastener => "M8 8.8",
             Self::Duration => "2 h 40 min",
             Self::CalendarSpan => "12 months",
             Self::Unit => "h",

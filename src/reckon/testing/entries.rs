@@ -2,9 +2,9 @@
 
 use super::{amount, month, name, number, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
+use crate::book::model::{Before, Cost, Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::source::{Source, Span};
-use crate::quantity::Duration;
+use crate::quantity::{Duration, Money};
 
 /// An entry with its name and its day: `2026-03-14-oil`, or `2026-03-14-oil done ~2026-04`, or
 /// `2026-03-14-oil open`.
@@ -89,6 +89,30 @@ impl Entry {
         self
     }
 
+    /// A part with what it cost.
+    pub(in crate::reckon) fn buys(mut self, item: &str, cost: &str) -> Self {
+        self = self.uses(item, "");
+        if let Some(part) = self.parts.last_mut() {
+            part.cost = Some(Money::parse(cost).expect("a sum"));
+        }
+        self
+    }
+
+    pub(in crate::reckon) fn pays(mut self, what: &str, cost: &str) -> Self {
+        self.costs.push(Cost { what: what.to_owned(), cost: Money::parse(cost).expect("a sum") });
+        self
+    }
+
+    pub(in crate::reckon) fn belongs_to(mut self, system: &str) -> Self {
+        self.system = Some(name(system));
+        self
+    }
+
+    pub(in crate::reckon) fn on_gear(mut self, gear: &str) -> Self {
+        self.gear.push(name(gear));
+        self
+    }
+
     pub(in crate::reckon) fn takes(mut self, time: &str) -> Self {
         self.time = Some(Duration::parse(time).expect("a time"));
         self
@@ -104,6 +128,15 @@ impl Entry {
             limits_use: None,
             span: Span::default(),
         });
+        self
+    }
+
+    /// Until when its last finding is to be put right: `2026-09`, or an occasion.
+    pub(in crate::reckon) fn before(mut self, until: &str) -> Self {
+        if let Some(finding) = self.findings.last_mut() {
+            let is_month = until.starts_with(|first: char| first.is_ascii_digit());
+            finding.before = Some(if is_month { Before::Month(month(until)) } else { Before::Occasion(name(until)) });
+        }
         self
     }
 
@@ -138,6 +171,7 @@ impl Entry {
             point: (!point.is_empty()).then(|| point.to_owned()),
             value: quantity(value),
             span: Span::default(),
+            value_span: Span::new(16, 21),
         });
         self
     }

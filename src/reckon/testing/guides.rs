@@ -2,9 +2,10 @@
 
 use super::{month, name, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy};
+use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy, Whereabouts};
+use crate::book::outline::{Mark, MarkKind, Stage, Step};
 use crate::book::source::{Source, Span};
-use crate::quantity::{CalendarSpan, Figure, Unit};
+use crate::quantity::{CalendarSpan, Duration, DutyCycle, Figure, Unit};
 
 /// `engine: 200 h`, `calendar: 12 months`, `own: 100 h`.
 fn rule(text: &str) -> Rule {
@@ -77,6 +78,7 @@ pub(in crate::reckon) fn guide(id: &str) -> Guide {
         wear: Vec::new(),
         dispose: Vec::new(),
         time: None,
+        time_span: Span::default(),
         hazards: Vec::new(),
         safety: Vec::new(),
         tools: Vec::new(),
@@ -128,6 +130,55 @@ impl Guide {
 
     pub(in crate::reckon) fn notice(mut self, span: &str) -> Self {
         self.notice = Some(CalendarSpan::parse(span).expect("a span"));
+        self
+    }
+
+    pub(in crate::reckon) fn in_system(mut self, system: &str) -> Self {
+        self.system = system.to_owned();
+        self
+    }
+
+    pub(in crate::reckon) fn stated(mut self, time: &str) -> Self {
+        self.time = Some(Duration::parse(time).expect("a time"));
+        self
+    }
+
+    /// A step with its marks, as words in braces have them: `takes 20 min`, `wait 1 h`.
+    pub(in crate::reckon) fn step(mut self, marks: &[&str]) -> Self {
+        let time = |text: &str| Duration::parse(text).expect("a time");
+        let marks = marks.iter().map(|mark| Mark {
+            span: Span::default(),
+            kind: match mark.split_once(' ') {
+                Some(("takes", text)) => MarkKind::Takes(time(text)),
+                Some(("wait", text)) => MarkKind::Wait { time: time(text), what: None },
+                Some(("run", _)) => MarkKind::Run(Box::new(DutyCycle::parse(mark).expect("a run"))),
+                _ => panic!("{mark}"),
+            },
+        });
+        let step = Step { span: Span::default(), marks: marks.collect(), words: String::new() };
+        if self.outline.stages.is_empty() {
+            self.outline.stages.push(Stage {
+                title: "Work".to_owned(),
+                id: "work".to_owned(),
+                span: Span::default(),
+                alongside: Vec::new(),
+                after: None,
+                heading_marks: Vec::new(),
+                implicit: false,
+                steps: Vec::new(),
+            });
+        }
+        if let Some(stage) = self.outline.stages.last_mut() {
+            stage.steps.push(step);
+        }
+        self
+    }
+
+    /// `under-way, moored`.
+    pub(in crate::reckon) fn done(mut self, places: &str) -> Self {
+        use Whereabouts::{Ashore, AtAnchor, Moored, UnderWay};
+        let all = [UnderWay, AtAnchor, Moored, Ashore];
+        self.places = all.into_iter().filter(|place| places.split(", ").any(|word| word == place.word())).collect();
         self
     }
 

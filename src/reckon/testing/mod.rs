@@ -3,6 +3,8 @@
 mod entries;
 mod guides;
 mod lines;
+mod parts;
+mod passages;
 mod stores;
 
 use jiff::civil::Date;
@@ -15,6 +17,7 @@ use crate::quantity::{Number, Quantity, Unit};
 pub(super) use entries::entry;
 pub(super) use guides::{gear, guide};
 pub(super) use lines::{case, line, told};
+pub(super) use passages::passage;
 pub(super) use stores::item;
 
 pub(super) fn day(text: &str) -> Date {

@@ -48,10 +48,16 @@ fn a_defect_stays_until_an_entry_clears_it() {
         .entry(entry("2026-03-01-rig").job("rig").clears("2026-01-01-rig", 9))
         .entry(entry("2026-04-01-mend").clears("2026-02-01-rig", 1).clears("gone", 1));
     let (reckoning, problems) = reckon(&book, day("2026-06-01"));
-    let defects: Vec<String> = reckoning.defects.iter().map(|defect| format!("{} {}", defect.reference(), defect.finding.what)).collect();
+    let defects: Vec<String> = reckoning
+        .defects
+        .iter()
+        .map(|defect| {
+            let finding = defect.finding().expect("a finding");
+            format!("{} {}", defect.reference().unwrap_or_default(), finding.what)
+        })
+        .collect();
     assert_eq!(defects, ["2026-01-01-rig/3 cracked", "2026-02-01-rig/2 loose", "2026-01-01-rig/1 chafe"]);
-    let cleared: Vec<String> =
-        reckoning.cleared.iter().map(|cleared| format!("{} by {}", cleared.defect.finding.what, cleared.by.id)).collect();
+    let cleared: Vec<String> = reckoning.cleared.iter().map(|cleared| format!("{} by {}", cleared.finding.what, cleared.by.id)).collect();
     assert_eq!(cleared, ["rust by 2026-04-01-mend"]);
     assert_eq!(told(&problems), [] as [&str; 0]);
 }

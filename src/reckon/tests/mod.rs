@@ -1,13 +1,21 @@
 //! The reckoning as a specification: rows of what was written and what follows.
 
 mod calendar;
+mod costs;
 mod done;
 mod due;
+mod estimates;
+mod falls;
 mod first;
 mod gear;
+mod kept;
+mod lately;
 mod log;
 mod meters;
+mod outside;
+mod passage;
 mod properties;
 mod quantiles;
 mod states;
 mod stock;
+mod trends;

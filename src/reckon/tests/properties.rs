@@ -6,8 +6,8 @@ use proptest::prelude::*;
 use crate::book::model::Book;
 use crate::quantity::Exact;
 use crate::reckon::days;
-use crate::reckon::testing::{Writing, book, day, entry, gear, guide, item};
-use crate::reckon::{State, reckon};
+use crate::reckon::testing::{Writing, book, day, entry, gear, guide, item, passage};
+use crate::reckon::{Course, Falls, MOST_DAYS, State, reckon};
 
 /// Days from 2020 on with rising readings.
 fn rising() -> impl Strategy<Value = Vec<(i64, u32)>> {
@@ -53,6 +53,60 @@ proptest! {
         prop_assert!(short.0.expect("a date") <= long.0.expect("a date"));
         if long.1 == State::Overdue {
             prop_assert_eq!(short.1, State::Overdue);
+        }
+    }
+
+    #[test]
+    fn a_shorter_interval_never_falls_due_less_often_nor_later(
+        readings in rising(),
+        done in 0_i64..1500,
+        hours in (1_u32..2000, 1_u32..2000),
+        months in (1_u32..100, 1_u32..100),
+        on in 1500_i64..3000,
+        trip in (-400_i64..400, 0_u32..400, prop::option::of(0_u32..2000), 0_u32..100),
+    ) {
+        let (depart, days, runs, reserve) = trip;
+        let falls = |hours: u32, months: u32| {
+            let book = with_readings(&readings)
+                .guide(guide("oil").every(&format!("engine: {hours} h")).every(&format!("calendar: {months} months")))
+                .entry(entry(&format!("{}-oil", date(done))).job("oil"));
+            let trip = passage(&date(on + depart).to_string()).days(days).reserve(&reserve.to_string());
+            let trip = runs.iter().fold(trip, |trip, run| trip.runs("engine", &format!("{run} h")));
+            let (reckoning, _) = reckon(&book, date(on));
+            let job = reckoning.jobs.first().expect("a job");
+            let falls = reckoning.falls(job, &Course::of_passage(&reckoning, &trip));
+            let kept = falls.days.len() as u64 + u64::from(falls.at_start);
+            prop_assert!(falls.times == kept || (falls.days.len() == MOST_DAYS && falls.times > kept));
+            prop_assert!(falls.days.is_sorted());
+            prop_assert!(falls.days.iter().all(|day| *day >= trip.depart && *day <= date(on + depart + i64::from(days))));
+            Ok(falls)
+        };
+        let long = falls(hours.0.max(hours.1), months.0.max(months.1))?;
+        let short = falls(hours.0.min(hours.1), months.0.min(months.1))?;
+        prop_assert!(short.times >= long.times);
+        let all = |falls: &Falls| falls.at_start.then_some(Date::MIN).into_iter().chain(falls.days.clone()).collect::<Vec<_>>();
+        prop_assert!(all(&short).iter().zip(all(&long)).all(|(short, long)| *short <= long));
+    }
+
+    #[test]
+    fn the_first_day_it_falls_due_at_the_use_rates_is_the_day_it_is_due(
+        readings in rising(),
+        done in 0_i64..1500,
+        hours in 1_u32..2000,
+        months in 1_u32..100,
+        on in 1500_i64..3000,
+    ) {
+        let book = with_readings(&readings)
+            .guide(guide("oil").every(&format!("engine: {hours} h")).every(&format!("calendar: {months} months")))
+            .entry(entry(&format!("{}-oil", date(done))).job("oil"));
+        let (reckoning, _) = reckon(&book, date(on));
+        let job = reckoning.jobs.first().expect("a job");
+        let due_on = job.due_on.expect("a date");
+        let falls = reckoning.falls(job, &Course::at_use_rates(&reckoning, due_on));
+        prop_assert_eq!(falls.times, 1);
+        prop_assert_eq!(falls.at_start, due_on <= date(on));
+        if !falls.at_start {
+            prop_assert_eq!(falls.days, vec![due_on]);
         }
     }
 
@@ -127,6 +181,8 @@ proptest! {
         prop_assert_eq!(reckoning.by_urgency().len(), 4);
         for job in &reckoning.jobs {
             let _ = crate::reckon::testing::line(job);
+            let trip = passage("2026-01-01").days(months.unsigned_abs()).miles(&interval).runs("engine", &format!("{interval} h"));
+            let _ = reckoning.falls(job, &Course::of_passage(&reckoning, &trip));
         }
     }
 }

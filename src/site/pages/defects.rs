@@ -1,8 +1,9 @@
-//! Findings not yet put right, and those put right lately.
+//! Findings not yet put right, readings outside their limits, and what was put right lately.
 
 use super::entry::{before_text, finding_href};
+use super::reading_words;
 use crate::book::model::{Before, Grade};
-use crate::reckon::Defect;
+use crate::reckon::{Defect, Seen};
 use crate::site::press::Press;
 use crate::site::view::{ClearedView, DefectView, DefectsPage, Link};
 
@@ -13,7 +14,7 @@ const CLEARED: usize = 40;
 #[must_use]
 pub fn defects(press: &Press<'_>) -> DefectsPage {
     let graded = |grade: Grade| {
-        press.reckoning.defects.iter().filter(move |defect| defect.finding.grade == grade).map(|defect| view(press, defect, "")).collect()
+        press.reckoning.defects.iter().filter(move |defect| defect.grade() == grade).map(|defect| view(press, defect, "")).collect()
     };
     DefectsPage {
         act: graded(Grade::Act),
@@ -24,9 +25,9 @@ pub fn defects(press: &Press<'_>) -> DefectsPage {
             .iter()
             .take(CLEARED)
             .map(|cleared| ClearedView {
-                what: cleared.defect.finding.what.clone(),
-                found: press.book_date(cleared.defect.entry.when.day()),
-                entry: found_in(press, &cleared.defect, ""),
+                what: cleared.finding.what.clone(),
+                found: press.book_date(cleared.entry.when.day()),
+                entry: Link { text: press.entry_title(cleared.entry), href: finding_href(press, cleared.entry, cleared.number, "") },
                 cleared_on: press.book_date(cleared.by.when.day()),
                 cleared_by: press.entry(cleared.by, ""),
             })
@@ -34,21 +35,11 @@ pub fn defects(press: &Press<'_>) -> DefectsPage {
     }
 }
 
-fn found_in(press: &Press<'_>, defect: &Defect<'_>, root: &str) -> Link {
-    Link { text: press.entry_title(defect.entry), href: finding_href(press, defect.entry, defect.number, root) }
-}
-
 /// The system a defect belongs to: of its gear, its guide, its entry's first job, or as the entry says.
 pub(super) fn system_of(press: &Press<'_>, defect: &Defect<'_>) -> Option<String> {
     let book = press.book;
-    let of_gear = defect
-        .finding
-        .gear
-        .as_ref()
-        .and_then(|name| book.boat.gear(&name.value))
-        .and_then(|gear| gear.system.as_ref())
-        .map(|name| name.value.clone());
-    let of_guide = || defect.finding.guide.as_ref().and_then(|name| book.guide_or_former(&name.value)).map(|guide| guide.system.clone());
+    let of_gear = defect.gear().and_then(|id| book.boat.gear(id)).and_then(|gear| gear.system.as_ref()).map(|name| name.value.clone());
+    let of_guide = || defect.guide().and_then(|id| book.guide_or_former(id)).map(|guide| guide.system.clone());
     let of_entry = || defect.entry.system.as_ref().map(|name| name.value.clone());
     let of_job = || defect.entry.jobs.first().and_then(|job| book.guide_or_former(&job.guide)).map(|guide| guide.system.clone());
     of_gear.or_else(of_guide).or_else(of_entry).or_else(of_job)
@@ -56,18 +47,22 @@ pub(super) fn system_of(press: &Press<'_>, defect: &Defect<'_>) -> Option<String
 
 /// A defect in words.
 pub(super) fn view(press: &Press<'_>, defect: &Defect<'_>, root: &str) -> DefectView {
-    let finding = defect.finding;
+    let grade = defect.grade().word();
+    let (what, href) = match defect.seen {
+        Seen::Finding { number, finding } => (finding.what.clone(), finding_href(press, defect.entry, number, root)),
+        Seen::Reading(outside) => (reading_words::outside(press, &outside), press.entry_href(defect.entry, root)),
+    };
     DefectView {
-        grade: finding.grade.word().to_owned(),
-        grade_text: press.words.text(&format!("grades.{}", finding.grade.word())),
-        what: finding.what.clone(),
+        grade: grade.to_owned(),
+        grade_text: press.words.text(&format!("grades.{grade}")),
+        what,
         found: press.book_date(defect.entry.when.day()),
-        entry: found_in(press, defect, root),
-        guide: finding.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
-        gear: finding.gear.as_ref().map(|name| press.gear(&name.value, root)),
+        entry: Link { text: press.entry_title(defect.entry), href },
+        guide: defect.guide().and_then(|id| press.guide_by_id(id, root)),
+        gear: defect.gear().map(|id| press.gear(id, root)),
         system: system_of(press, defect).map(|id| press.system(&id, root)),
-        before: finding.before.as_ref().map(|before| before_text(press, before)),
-        late: matches!(&finding.before, Some(Before::Month(month)) if month.last_day < press.reckoning.on),
-        limits_use: finding.limits_use.clone(),
+        before: defect.before().map(|before| before_text(press, before)),
+        late: matches!(defect.before(), Some(Before::Month(month)) if month.last_day < press.reckoning.on),
+        limits_use: defect.finding().and_then(|finding| finding.limits_use.clone()),
     }
 }

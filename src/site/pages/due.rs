@@ -1,6 +1,6 @@
 //! How a job stands, in words.
 
-use crate::book::model::{Entry, RuleBy};
+use crate::book::model::{Entry, Gear, Rule, RuleBy};
 use crate::quantity::Exact;
 use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State};
 use crate::site::press::Press;
@@ -78,25 +78,44 @@ pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Li
     Some(found.unwrap_or_else(|| Link { text: reached.value.clone(), href: press.entry_href(entry, root) }))
 }
 
-fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView {
-    let interval = match &rule.rule.by {
+/// A rule of `every` in words: `every 150 h (Engine hours)`.
+pub(super) fn rule_text(press: &Press<'_>, rule: &Rule, gear: Option<&Gear>) -> String {
+    let by = match &rule.by {
+        RuleBy::Calendar(_) => "calendar",
+        RuleBy::Meter { meter, .. } => meter,
+        RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
+    };
+    worded(press, rule, by, false)
+}
+
+fn worded(press: &Press<'_>, rule: &Rule, by: &str, first: bool) -> String {
+    let interval = match &rule.by {
         RuleBy::Calendar(span) => press.span(span),
         RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval.written().to_owned(),
     };
-    let meter = press.counted_by(&rule.by);
-    let key = match (rule.first, rule.by.as_str()) {
+    let meter = press.counted_by(by);
+    let key = match (first, by) {
         (false, "calendar") => "rules.every",
         (false, _) => "rules.every-by",
         (true, "calendar") => "rules.first",
         (true, _) => "rules.first-by",
     };
+    press.words.say(key, &[("interval", &interval), ("meter", &meter)])
+}
+
+fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView {
     RuleView {
-        text: press.words.say(key, &[("interval", &interval), ("meter", &meter)]),
+        text: worded(press, rule.rule, &rule.by, rule.first),
         remaining: rule.remaining.as_ref().map(|remaining| {
             let text = remaining_text(press, remaining);
             if press.reckoning.is_carried_on(&rule.by) { press.words.say("date.about", &[("date", &text)]) } else { text }
         }),
         due_on: rule.due_on.map(|date| press.day(date)),
+        lately: rule.due_on.zip(rule.due_on_90).map(|(date, lately)| {
+            // The date of the rule that governs is the job's, and stands above.
+            let key = if rule.governs { "rules.lately" } else { "rules.both" };
+            press.words.say(key, &[("date", &press.words.day(date)), ("lately", &press.words.day(lately))])
+        }),
         calendar: rule.by == "calendar",
         estimated: rule.estimated,
         governs: rule.governs && state != State::NoRecord,

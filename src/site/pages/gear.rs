@@ -52,6 +52,6 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
         guide: gear.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
         serial: state.serial.map(str::to_owned),
         jobs: jobs.map(|job| due::row(press, job, root)).collect(),
-        defects: press.reckoning.defects.iter().filter(|defect| defect.finding.gear.as_ref().is_some_and(|name| name.value == id)).count(),
+        defects: press.reckoning.defects.iter().filter(|defect| defect.gear() == Some(id)).count(),
     }
 }

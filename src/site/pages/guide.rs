@@ -5,13 +5,14 @@ use crate::book::id::key_of;
 use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, plain_decimal};
-use crate::reckon::{Held, LastDone, ReadingHistory};
+use crate::reckon::plan::{self, Basis, Plan};
+use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
     TimesView, ToolView, TorqueView,
 };
-use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text};
+use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text, record_data};
 use std::collections::HashMap;
 
 /// Times a job was done that stand on its page; the log has the rest.
@@ -28,8 +29,11 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
     let mut names = Names::default();
+    // Why there is none was said when the book was read.
+    let plan = plan::plan(guide, guide.crew).ok();
     GuidePage {
         id: guide.id.clone(),
+        revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
         summary: guide.summary.clone(),
         system: press.system(&guide.system, ROOT),
@@ -44,7 +48,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
         states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
-        times: times(press, guide),
+        times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
         conditions: guide.conditions.clone(),
@@ -64,16 +68,20 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             })
             .collect(),
         readings: readings(press, guide),
+        plan: plan.as_ref().and_then(|plan| super::plan::plan(press.words, plan)),
+        record: Html(record_data::job(press.book, guide)),
         stages: body.stages,
         footnotes: body.footnotes,
         covers: covers(press, guide),
+        kept: super::kept::kept(press, guide, ROOT),
+        plots: super::reading_plots::plots(press, guide, history.len() > HISTORY),
         history_more: history.len().saturating_sub(HISTORY),
         history: history.into_iter().take(HISTORY).map(|done| history_row(press, guide, done)).collect(),
         defects: press
             .reckoning
             .defects
             .iter()
-            .filter(|defect| defect.finding.guide.as_ref().is_some_and(|name| is_same(press, &name.value, guide)))
+            .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
     }
@@ -124,53 +132,36 @@ fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
 }
 
 /// How long the job takes: by its steps, by its front matter, by the log.
-fn times(press: &Press<'_>, guide: &Guide) -> TimesView {
-    let mut hands_on = Exact::from_integer(0);
-    let mut waits = Exact::from_integer(0);
-    let mut any = false;
-    for (mark, _) in guide_body::marks_with_steps(guide) {
-        match &mark.kind {
-            MarkKind::Takes(time) => {
-                any = true;
-                hands_on += time.minutes();
-            }
-            MarkKind::Wait { time, .. } => {
-                any = true;
-                waits += time.minutes();
-            }
-            MarkKind::Run(run) => {
-                any = true;
-                let rests = run.elapsed_minutes() - run.run_minutes();
-                if run.unattended() {
-                    waits += run.elapsed_minutes();
-                } else {
-                    hands_on += run.run_minutes();
-                    waits += rests;
-                }
-            }
-            _ => {}
-        }
-    }
-    let zero = Exact::from_integer(0);
-    // Steps without a time take some all the same.
-    let mut steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter());
-    let some_untimed =
-        steps.any(|step| !step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Takes(_) | MarkKind::Wait { .. } | MarkKind::Run(_))));
-    let shown = |minutes: Exact| (any && minutes > zero).then(|| minutes_text(&minutes));
+fn times(press: &Press<'_>, guide: &Guide, plan: Option<&Plan<'_>>) -> TimesView {
+    // What waits in a circle has no plan, but what there is to do can be added up.
+    let sums = plan.map_or_else(|| plan::sums(guide), |plan| plan.sums.clone());
+    let (by_steps, some_untimed) = match sums.basis {
+        Basis::Steps { some_untimed } => (true, some_untimed),
+        Basis::FrontMatter | Basis::Nothing => (false, false),
+    };
+    let shown = |minutes: &Exact| (by_steps && *minutes > Exact::from_integer(0)).then(|| minutes_text(minutes));
     let at_least = |text: String| if some_untimed { press.words.say("guide.at-least", &[("time", &text)]) } else { text };
     TimesView {
-        hands_on: shown(hands_on).map(at_least),
-        waits: shown(waits),
-        in_sequence: shown(hands_on + waits),
+        hands_on: shown(&sums.hands_on).map(at_least),
+        together: plan.is_some_and(|plan| plan.tasks.iter().any(|task| task.hands > 1)),
+        waits: shown(&sums.waiting),
+        elapsed: plan.filter(|plan| plan.elapsed != sums.hands_on).and_then(|plan| shown(&plan.elapsed)),
         stated: guide.time.as_ref().map(Duration::to_string),
-        from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| {
-            let count = i64::try_from(times.count).unwrap_or(i64::MAX);
-            let key = if times.count == 1 { "guide.time-logged-once" } else { "guide.time-logged" };
-            press
-                .words
-                .say(key, &[("n", &count.to_string()), ("median", &minutes_text(&times.median)), ("last", &minutes_text(&times.last))])
-        }),
+        from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| logged(press, times)),
     }
+}
+
+/// `By the log 1 h 45 min (the middle of 5; half of them took 1 h 20 min to 2 h), last time 1 h 30 min`.
+fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
+    let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
+    let [median, last, lower, upper] = [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(minutes_text);
+    let key = match times.count {
+        1 => "guide.time-logged-once",
+        // Quarters of fewer than four say nothing.
+        4.. if lower != upper => "times.spread",
+        _ => "guide.time-logged",
+    };
+    press.words.say(key, &[("n", &count), ("median", &median), ("last", &last), ("lower", &lower), ("upper", &upper)])
 }
 
 fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
@@ -270,7 +261,7 @@ fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> Torque
         converted: pair.second,
         steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.clone())).text()).collect(),
         then: torque.then.as_ref().map(|then| then.written().to_owned()),
-        fastener: torque.fastener.as_ref().map(|fastener| fastener.value.clone()),
+        fastener: torque.fastener.as_ref().map(|fastener| fastener.value.written().to_owned()),
         surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),
         source: torque.source.clone(),
     }
@@ -292,7 +283,7 @@ fn readings(press: &Press<'_>, guide: &Guide) -> Vec<ReadingView> {
             }
             ReadingView {
                 id: spec.id.clone(),
-                name: spec.name.clone(),
+                name: super::reading_words::title(spec),
                 unit: spec.unit.symbol().to_owned(),
                 limits: limits.as_ref().map(|pair| pair.first.clone()),
                 limits_converted: limits.and_then(|pair| pair.second),

@@ -23,7 +23,7 @@ pub fn home(press: &Press<'_>) -> HomePage {
     let quiet = jobs.iter().filter(|job| matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
     let mut expiring: Vec<_> = reckoning.gear.iter().filter(|state| state.days_left.is_some_and(|days| days <= EXPIRY_DAYS)).collect();
     expiring.sort_by_key(|state| (state.days_left, state.gear.title.as_str()));
-    let to_act_on = reckoning.defects.iter().filter(|defect| defect.finding.grade == Grade::Act).count();
+    let to_act_on = reckoning.defects.iter().filter(|defect| defect.grade() == Grade::Act).count();
     let shown = to_act_on + WATCHED;
     HomePage {
         left: reckoning.left().map(|open| due::open_job(press, open, "")).collect(),

@@ -15,11 +15,16 @@ pub fn meters(press: &Press<'_>) -> MetersPage {
         .reckoning
         .meters
         .iter()
-        .map(|state| MeterHistory {
-            id: state.meter.id.value.clone(),
-            now: now(press, state),
-            readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
-            more: state.readings.len().saturating_sub(READINGS),
+        .map(|state| {
+            let (plot, due) = super::meter_plots::plot(press, state);
+            MeterHistory {
+                id: state.meter.id.value.clone(),
+                now: now(press, state),
+                plot,
+                due,
+                readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
+                more: state.readings.len().saturating_sub(READINGS),
+            }
         })
         .collect();
     MetersPage { meters }
@@ -37,9 +42,7 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
         value: last.map(|reading| format!("{} {}", reading.shown.written(), unit.symbol())),
         read_on: last.map(|reading| press.day(reading.date)),
         estimate: carried.and_then(|(value, _)| {
-            // What the counter itself would show: the sum over all counters, less what earlier ones ran.
-            let last = last?;
-            let shown = value - last.continuous + last.shown.value();
+            let shown = state.as_counted(&value)?;
             Some(press.words.say("meters.estimate", &[("amount", &format!("{} {}", plain_decimal(&shown, 0), unit.symbol()))]))
         }),
         rate: state.rate_per_day.map(|rate| {
@@ -49,6 +52,16 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
             press.words.say(key, &[("year", &year), ("lately", &lately), ("unit", unit.symbol())])
         }),
     }
+}
+
+/// What the counter itself shows at a continuous value: that, less what earlier counters ran.
+pub(super) fn on_counter(state: &MeterState<'_>, value: &Exact) -> Exact {
+    let last = state.readings.iter().rev().find(|reading| reading.used);
+    last.map_or(*value, |last| match last.replaced {
+        // Read on the day of the replacement, on the old counter.
+        Some(first) => value - last.continuous + first.value(),
+        None => value - last.continuous + last.shown.value(),
+    })
 }
 
 fn line(press: &Press<'_>, state: &MeterState<'_>, reading: &Reading<'_>) -> MeterReading {

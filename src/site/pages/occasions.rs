@@ -20,7 +20,7 @@ pub fn occasions(press: &Press<'_>) -> OccasionsPage {
                 .reckoning
                 .defects
                 .iter()
-                .filter(|defect| matches!(&defect.finding.before, Some(Before::Occasion(name)) if name.value == id))
+                .filter(|defect| matches!(defect.before(), Some(Before::Occasion(name)) if name.value == id))
                 .map(|defect| defects::view(press, defect, ""))
                 .collect(),
         })

@@ -1,11 +1,11 @@
 //! Stores: what is aboard, how that comes about, and who uses it.
 
 use crate::book::model::Level;
-use crate::quantity::{Exact, plain_decimal};
+use crate::quantity::{Exact, Rounding};
 use crate::reckon::{Held, StockState};
 use crate::site::figures;
 use crate::site::press::Press;
-use crate::site::view::{StoreRow, StoresPage};
+use crate::site::view::{MoveView, StoreRow, StoresPage};
 
 /// Fills the page of the stores.
 #[must_use]
@@ -21,7 +21,7 @@ pub(super) fn aboard_text(press: &Press<'_>, stock: &StockState<'_>) -> String {
         (Some(Level::Low), _) => press.words.text("aboard.low"),
         (Some(Level::None), _) => press.words.text("aboard.none"),
         (None, _) if stock.never_counted() => press.words.text("aboard.never-counted"),
-        (None, Some(held)) => press.words.say("aboard.amount", &[("amount", &held.to_string())]),
+        (None, Some(held)) => press.words.say("aboard.amount", &[("amount", &held.said(Rounding::Down))]),
         (None, None) => press.words.text("aboard.never-counted"),
     }
 }
@@ -36,7 +36,7 @@ fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
     let sum = |wanted: fn(&Exact, &Exact) -> bool| -> Exact {
         stock.movements.iter().map(|movement| movement.amount).filter(|amount| wanted(amount, &zero)).fold(zero, |sum, amount| sum + amount)
     };
-    let said = |value: Exact| Held { value, unit }.to_string();
+    let said = |value: Exact| Held { value, unit }.said(Rounding::HalfEven);
     let bought = sum(|amount, zero| amount > zero);
     let used = sum(|amount, zero| amount < zero);
     if bought > zero {
@@ -48,6 +48,25 @@ fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
         text.push_str(&press.words.say("stores.used", &[("amount", &said(-used))]));
     }
     Some(text)
+}
+
+/// Every movement since the count, with the entry it comes from.
+fn moves(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Vec<MoveView> {
+    let unit = stock.aboard.and_then(|held| held.unit);
+    let zero = Exact::from_integer(0);
+    stock
+        .movements
+        .iter()
+        .map(|movement| {
+            let (key, value) =
+                if movement.amount < zero { ("stores.move-used", -movement.amount) } else { ("stores.move-bought", movement.amount) };
+            MoveView {
+                date: press.day(movement.on),
+                text: press.words.say(key, &[("amount", &Held { value, unit }.said(Rounding::HalfEven))]),
+                entry: movement.entry.map(|entry| press.entry(entry, root)),
+            }
+        })
+        .collect()
 }
 
 /// A line of the stores.
@@ -64,10 +83,8 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         stowed: item.stowed.clone(),
         aboard: aboard_text(press, stock),
         reckoned: reckoned(press, stock),
-        minimum: stock.minimum.map(|minimum| {
-            let unit = stock.aboard.and_then(|held| held.unit);
-            unit.map_or_else(|| plain_decimal(&minimum, 2), |unit| format!("{} {}", plain_decimal(&minimum, 2), unit.symbol()))
-        }),
+        moves: moves(press, stock, root),
+        minimum: stock.minimum.map(|value| Held { value, unit: stock.aboard.and_then(|held| held.unit) }.said(Rounding::Up)),
         low: stock.low,
         sold_in: if sold_in.is_empty() { None } else { Some(sold_in.join(", ")) },
         price: item.price.as_ref().map(ToString::to_string),

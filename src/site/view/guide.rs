@@ -18,7 +18,8 @@ pub struct CautionView {
     pub avoid: Vec<String>,
     /// To whom regulated work is deferred.
     pub defer: Option<String>,
-    /// `usual`, `own` (front matter) or `inline`.
+    /// `usual`, `own` (front matter), `inline`, or `stage`: one that stands between a heading and its
+    /// first step, and so is about the whole stage.
     pub origin: String,
 }
 
@@ -30,6 +31,9 @@ pub struct RuleView {
     /// `41.5 h left`, `12 days over`; `None` where nothing can be said.
     pub remaining: Option<String>,
     pub due_on: Option<DateView>,
+    /// `by the last 90 days: 6 February 2027`, where that is another date; with both where the rule's
+    /// own date stands nowhere else.
+    pub lately: Option<String>,
     /// Counted in days: what is left changes with the reader's own day.
     pub calendar: bool,
     pub estimated: bool,
@@ -204,8 +208,16 @@ pub struct MarkView {
     /// For a reading: a label a point; one empty label where there is only one.
     pub points: Vec<String>,
     pub unit: Option<String>,
-    /// Minutes to wait or run, for timers.
-    pub minutes: Option<String>,
+    /// For a wait or a run, in seconds and blanks between: how long it runs in all, how long at a time,
+    /// how long it then rests; `u` behind them where nobody need stand by.
+    pub cycle: Option<String>,
+    /// For what is isolated or restored: the key that pairs the two.
+    pub key: Option<String>,
+    /// Isolated until an occasion: this guide does not restore it.
+    pub until: bool,
+    /// For a reading: the lowest and the highest figure that is still right, in `unit`.
+    pub low: Option<String>,
+    pub high: Option<String>,
 }
 
 /// One step.
@@ -255,12 +267,14 @@ pub struct StageView {
 /// How long the job takes.
 #[derive(Debug, Clone, Serialize)]
 pub struct TimesView {
-    /// Hands-on time by the guide: `1 h 45 min`.
+    /// Hands-on time by the guide: `1 h 45 min`; of all people together.
     pub hands_on: Option<String>,
+    /// Some step takes several people at once, so that hands-on is a sum over people.
+    pub together: bool,
     /// Waits and rests of machines, in sequence.
     pub waits: Option<String>,
-    /// Everything one after the other.
-    pub in_sequence: Option<String>,
+    /// From start to end by the work plan, where that is not just the hands-on time.
+    pub elapsed: Option<String>,
     /// As the front matter gives it, where the steps carry no times.
     pub stated: Option<String>,
     /// From the log: `2 h 40 min (median of 5)`.
@@ -295,6 +309,8 @@ pub struct CoverView {
 #[derive(Debug, Clone, Serialize)]
 pub struct GuidePage {
     pub id: String,
+    /// Changes whenever the sheet is dated anew or a step or its cautions read otherwise.
+    pub revision: String,
     pub title: String,
     pub summary: Option<String>,
     pub system: Link,
@@ -329,13 +345,21 @@ pub struct GuidePage {
     pub torques: Vec<TorqueView>,
     pub values: Vec<FigureView>,
     pub readings: Vec<ReadingView>,
+    /// Where the steps carry times.
+    pub plan: Option<super::PlanView>,
     pub stages: Vec<StageView>,
     /// Prose after the last stage's steps belongs to that stage; footnotes stand here.
     pub footnotes: Html,
     pub covers: CoverView,
+    /// How often the job was really done, for each gear where it is for several.
+    pub kept: Vec<super::KeptView>,
+    /// Readings over time.
+    pub plots: Vec<super::PlotView>,
     pub history: Vec<HistoryRow>,
     /// More in the log than shown here.
     pub history_more: usize,
     /// Open defects that point at this guide.
     pub defects: Vec<super::DefectView>,
+    /// What a record of this job is made from, as JSON for the script.
+    pub record: Html,
 }

@@ -13,7 +13,7 @@ pub struct DueRow {
     pub due: DueView,
 }
 
-/// A finding not yet put right.
+/// A finding not yet put right, or a reading outside its limits.
 #[derive(Debug, Clone, Serialize)]
 pub struct DefectView {
     /// `watch` or `act`.
@@ -72,6 +72,8 @@ pub struct StoreRow {
     pub aboard: String,
     /// How it comes about: `4 counted on 5 January 2026, 1 used since`.
     pub reckoned: Option<String>,
+    /// What was bought and used since the count, oldest first.
+    pub moves: Vec<MoveView>,
     pub minimum: Option<String>,
     /// Under its minimum, or its level is low or none.
     pub low: bool,
@@ -82,6 +84,16 @@ pub struct StoreRow {
     pub expired: bool,
     /// Guides that use it.
     pub guides: Vec<Link>,
+}
+
+/// Something that changed what is aboard.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoveView {
+    pub date: DateView,
+    /// `2 bought`, `1 used`.
+    pub text: String,
+    /// The entry that used it.
+    pub entry: Option<Link>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -193,6 +205,10 @@ pub struct MeterReading {
 pub struct MeterHistory {
     pub id: String,
     pub now: MeterNow,
+    /// From two readings on.
+    pub plot: Option<super::PlotView>,
+    /// Jobs that go by this meter, the next first.
+    pub due: Vec<super::MeterDue>,
     pub readings: Vec<MeterReading>,
     pub more: usize,
 }

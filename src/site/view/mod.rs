@@ -3,12 +3,18 @@
 //! One struct a page. Nothing here computes: `site::pages` fills these from the reckoning, and the
 //! theme turns them into HTML. A theme never needs more than this, and cannot reach anything else.
 
+mod costs;
 mod frame;
 mod guide;
 mod home;
 mod lists;
 mod log;
+mod passage;
+mod plan;
+mod plots;
+mod provisions;
 
+pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
@@ -17,7 +23,11 @@ pub use guide::{
 pub use home::{HomePage, MeterNow};
 pub use lists::{
     AboutPage, CautionsPage, ClearedView, DefectView, DefectsPage, DueRow, GearGroup, GearPage, GearRow, GuidesPage, HazardView,
-    MeterHistory, MeterReading, MetersPage, OccasionGroup, OccasionsPage, ProblemView, SearchPage, StoreRow, StoresPage, SystemGroup,
-    SystemPage, ToolRow, ToolsPage,
+    MeterHistory, MeterReading, MetersPage, MoveView, OccasionGroup, OccasionsPage, ProblemView, SearchPage, StoreRow, StoresPage,
+    SystemGroup, SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
+pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
+pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
+pub use provisions::{ProvisionRow, ProvisionsPage, UseView};

@@ -88,7 +88,9 @@ fn every_example_is_read_without_a_word() {
             continue;
         }
         let written = record(table, key, &example(key));
-        let found = problems(table, &written);
+        let mut found = problems(table, &written);
+        // A passage with its needed keys alone has no figures, and is told so.
+        found.retain(|problem| !problem.ends_with("passage-without-figures"));
         assert_eq!(found, Vec::<String>::new(), "{}: {written}", table.name);
     }
 }

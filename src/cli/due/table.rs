@@ -1,0 +1,127 @@
+//! The lists of `due` for people: columns in line, and what each says of a job.
+
+use crate::reckon::{Defect, JobState, Reckoning, RuleState, Seen};
+use std::io::{self, Write};
+
+/// What a column says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Column {
+    State,
+    DueOn,
+    /// The date by the last 90 days: only where it differs for some job of the list.
+    Lately,
+    Left,
+    Job,
+    LastDone,
+    /// How often it falls due: only for a passage.
+    Times,
+}
+
+impl Column {
+    fn head(self) -> &'static str {
+        match self {
+            Self::State => "state",
+            Self::DueOn => "due on",
+            Self::Lately => "by last 90 days",
+            Self::Left => "left",
+            Self::Job => "job",
+            Self::LastDone => "last done",
+            Self::Times => "times",
+        }
+    }
+}
+
+/// The columns of a list of jobs.
+pub fn columns(jobs: &[&JobState<'_>]) -> Vec<Column> {
+    let mut columns = vec![Column::State, Column::DueOn, Column::Left, Column::Job, Column::LastDone];
+    if jobs.iter().any(|job| job.due_on_90().is_some()) {
+        columns.insert(2, Column::Lately);
+    }
+    columns
+}
+
+/// The list for people, columns aligned, every line behind the indent.
+pub fn table(out: &mut dyn Write, indent: &str, columns: &[Column], rows: Vec<Vec<String>>) -> io::Result<()> {
+    let head = columns.iter().map(|column| column.head().to_owned()).collect();
+    aligned(out, indent, std::iter::once(head).chain(rows).collect())
+}
+
+/// Rows of cells in line.
+pub fn aligned(out: &mut dyn Write, indent: &str, rows: Vec<Vec<String>>) -> io::Result<()> {
+    let mut widths: Vec<usize> = Vec::new();
+    for row in &rows {
+        widths.resize(widths.len().max(row.len()), 0);
+        for (width, cell) in widths.iter_mut().zip(row) {
+            *width = (*width).max(cell.chars().count());
+        }
+    }
+    for row in &rows {
+        let mut line = indent.to_owned();
+        for (cell, width) in row.iter().zip(&widths) {
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(' ', width.saturating_sub(cell.chars().count()) + 2));
+        }
+        writeln!(out, "{}", line.trim_end())?;
+    }
+    Ok(())
+}
+
+/// What the columns say of a job.
+pub fn cells(reckoning: &Reckoning<'_>, job: &JobState<'_>, columns: &[Column]) -> Vec<String> {
+    columns.iter().map(|column| cell(reckoning, job, *column)).collect()
+}
+
+fn cell(reckoning: &Reckoning<'_>, job: &JobState<'_>, column: Column) -> String {
+    let none = || "-".to_owned();
+    match column {
+        Column::State if job.read_the_meter => "due: by estimate, read the meter".to_owned(),
+        Column::State => job.state.word().to_owned(),
+        Column::DueOn => job.due_on.map_or_else(none, |date| if job.estimated { format!("~{date}") } else { date.to_string() }),
+        Column::Lately => job.due_on_90().map_or_else(none, |date| format!("~{date}")),
+        Column::Left => {
+            let left: Vec<String> = job.rules.iter().filter_map(|rule| left(reckoning, rule)).collect();
+            if left.is_empty() { none() } else { left.join(", ") }
+        }
+        Column::Job => title(job),
+        Column::LastDone => job.last_done.as_ref().map_or_else(
+            || "never recorded".to_owned(),
+            |done| {
+                let about = if done.date.about { "~" } else { "" };
+                format!("{about}{}", done.date.date)
+            },
+        ),
+        Column::Times => none(),
+    }
+}
+
+/// What is left by one rule; `~` where the meter was carried on since it was last read.
+fn left(reckoning: &Reckoning<'_>, rule: &RuleState<'_>) -> Option<String> {
+    let remaining = rule.remaining.as_ref()?;
+    let about = if reckoning.is_carried_on(&rule.by) { "~" } else { "" };
+    Some(format!("{about}{remaining}"))
+}
+
+/// A job by its title, and the gear it is for.
+pub fn title(job: &JobState<'_>) -> String {
+    job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title))
+}
+
+/// Defects, each with the name by which an entry clears it, and until then what it limits.
+pub fn defects(out: &mut dyn Write, defects: &[&Defect<'_>]) -> io::Result<()> {
+    for defect in defects {
+        let grade = defect.grade().word();
+        match defect.seen {
+            Seen::Finding { number, finding } => writeln!(out, "  {grade}  {} ({}/{number})", finding.what, defect.entry.id)?,
+            Seen::Reading(outside) => {
+                let limits = outside.spec.limits.as_ref().map(ToString::to_string).unwrap_or_default();
+                let point = outside.point.map(|point| format!(", {point}")).unwrap_or_default();
+                let value = outside.value.written;
+                writeln!(out, "  {grade}  {}{point}: {value}, outside {limits} ({})", outside.spec.name, defect.entry.id)?;
+            }
+        }
+        if let Some(limits_use) = defect.finding().and_then(|finding| finding.limits_use.as_ref()) {
+            writeln!(out, "         until then: {limits_use}")?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,13 @@
+//! Taking an entry that was written elsewhere into the log.
+//!
+//! An entry comes as a file: saved by a phone, or written by hand. [`prepare`] holds it against the
+//! whole book and says where it belongs; [`put`] places it there. A file of the log is never replaced.
+
+mod place;
+mod prepare;
+pub mod put;
+mod record;
+
+pub use place::{Spot, spot_of};
+pub use prepare::{Former, Prepared, Refused, prepare};
+pub use record::{Record, record_of, same_content};

@@ -1,0 +1,186 @@
+//! Puts a new file into a folder of the book: never over another, whole or not at all, and on the
+//! disk when it returns.
+//!
+//! The text is written to a hidden file beside its place and renamed. A run that is killed leaves at
+//! most that hidden file, which no reader of a book looks at.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// How the hidden file begins and ends; `find` passes over both.
+const PREFIX: &str = ".garboard-entering-";
+const SUFFIX: &str = ".tmp";
+
+/// Why a file cannot be put in its place. Nothing of it is left there.
+#[derive(Debug)]
+pub struct PutError {
+    pub message: String,
+    pub remedy: &'static str,
+}
+
+/// A file that stands in its place.
+#[derive(Debug)]
+pub struct Put {
+    pub path: PathBuf,
+    /// The system could not be made to flush the folder, and why.
+    pub not_flushed: Option<io::Error>,
+}
+
+/// Writes `bytes` into the folder `folder`, which is made where there is none, under the first of
+/// `names` that is free. Two at once get two names.
+///
+/// # Errors
+/// The folder cannot be made or written to, or there are no more names.
+pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8]) -> Result<Put, PutError> {
+    let mut unflushed = make(folder).map_err(|error| refused("make the folder", folder, &error))?;
+    let mut staged = staged(folder, bytes).map_err(|error| refused("write into", folder, &error))?;
+    for name in names {
+        let path = folder.join(name);
+        match staged.persist_noclobber(&path) {
+            Ok(_) => {
+                unflushed.push(folder.to_owned());
+                return Ok(Put { path, not_flushed: flush(&unflushed).err() });
+            }
+            Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => staged = error.file,
+            // Neither a rename that spares what is there, nor links.
+            Err(error) if knows_no_links(&error.error) => {
+                staged = error.file;
+                match write_new(&path, bytes) {
+                    Ok(()) => {
+                        unflushed.push(folder.to_owned());
+                        return Ok(Put { path, not_flushed: flush(&unflushed).err() });
+                    }
+                    Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
+                    Err(error) => return Err(refused("write", &path, &error)),
+                }
+            }
+            Err(error) => return Err(refused("write", &path, &error.error)),
+        }
+    }
+    Err(PutError { message: format!("no name is free in `{}`", folder.display()), remedy: "look whether the folder is the one you mean" })
+}
+
+/// The whole text in a hidden file, flushed.
+fn staged(folder: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(PREFIX).suffix(SUFFIX);
+    // A file of the book like any other, not one that only its writer may read.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    Ok(file)
+}
+
+/// Makes a folder and those above it; returns the folders that got a new one inside.
+fn make(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    let missing = folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists());
+    let parents = missing.filter_map(Path::parent).map(Path::to_owned).collect();
+    fs::create_dir_all(folder)?;
+    Ok(parents)
+}
+
+/// The last resort: a file that is written in its place. One that cannot be finished is taken away.
+fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes).and_then(|()| file.sync_all()).inspect_err(|_| {
+        let _ = fs::remove_file(path);
+    })
+}
+
+fn knows_no_links(error: &io::Error) -> bool {
+    // Linux answers a link on FAT with `EPERM`; writing itself was allowed, or the hidden file would not be there.
+    matches!(error.kind(), io::ErrorKind::Unsupported | io::ErrorKind::PermissionDenied | io::ErrorKind::InvalidInput)
+}
+
+/// Makes sure that the names in these folders survive a power cut.
+fn flush(folders: &[PathBuf]) -> io::Result<()> {
+    for folder in folders {
+        // Only here can a folder be opened like a file; elsewhere the system sees to it.
+        #[cfg(unix)]
+        match File::open(or_here(folder)).and_then(|folder| folder.sync_all()) {
+            // Some file systems know no flushing of a folder.
+            Err(error) if error.kind() != io::ErrorKind::InvalidInput && error.kind() != io::ErrorKind::Unsupported => return Err(error),
+            _ => {}
+        }
+        #[cfg(not(unix))]
+        let _ = folder;
+    }
+    Ok(())
+}
+
+/// The parent of a relative path may be empty.
+fn or_here(folder: &Path) -> &Path {
+    if folder.as_os_str().is_empty() { Path::new(".") } else { folder }
+}
+
+fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
+    let remedy = match error.kind() {
+        io::ErrorKind::StorageFull => "make room on the disk, then enter it again",
+        io::ErrorKind::PermissionDenied => "see that you may write into the folder, then enter it again",
+        io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: copy the book to where you may write",
+        _ => "check the disk and the folder, then enter it again",
+    };
+    PutError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy }
+}
+
+/// Held while an entry is checked and written, so that two at once do not take the same record twice.
+#[derive(Debug)]
+pub struct Turn(#[expect(dead_code, reason = "held for its lock")] Option<File>);
+
+/// Waits for the turn of this book. Where the system knows no locks on folders there is none: then
+/// two at once still never write over each other.
+#[must_use]
+pub fn turn(book: &Path) -> Turn {
+    Turn(File::open(or_here(book)).ok().filter(|folder| folder.lock().is_ok()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names() -> impl Iterator<Item = String> {
+        ["a.md", "a-2.md", "a-3.md"].into_iter().map(str::to_owned)
+    }
+
+    #[test]
+    fn nothing_is_replaced_and_nothing_is_left_beside() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let year = folder.path().join("log/2026");
+        for (text, name) in [("first", "a.md"), ("second", "a-2.md"), ("third", "a-3.md")] {
+            let put = put(&year, names(), text.as_bytes()).expect("there is room");
+            assert_eq!(put.path, year.join(name));
+            assert!(put.not_flushed.is_none());
+        }
+        assert!(put(&year, names(), b"fourth").expect_err("all names are taken").message.contains("no name is free"));
+        let mut found: Vec<(String, String)> = fs::read_dir(&year)
+            .expect("a folder")
+            .map(|item| item.expect("an item").path())
+            .map(|path| (path.file_name().expect("a name").to_string_lossy().into_owned(), fs::read_to_string(path).expect("text")))
+            .collect();
+        found.sort();
+        let expected = [("a-2.md", "second"), ("a-3.md", "third"), ("a.md", "first")];
+        assert_eq!(found, expected.map(|(name, text)| (name.to_owned(), text.to_owned())));
+    }
+
+    #[test]
+    fn a_folder_that_is_a_file_is_refused() {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("log"), "no folder").expect("a file");
+        let error = put(&folder.path().join("log"), names(), b"x").expect_err("no folder");
+        assert!(error.message.contains("log"), "{}", error.message);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_new_file_may_be_read_as_any_other() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().expect("a folder");
+        let put = put(folder.path(), names(), b"x").expect("there is room");
+        fs::write(folder.path().join("plain"), "x").expect("a file");
+        let mode = |path: &Path| fs::metadata(path).expect("a file").permissions().mode();
+        assert_eq!(mode(&put.path), mode(&folder.path().join("plain")));
+    }
+}

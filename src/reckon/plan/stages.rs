@@ -1,0 +1,92 @@
+//! What the stages of a guide wait for, as lags between their acts.
+//!
+//! `{after S}` starts when S is done; without marks a stage starts when every stage above it is done;
+//! `{alongside S}` starts no earlier than S. That S itself waits for something need not be said again:
+//! whatever starts no earlier than S has waited for it too.
+
+use super::acts::Act;
+use super::solver::Project;
+use crate::book::id::key_of;
+use crate::book::model::Guide;
+use crate::book::outline::Stage;
+use crate::book::source::Name;
+use std::collections::{HashMap, HashSet};
+
+/// Adds the order within stages and between them. A stage without a time gets an activity of no length,
+/// so that others can wait for it.
+pub(super) fn link(guide: &Guide, acts: &[Act<'_>], project: &mut Project) {
+    for (before, pair) in acts.windows(2).enumerate() {
+        if let [one, next] = pair
+            && one.stage == next.stage
+        {
+            project.follow(before, before + 1);
+        }
+    }
+    let ends = ends(guide, acts, project);
+    let stages = &guide.outline.stages;
+    let by_title = by_title(stages);
+    for (at, stage) in stages.iter().enumerate() {
+        let first = ends[at].0;
+        if waits_for_all_above(stage) {
+            for above in (0..at).rev() {
+                project.follow(ends[above].1, first);
+                // That one has itself waited for all above it.
+                if stages.get(above).is_some_and(waits_for_all_above) {
+                    break;
+                }
+            }
+            continue;
+        }
+        let named = |name: &Name| by_title.get(&key_of(&name.value)).map(|named| ends[*named]);
+        for (start, _) in stage.alongside.iter().filter_map(named) {
+            project.lag(start, first, 0);
+        }
+        for (_, end) in stage.after.iter().flatten().filter_map(named) {
+            project.follow(end, first);
+        }
+    }
+}
+
+/// The stage that an activity of the project belongs to.
+pub(super) fn of_activity<'g>(guide: &'g Guide, acts: &[Act<'_>], activity: usize) -> Option<&'g Stage> {
+    let stages = &guide.outline.stages;
+    if let Some(act) = acts.get(activity) {
+        return stages.get(act.stage);
+    }
+    let timed: HashSet<usize> = acts.iter().map(|act| act.stage).collect();
+    let mut untimed = stages.iter().enumerate().filter(|(at, _)| !timed.contains(at));
+    untimed.nth(activity - acts.len()).map(|(_, stage)| stage)
+}
+
+fn waits_for_all_above(stage: &Stage) -> bool {
+    stage.after.is_none() && stage.alongside.is_empty()
+}
+
+/// First and last activity of each stage.
+fn ends(guide: &Guide, acts: &[Act<'_>], project: &mut Project) -> Vec<(usize, usize)> {
+    let mut ends: Vec<Option<(usize, usize)>> = vec![None; guide.outline.stages.len()];
+    for (at, act) in acts.iter().enumerate() {
+        if let Some(end) = ends.get_mut(act.stage) {
+            *end = Some((end.map_or(at, |(first, _)| first), at));
+        }
+    }
+    ends.into_iter()
+        .map(|end| {
+            end.unwrap_or_else(|| {
+                let moment = project.add(0, &[]);
+                (moment, moment)
+            })
+        })
+        .collect()
+}
+
+/// Stages by their titles, the first of those with the same; empty where no stage names another.
+fn by_title(stages: &[Stage]) -> HashMap<String, usize> {
+    let mut by_title = HashMap::new();
+    if !stages.iter().all(waits_for_all_above) {
+        for (at, stage) in stages.iter().enumerate() {
+            by_title.entry(key_of(&stage.title)).or_insert(at);
+        }
+    }
+    by_title
+}

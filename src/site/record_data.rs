@@ -1,0 +1,283 @@
+//! What the pages' scripts need to write a record on the phone: of a guide its parts, readings and
+//! gear; of the boat her meters, stores and guides, in a file of its own that is loaded on use.
+//!
+//! Nothing private: what the pages show is what stands here.
+
+use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec, StoreItem};
+use crate::enter::record_of;
+use crate::quantity::{Figure, plain_decimal};
+use crate::reckon::{MeterState, Reckoning};
+use serde::Serialize;
+
+/// Largest `boat.js`, in bytes: a phone reads it from a stick without a wait.
+pub const LARGEST: usize = 100_000;
+/// Records whose ids stand in `boat.js`, the newest: enough for a phone that comes home now and then.
+const RECORDS: usize = 200;
+/// Places after the point of a limit.
+const DECIMALS: u32 = 12;
+
+#[derive(Serialize)]
+struct Job<'b> {
+    parts: Vec<Part<'b>>,
+    readings: Vec<Reading<'b>>,
+    gear: Vec<Named<'b>>,
+}
+
+#[derive(Serialize)]
+struct Part<'b> {
+    item: &'b str,
+    title: &'b str,
+    qty: String,
+    #[serde(skip_serializing_if = "is_false")]
+    worn: bool,
+}
+
+#[derive(Serialize)]
+struct Reading<'b> {
+    id: &'b str,
+    name: &'b str,
+    unit: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    low: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    high: Option<String>,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    points: &'b [String],
+}
+
+#[derive(Serialize)]
+struct Named<'b> {
+    id: &'b str,
+    title: &'b str,
+}
+
+#[derive(Serialize)]
+struct BoatData<'b> {
+    meters: Vec<MeterData<'b>>,
+    systems: Vec<Named<'b>>,
+    gear: Vec<Named<'b>>,
+    stores: Vec<Store<'b>>,
+    guides: Vec<GuideData<'b>>,
+    /// Ids of records that are in the log with their latest state, so that a phone knows what it has brought home.
+    records: Vec<(&'b str, u32)>,
+    /// Something was left out, because there is too much of it.
+    short: bool,
+}
+
+#[derive(Serialize)]
+struct MeterData<'b> {
+    id: &'b str,
+    title: &'b str,
+    unit: &'static str,
+    last: Option<LastRead>,
+}
+
+#[derive(Serialize)]
+struct LastRead {
+    /// As the counter showed it.
+    value: String,
+    day: String,
+}
+
+#[derive(Serialize)]
+struct Store<'b> {
+    id: &'b str,
+    title: &'b str,
+    /// `null`: by the piece.
+    unit: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct GuideData<'b> {
+    id: &'b str,
+    title: &'b str,
+    #[serde(skip_serializing_if = "is_false")]
+    routine: bool,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    gear: Vec<&'b str>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "the shape that serde asks for")]
+fn is_false(flag: &bool) -> bool {
+    !flag
+}
+
+/// What a record of this guide is made from, as JSON that may stand in a page.
+#[must_use]
+pub fn job(book: &Book, guide: &Guide) -> String {
+    json(&Job {
+        parts: guide.parts.iter().map(|used| part(book, used)).collect(),
+        readings: guide.readings.iter().map(reading).collect(),
+        gear: guide.for_gear.iter().map(|name| gear(&book.boat, &name.value)).collect(),
+    })
+}
+
+fn part<'b>(book: &'b Book, used: &'b PartUse) -> Part<'b> {
+    let item = used.item.value.as_str();
+    let qty = used.amount.as_ref().map_or_else(|| "1".to_owned(), written);
+    Part { item, title: book.store(item).map_or(item, |store| store.title.as_str()), qty, worn: used.if_worn }
+}
+
+/// An amount as an entry takes it.
+fn written(amount: &Amount) -> String {
+    match amount {
+        Amount::Pieces(number) => number.written().to_owned(),
+        Amount::Measured(quantity) => quantity.written().to_owned(),
+    }
+}
+
+fn reading(spec: &ReadingSpec) -> Reading<'_> {
+    // Limits are in the unit of their reading: the book allows no other.
+    let (low, high) = spec.limits.as_ref().map(Figure::bounds).unwrap_or_default();
+    let text = |value| plain_decimal(&value, DECIMALS);
+    Reading { id: &spec.id, name: &spec.name, unit: spec.unit.symbol(), low: low.map(text), high: high.map(text), points: &spec.points }
+}
+
+fn gear<'b>(boat: &'b Boat, id: &'b str) -> Named<'b> {
+    Named { id, title: boat.gear(id).map_or(id, |gear| gear.title.as_str()) }
+}
+
+/// The file `boat.js`. Of a book too large for it, first the gear of guides is left out, then the
+/// guides that are no rounds, then stores from the end of the list; `short` tells that something was.
+#[must_use]
+pub fn boat(book: &Book, reckoning: &Reckoning<'_>) -> String {
+    let mut data = BoatData {
+        meters: reckoning.meters.iter().map(meter).collect(),
+        systems: book.boat.systems.iter().map(|system| Named { id: &system.id.value, title: &system.title }).collect(),
+        gear: book.boat.gear.iter().map(|gear| Named { id: &gear.id.value, title: &gear.title }).collect(),
+        stores: book.stores.iter().map(store).collect(),
+        guides: book.guides.iter().map(guide_data).collect(),
+        records: records(&reckoning.entries),
+        short: false,
+    };
+    let mut text = file(&data);
+    if text.len() > LARGEST {
+        data.short = true;
+        data.guides.iter_mut().for_each(|guide| guide.gear.clear());
+        text = file(&data);
+    }
+    if text.len() > LARGEST {
+        data.guides.retain(|guide| guide.routine);
+        text = file(&data);
+    }
+    while text.len() > LARGEST && !data.stores.is_empty() {
+        data.stores.truncate(data.stores.len() * 3 / 4);
+        text = file(&data);
+    }
+    // A boat of thousands of meters or pieces of gear: the record is then made without lists.
+    if text.len() > LARGEST {
+        let empty = BoatData {
+            meters: Vec::new(),
+            systems: Vec::new(),
+            gear: Vec::new(),
+            stores: Vec::new(),
+            guides: Vec::new(),
+            records: Vec::new(),
+            short: true,
+        };
+        text = file(&empty);
+    }
+    text
+}
+
+fn file(data: &BoatData<'_>) -> String {
+    format!("window.garboardBoat={};\nif(window.garboard)garboard.part(\"boat\",function(){{return garboardBoat}});\n", json(data))
+}
+
+fn meter<'b>(state: &MeterState<'b>) -> MeterData<'b> {
+    let last = state.readings.iter().rev().find(|reading| reading.used).map(|reading| {
+        // Of a day on which the counter was replaced, what the new one began with.
+        let shown = reading.replaced.unwrap_or(reading.shown);
+        LastRead { value: plain_decimal(&shown.value(), DECIMALS), day: reading.date.to_string() }
+    });
+    MeterData { id: &state.meter.id.value, title: &state.meter.title, unit: state.meter.unit.symbol(), last }
+}
+
+fn store(item: &StoreItem) -> Store<'_> {
+    let counted = item.counted.as_ref().map(|counted| &counted.amount);
+    let unit = counted.into_iter().chain(&item.minimum).chain(&item.sold_in).next().and_then(|amount| match amount {
+        Amount::Pieces(_) => None,
+        Amount::Measured(quantity) => Some(quantity.unit().symbol()),
+    });
+    Store { id: &item.id.value, title: &item.title, unit }
+}
+
+fn guide_data(guide: &Guide) -> GuideData<'_> {
+    let gear = guide.for_gear.iter().map(|name| name.value.as_str()).collect();
+    GuideData { id: &guide.id, title: &guide.title, routine: guide.routine, gear }
+}
+
+/// Records in the log, the newest first.
+fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
+    let found = entries.iter().rev().filter_map(|entry| record_of(entry.source.text()));
+    found.map(|record| (record.id, record.state)).take(RECORDS).collect()
+}
+
+/// JSON in which no text can end the script it stands in.
+fn json<T: Serialize>(data: &T) -> String {
+    serde_json::to_string(data)
+        .unwrap_or_else(|_| "null".to_owned())
+        .replace('<', "\\u003c")
+        .replace('\u{2028}', "\\u2028")
+        .replace('\u{2029}', "\\u2029")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::model::System;
+    use crate::book::source::{Name, Span};
+    use crate::reckon::reckon;
+    use jiff::civil::date;
+
+    fn boat_of(book: &Book) -> serde_json::Value {
+        let text = boat(book, &reckon(book, date(2026, 6, 1)).0);
+        assert!(text.len() <= LARGEST, "{} bytes", text.len());
+        let json = text.strip_prefix("window.garboardBoat=").and_then(|rest| rest.split_once(";\n")).expect("one value a line").0;
+        serde_json::from_str(json).expect("JSON")
+    }
+
+    fn name(value: String) -> Name {
+        Name::new(value, Span::default())
+    }
+
+    #[test]
+    fn no_text_ends_the_script_it_stands_in() {
+        let mut book = Book::default();
+        book.boat.systems.push(System { id: name("engine".to_owned()), title: "</script><b>\u{2028}".to_owned() });
+        let text = boat(&book, &reckon(&book, date(2026, 6, 1)).0);
+        assert!(!text.contains('<') && !text.contains('\u{2028}'), "{text}");
+        assert_eq!(boat_of(&book)["systems"][0]["title"], "</script><b>\u{2028}");
+    }
+
+    #[test]
+    fn a_book_too_large_loses_its_last_stores_and_says_so() {
+        let mut book = Book::default();
+        for number in 0..5000 {
+            book.stores.push(StoreItem {
+                id: name(format!("item-{number:04}")),
+                title: format!("Thing number {number:04}"),
+                part_number: None,
+                stowed: None,
+                counted: None,
+                level: None,
+                minimum: None,
+                sold_in: Vec::new(),
+                price: None,
+                also_fits: Vec::new(),
+                expires: None,
+                bought: Vec::new(),
+                note: None,
+                span: Span::default(),
+            });
+        }
+        let data = boat_of(&book);
+        assert_eq!(data["short"], true);
+        let stores = data["stores"].as_array().expect("a list");
+        // 5000 lines of some 58 bytes are 290 kB; three quarters again and again come under 100 kB.
+        assert!((1000..5000).contains(&stores.len()), "{}", stores.len());
+        assert_eq!(stores[0]["id"], "item-0000");
+        book.stores.truncate(10);
+        assert_eq!(boat_of(&book)["short"], false);
+    }
+}
