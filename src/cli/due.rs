@@ -90,7 +90,7 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
     let asked = match Asked::of(args, &loaded.book) {
         Ok(asked) => asked,
         Err(unknown) => {
-            writeln!(err, "error: {}\nhelp: {}", unknown.message, unknown.remedy)?;
+            writeln!(err, "error: {}\nhelp: {}", report::printable(&unknown.message), unknown.remedy)?;
             // A name that the book may know, were it whole, is no slip of the command line.
             return Ok(if exit == Exit::Problems { exit } else { Exit::WrongCommandLine });
         }

@@ -91,7 +91,7 @@ fn enter(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Write
 /// Reads a file, or standard input where it is called `-`; the error is what to print.
 fn read(file: &Path) -> Result<Candidate, String> {
     let piped = file.as_os_str() == "-";
-    let name = if piped { "standard input".to_owned() } else { file.to_string_lossy().into_owned() };
+    let name = if piped { "standard input".to_owned() } else { report::printable(&file.to_string_lossy()) };
     let mut bytes = Vec::new();
     let limit = LARGEST_TEXT + 1;
     let read = if piped {

@@ -80,7 +80,8 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
         writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
     }
     let Some(guide) = book.guide_or_former(&args.guide) else {
-        return unknown(err, book, &args.guide);
+        unknown(err, book, &args.guide)?;
+        return Ok(if any_error(&problems) { Exit::Problems } else { Exit::WrongCommandLine });
     };
     let plan = match plan(guide, args.crew.unwrap_or(guide.crew)) {
         Ok(plan) => plan,
@@ -99,14 +100,13 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
 }
 
-fn unknown(err: &mut dyn Write, book: &Book, typed: &str) -> io::Result<Exit> {
+fn unknown(err: &mut dyn Write, book: &Book, typed: &str) -> io::Result<()> {
     writeln!(err, "error: there is no guide `{}` in this book", report::printable(typed))?;
     let ids = book.guides.iter().flat_map(names);
     match nearest(typed, ids) {
-        Some(id) => writeln!(err, "help: did you mean `{id}`?")?,
-        None => writeln!(err, "help: a guide's id is the name of its file; `garboard due --all --format json` lists them")?,
+        Some(id) => writeln!(err, "help: did you mean `{id}`?"),
+        None => writeln!(err, "help: a guide's id is the name of its file; `garboard due --all --format json` lists them"),
     }
-    Ok(Exit::Problems)
 }
 
 /// The ids by which a guide is found.

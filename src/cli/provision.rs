@@ -79,8 +79,9 @@ pub fn run(args: &ProvisionArgs, out: &mut dyn Write, err: &mut dyn Write) -> io
     let ahead = match ahead(args, &reckoning) {
         Ok(ahead) => ahead,
         Err((message, remedy)) => {
-            writeln!(err, "error: {message}\nhelp: {remedy}")?;
-            return Ok(Exit::WrongCommandLine);
+            writeln!(err, "error: {}\nhelp: {remedy}", report::printable(&message))?;
+            // A name that the book may know, were it whole, is no slip of the command line.
+            return Ok(if exit == Exit::Problems { exit } else { Exit::WrongCommandLine });
         }
     };
     let provision = reckoning.provision(ahead);

@@ -101,8 +101,7 @@ pub fn passage<'r, 'b>(reckoning: &'r Reckoning<'b>, passage: &'b Passage) -> Pa
         stage => (stage, None, None),
     });
     let graded = |grade: Grade| reckoning.defects.iter().filter(move |defect| defect.grade() == grade);
-    let mut expiring: Vec<_> =
-        reckoning.gear.iter().filter(|gear| gear.expires.is_some_and(|month| month.last_day <= course.end)).collect();
+    let mut expiring: Vec<_> = reckoning.gear.iter().filter(|gear| gear.expires.is_some_and(|month| month.last_day < course.end)).collect();
     expiring.sort_by_key(|gear| gear.expires.map(|month| month.last_day));
     PassageState {
         passage,

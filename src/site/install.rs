@@ -6,9 +6,8 @@ use crate::book::model::Boat;
 use serde_json::json;
 use std::collections::BTreeMap;
 
-/// Most bytes of pictures and papers that are fetched at once when a site is first kept; with more,
-/// each is kept when it is first looked at.
-const PICTURES: u64 = 50 * 1024 * 1024;
+/// Most bytes that are fetched when a site is first kept. What is beyond is kept when it is first looked at.
+const AT_ONCE: u64 = 50 * 1024 * 1024;
 /// Digits of a file's hash that tell a changed file.
 const DIGITS: usize = 16;
 
@@ -33,12 +32,16 @@ pub fn manifest(boat: &Boat, language: &str) -> String {
 /// The worker, `sw.js`: the theme's script after one line that names the files of the site.
 #[must_use]
 pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
-    let is_picture = |path: &str| path.starts_with("pictures/") || path.starts_with("papers/");
-    let pictures: u64 = files.iter().filter(|(path, _)| is_picture(path)).map(|(_, file)| file.size).sum();
     let short = |file: &KnownFile| file.hash.chars().take(DIGITS).collect::<String>();
     // A code for paper is of no use on a screen.
-    let wanted = files.iter().filter(|(path, _)| !path.starts_with("qr/"));
-    let (later, now): (Vec<_>, Vec<_>) = wanted.partition(|(path, _)| pictures > PICTURES && is_picture(path));
+    let mut wanted: Vec<(&String, &KnownFile)> = files.iter().filter(|(path, _)| !path.starts_with("qr/")).collect();
+    wanted.sort_by_key(|(path, _)| rank(path));
+    let mut sum = 0_u64;
+    let (mut now, mut later) = (Vec::new(), Vec::new());
+    for (path, file) in wanted {
+        sum = sum.saturating_add(file.size);
+        if sum <= AT_ONCE { now.push((path, file)) } else { later.push((path, file)) }
+    }
     let mut hasher = blake3::Hasher::new();
     for (path, file) in files {
         hasher.update(path.as_bytes()).update(file.hash.as_bytes());
@@ -51,9 +54,23 @@ pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
     format!("var site = {site};\n{script}")
 }
 
+/// What a boat needs first: the first pages, then guides, then words to search for, then all else;
+/// pictures and papers last, and the one file that holds what the others hold.
+fn rank(path: &str) -> u8 {
+    match path.split_once('/') {
+        None if path == "pocket.html" => 5,
+        None => 0,
+        Some(("assets", rest)) if !rest.starts_with("search/") => 0,
+        Some(("guides", _)) => 1,
+        Some(("assets", rest)) if rest.starts_with("search/t-") || rest.starts_with("search/v-") => 2,
+        Some(("pictures" | "papers", _)) => 4,
+        Some(_) => 3,
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{PICTURES, worker};
+    use super::{AT_ONCE, worker};
     use crate::site::manifest::KnownFile;
     use std::collections::BTreeMap;
 
@@ -74,9 +91,9 @@ mod tests {
 
     #[test]
     fn pictures_wait_where_they_are_too_many() {
-        let few = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", PICTURES, "bb")]));
+        let few = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", AT_ONCE - 10, "bb")]));
         assert!(first_line(&few).contains(r#""files":{"index.html":"aa","pictures/a.jpg":"bb"},"later":{}"#), "{few}");
-        let many = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", PICTURES + 1, "bb")]));
+        let many = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", AT_ONCE - 9, "bb")]));
         assert!(first_line(&many).contains(r#""files":{"index.html":"aa"},"later":{"pictures/a.jpg":"bb"}"#), "{many}");
     }
 

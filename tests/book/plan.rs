@@ -91,9 +91,9 @@ fn a_guide_is_found_by_its_former_id() {
 
 #[test]
 fn an_unknown_guide_is_told_with_the_nearest() {
-    let run = planned(&book(), &["mend-rial"]).status(1).stdout("");
+    let run = planned(&book(), &["mend-rial"]).status(2).stdout("");
     run.stderr_has("error: there is no guide `mend-rial` in this book").stderr_has("help: did you mean `mend-rail`?");
-    planned(&book(), &["zzz", "--format", "json"]).status(1).stdout("").stderr_has("help: a guide's id is the name of its file");
+    planned(&book(), &["zzz", "--format", "json"]).status(2).stdout("").stderr_has("help: a guide's id is the name of its file");
 }
 
 #[test]

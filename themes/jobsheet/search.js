@@ -77,10 +77,10 @@ garboard.part("search", g => {
   }
 
   function tell(found) {
-    const say = (key, fill) => g.say("search." + key, fill);
-    const parts = [found.list.length ? say(found.more ? "found-more" : "found", { n: found.list.length }) + "." : say("nothing")];
-    if (found.list.length && !found.all) parts.push(say("most"));
-    found.words.forEach(one => { if (one.meant) parts.push(say("meant", { word: one.said, words: one.meant.join(", ") })); });
+    const count = found.list.length;
+    const parts = [count ? g.say(found.more ? "search.found-more" : "search.found", { n: count }) + "." : g.say("search.nothing")];
+    if (count && !found.all) parts.push(g.say("search.most"));
+    found.words.forEach(one => { if (one.meant) parts.push(g.say("search.meant", { word: one.said, words: one.meant.join(", ") })); });
     told.textContent = parts.join(" ");
   }
 

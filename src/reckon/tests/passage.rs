@@ -117,10 +117,10 @@ fn gear_that_expires_before_the_return_is_told_soonest_first() {
             state.expiring.iter().map(|gear| gear.gear.id.value.clone()).collect::<Vec<_>>()
         })
     };
-    assert_eq!(found(9), ["beacon"]);
-    // 30 June is the day of return.
-    assert_eq!(found(10), ["beacon", "flares"]);
-    assert_eq!(found(41), ["beacon", "flares", "raft"]);
+    // With 10 days the return is on 30 June, the last day of the flares: they are good until then.
+    assert_eq!(found(10), ["beacon"]);
+    assert_eq!(found(11), ["beacon", "flares"]);
+    assert_eq!(found(42), ["beacon", "flares", "raft"]);
 }
 
 #[test]
