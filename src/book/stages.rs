@@ -15,7 +15,6 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
     for (at, stage) in stages.iter().enumerate() {
         by_title.entry(key_of(&stage.title)).or_insert(at);
     }
-    let mut sound = true;
     let mut twice: HashSet<String> = HashSet::new();
     let mut once: HashSet<String> = HashSet::new();
     for stage in stages {
@@ -28,7 +27,6 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
         for name in named(stage) {
             match by_title.get(&key_of(&name.value)) {
                 Some(at) if *at == own => {
-                    sound = false;
                     notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
                 }
                 Some(_) if twice.contains(&key_of(&name.value)) => {
@@ -41,7 +39,6 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
                 }
                 Some(_) => {}
                 None => {
-                    sound = false;
                     let remedy = nearest(&name.value, stages.iter().map(|stage| stage.title.as_str())).map_or_else(
                         || "write the title of a stage as its `##` heading has it".to_owned(),
                         |near| format!("did you mean `{near}`?"),
@@ -51,7 +48,7 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
             }
         }
     }
-    if sound && stages.len() <= MOST_STAGES {
+    if stages.len() <= MOST_STAGES {
         circle(notes, stages, &by_title);
     }
 }
@@ -66,7 +63,8 @@ fn waits_for(stages: &[Stage], by_title: &HashMap<String, usize>, at: usize) -> 
     if stage.after.is_none() && stage.alongside.is_empty() {
         return (0..at).collect();
     }
-    named(stage).filter_map(|name| by_title.get(&key_of(&name.value)).copied()).collect()
+    // That a stage waits for itself was said.
+    named(stage).filter_map(|name| by_title.get(&key_of(&name.value)).copied()).filter(|other| *other != at).collect()
 }
 
 /// Finds the first circle of stages that wait for each other, and names it.

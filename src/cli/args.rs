@@ -114,7 +114,7 @@ pub struct DueArgs {
     pub occasion: Option<String>,
 
     /// Also what falls due within a time, such as "60 days", "6 weeks" or "3 months"
-    #[arg(long, value_name = "TIME", value_parser = span)]
+    #[arg(long, value_name = "TIME", value_parser = span, allow_hyphen_values = true)]
     pub within: Option<CalendarSpan>,
 
     /// Every job, also those that need nothing now
@@ -146,7 +146,7 @@ pub struct PlanArgs {
     pub book: BookArgs,
 
     /// People at hand [default: the `crew` of the guide]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=99))]
+    #[arg(long, value_name = "N", value_parser = crew, allow_hyphen_values = true)]
     pub crew: Option<u32>,
 
     /// Text for people, or JSON
@@ -240,6 +240,11 @@ pub struct EnterArgs {
     /// Write without asking
     #[arg(long)]
     pub yes: bool,
+}
+
+fn crew(text: &str) -> Result<u32, String> {
+    let people = text.trim().parse().ok().filter(|people| (1..=99).contains(people));
+    people.ok_or_else(|| "this is not a number of people; write a whole number from 1 to 99, such as `2`".to_owned())
 }
 
 fn day(text: &str) -> Result<Date, String> {

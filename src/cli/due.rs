@@ -50,11 +50,7 @@ impl<'j> Row<'j> {
             state: job.state.word(),
             due_on: job.due_on.map(|date| date.to_string()),
             governed_by: job.governed_by.as_deref(),
-            remaining: job
-                .rules
-                .iter()
-                .filter_map(|rule| Some((rule.by.clone(), serde_json::Value::from(rule.remaining.as_ref()?.to_string()))))
-                .collect(),
+            remaining: remaining(job),
             last_done: job.last_done.as_ref().map(|done| Done { entry: &done.entry.id, date: done.date.date.to_string() }),
             estimated: job.estimated,
             occasions: job.guide.occasions.iter().map(|name| name.value.as_str()).collect(),
@@ -62,6 +58,19 @@ impl<'j> Row<'j> {
             times_due: on_passage.map(|(_, times)| times),
         }
     }
+}
+
+/// What is left by each rule; of two by one meter the one that governs, else the first.
+fn remaining(job: &JobState<'_>) -> serde_json::Map<String, serde_json::Value> {
+    let mut remaining = serde_json::Map::new();
+    for rule in &job.rules {
+        if let Some(left) = &rule.remaining
+            && (rule.governs || !remaining.contains_key(&rule.by))
+        {
+            remaining.insert(rule.by.clone(), left.to_string().into());
+        }
+    }
+    remaining
 }
 
 /// What needs attention: all but what is later, on occasion or as needed.

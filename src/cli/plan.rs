@@ -103,9 +103,14 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
 fn unknown(err: &mut dyn Write, book: &Book, typed: &str) -> io::Result<()> {
     writeln!(err, "error: there is no guide `{}` in this book", report::printable(typed))?;
     let ids = book.guides.iter().flat_map(names);
-    match nearest(typed, ids) {
+    // A job with its gear, or a file of the book.
+    let last = typed.rsplit('/').next().unwrap_or(typed).trim_end_matches(".md");
+    let first = typed.split('/').next().unwrap_or(typed);
+    let ids: Vec<&str> = ids.collect();
+    let known = [last, first].into_iter().find(|part| ids.contains(part)).map(str::to_owned);
+    match known.or_else(|| nearest(typed, ids.iter().copied()).map(str::to_owned)) {
         Some(id) => writeln!(err, "help: did you mean `{id}`?"),
-        None => writeln!(err, "help: a guide's id is the name of its file; `garboard due --all --format json` lists them"),
+        None => writeln!(err, "help: a guide's id is the name of its file; `garboard due --all` lists the jobs by their titles"),
     }
 }
 

@@ -142,7 +142,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         &*rule
     });
     let due_on = governing_rule.and_then(|rule| rule.due_on);
-    let no_record = last_done.is_none() && due_on.is_none() && !rules.is_empty();
+    // A rule of `first` may have no date and yet say what is left: its meter has no use rate.
+    let no_record = last_done.is_none() && due_on.is_none() && !rules.is_empty() && rules.iter().all(|rule| rule.remaining.is_none());
     let governing_rule = governing.and_then(|at| rules.get(at)).filter(|_| !no_record);
     let governed_by = governing_rule.map(|rule| rule.by.clone());
     let estimated = governing_rule.is_some_and(|rule| rule.estimated);
@@ -234,13 +235,16 @@ impl<'b> Bench<'_, 'b> {
             _ => fitted,
         };
         self.reckoned(state, since, |meter| {
-            let fitted = fitted?;
-            gear_state.and_then(|state| shown_when_fitted(state, meter)).or_else(|| meter.value_on(fitted.date))
+            let new = ValueOn { value: whole(0), estimated: false, about: false };
+            let Some(fitted) = fitted else { return Some(new) };
+            let known = gear_state.and_then(|state| shown_when_fitted(state, meter)).or_else(|| meter.value_on(fitted.date));
+            // Read once, and no use rate: a meter never falls, so it showed no less when something was fitted later.
+            let last = meter.last().filter(|(read, _)| *read <= fitted.date);
+            known.or(Some(last.map_or(new, |(_, value)| ValueOn { value, estimated: true, about: false })))
         })
     }
 
-    /// Reckons a rule from a day, or from a meter's value, which is 0 where `value` knows none
-    /// and the rule is one of `first`.
+    /// Reckons a rule from a day, or from a meter's value.
     fn reckoned(
         &self,
         state: RuleState<'b>,
@@ -257,9 +261,7 @@ impl<'b> Bench<'_, 'b> {
         let (Some(meter), Some(today)) = (self.meters.get(at), self.today.get(at)) else {
             return state;
         };
-        let new = ValueOn { value: whole(0), estimated: false, about: false };
-        let value = value(meter).or(state.first.then_some(new));
-        let baseline = Baseline { since, value };
+        let baseline = Baseline { since, value: value(meter) };
         state.by_meter(interval, meter, today.as_ref(), baseline, &self.measure)
     }
 }

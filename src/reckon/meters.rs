@@ -175,11 +175,17 @@ impl<'b> MeterState<'b> {
         Some(if distance(&new)? < distance(&old)? { new } else { old })
     }
 
-    /// What the counter that is in now shows at a continuous value. `None`: it was never read.
+    /// What the counter of the time shows at a continuous value. `None`: it was never read.
     #[must_use]
     pub fn as_counted(&self, value: &Exact) -> Option<Exact> {
-        let last = self.readings.iter().rev().find(|reading| reading.used)?;
-        plus(&minus(value, &last.continuous)?, &last.shown.value())
+        self.points.first()?;
+        for replacement in self.replacements.iter().rev() {
+            let at = self.value_on(replacement.date)?.value;
+            if *value >= at {
+                return minus(value, &replacement.after);
+            }
+        }
+        self.replacements.first().map_or(Some(*value), |first| minus(value, &first.before))
     }
 
     /// The first whole day on which the meter would get to a continuous value that the readings have

@@ -31,6 +31,7 @@ mod stock;
 mod times;
 mod torque;
 mod trend;
+mod unread;
 
 #[cfg(test)]
 mod testing;
@@ -103,7 +104,7 @@ pub struct Reckoning<'b> {
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
 /// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
-/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`,
+/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`, `meter-never-read`,
 /// `reading-outside-limits`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
@@ -124,6 +125,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     };
     let histories = history::histories(&slots, entries);
     let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
+    unread::check(&jobs, &meters, &mut findings);
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
     let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };

@@ -80,7 +80,12 @@ fn cell(reckoning: &Reckoning<'_>, job: &JobState<'_>, column: Column) -> String
         Column::Lately => job.due_on_90().map_or_else(none, |date| format!("~{date}")),
         Column::Left => {
             let left: Vec<String> = job.rules.iter().filter_map(|rule| left(reckoning, rule)).collect();
-            if left.is_empty() { none() } else { left.join(", ") }
+            let unread = || job.rules.iter().any(|rule| reckoning.meter(&rule.by).is_some_and(|meter| meter.first().is_none()));
+            match left.is_empty() {
+                true if unread() => "meter never read".to_owned(),
+                true => none(),
+                false => left.join(", "),
+            }
         }
         Column::Job => title(job),
         Column::LastDone => job.last_done.as_ref().map_or_else(

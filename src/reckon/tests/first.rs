@@ -98,3 +98,26 @@ fn own_is_the_meter_of_each_gear() {
     case(&book, "2026-01-31", "belt/port-engine", "later 2026-04-11 by port, estimated; port 70 h");
     case(&book, "2026-01-31", "belt/starboard-engine", "later 2026-02-20 by starboard, estimated; starboard 40 h");
 }
+
+#[test]
+fn gear_fitted_after_the_only_reading_is_not_late_before_it_was_fitted() {
+    // Read once, at 266 h on 12 May; no use rate. The engine put in on 15 June has its first 5 h from then on:
+    // the counter showed no less than 266 h that day, so it is due at 271 h at the earliest, and nobody knows when.
+    let renewed = book()
+        .meter("eng", "h")
+        .row("2026-05-12,eng,266")
+        .gear(gear("engine").with_meter("eng"))
+        .guide(guide("bolts").first("own: 5 h").for_gear("engine"))
+        .entry(entry("2026-06-15-engine").fits("engine", ""));
+    case(&renewed, "2026-07-16", "bolts/engine", "later by eng; eng 5 h");
+}
+
+#[test]
+fn a_first_interval_on_a_meter_read_once_says_what_is_left() {
+    // 200 h from 0; 40 h at the only reading: 160 h left, and no date without a use rate.
+    let book = book().meter("gen", "h").row("2026-05-01,gen,40").guide(guide("break-in").first("gen: 200 h"));
+    case(&book, "2026-05-31", "break-in", "later by gen; gen 160 h");
+    // 210 h at the only reading: past it, so overdue since that reading.
+    let past = self::book().meter("gen", "h").row("2026-05-01,gen,210").guide(guide("break-in").first("gen: 200 h"));
+    case(&past, "2026-05-31", "break-in", "overdue 2026-05-01 by gen; gen -10 h");
+}

@@ -50,6 +50,15 @@ fn table(press: &Press<'_>, costs: &CurrencyCosts<'_>, years: Range<usize>) -> C
         rows: rows.collect(),
         sums: costs.by_year.get(years).unwrap_or_default().iter().map(|sum| shown(sum.as_ref())).collect(),
         total: with_total.then(|| shown(costs.total.as_ref())),
+        total_head: total_head(press, costs),
+    }
+}
+
+/// Over the sums of all years; where they stand in several tables, it names them.
+fn total_head(press: &Press<'_>, costs: &CurrencyCosts<'_>) -> String {
+    match costs.years.as_slice() {
+        [latest, .., earliest] if costs.years.len() > YEARS => format!("{earliest}–{latest}"),
+        _ => press.words.text("costs.all-years"),
     }
 }
 

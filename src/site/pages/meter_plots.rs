@@ -131,7 +131,7 @@ fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> O
 
 /// What the counter will show at a continuous value.
 fn shown(state: &MeterState<'_>, value: &Exact) -> String {
-    format!("{} {}", plain_decimal(&on_counter(state, value), 0), state.meter.unit.symbol())
+    format!("{} {}", plain_decimal(&on_counter(state, value), 1), state.meter.unit.symbol())
 }
 
 #[expect(clippy::cast_precision_loss, reason = "no calendar has so many days")]

@@ -54,14 +54,9 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
     }
 }
 
-/// What the counter itself shows at a continuous value: that, less what earlier counters ran.
+/// What the counter of the time shows at a continuous value: that, less what earlier counters ran.
 pub(super) fn on_counter(state: &MeterState<'_>, value: &Exact) -> Exact {
-    let last = state.readings.iter().rev().find(|reading| reading.used);
-    last.map_or(*value, |last| match last.replaced {
-        // Read on the day of the replacement, on the old counter.
-        Some(first) => value - last.continuous + first.value(),
-        None => value - last.continuous + last.shown.value(),
-    })
+    state.as_counted(value).unwrap_or(*value)
 }
 
 fn line(press: &Press<'_>, state: &MeterState<'_>, reading: &Reading<'_>) -> MeterReading {

@@ -44,6 +44,7 @@ pub fn passage_sheet(press: &Press<'_>, trip: &Passage) -> PassagePage {
     PassagePage {
         id: trip.id.value.clone(),
         trip: trip_view(press, &state),
+        no_figures: trip.days.is_none() && trip.miles.is_none() && trip.meters.is_empty(),
         provisions: provision_list(press, trip, root),
         act: state.to_act_on.iter().map(|defect| defects::view(press, defect, root)).collect(),
         left: state.left.iter().map(|entry| due::open_job(press, entry, root)).collect(),

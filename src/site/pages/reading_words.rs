@@ -82,7 +82,7 @@ fn meets(press: &Press<'_>, history: &ReadingHistory<'_>, crossing: &Crossing) -
     let at = match (history.axis, &crossing.meter) {
         (Axis::Meter(meter), Some(value)) => {
             let shown = press.reckoning.meter(&meter.id.value).map_or(*value, |state| super::meters::on_counter(state, value));
-            Some(format!("{} {}", plain_decimal(&shown, 0), meter.unit.symbol()))
+            Some(format!("{} {}", plain_decimal(&shown, 1), meter.unit.symbol()))
         }
         _ => None,
     };

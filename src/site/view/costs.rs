@@ -31,6 +31,8 @@ pub struct CostsTable {
     pub sums: Vec<String>,
     /// Over all years; only in the first of several years' tables.
     pub total: Option<String>,
+    /// Head of the column of totals.
+    pub total_head: String,
 }
 
 /// What was spent on one system.

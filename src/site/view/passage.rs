@@ -40,6 +40,8 @@ pub struct TripView {
 pub struct PassagePage {
     pub id: String,
     pub trip: TripView,
+    /// Neither days, miles nor meters are given.
+    pub no_figures: bool,
     /// Its provision list, where the site has one.
     pub provisions: Option<Link>,
     /// Graded act: first of all.
