@@ -13,7 +13,7 @@ use super::packs::Pack;
 use super::{Course, Held, JobState, Reckoning, days};
 use crate::book::date::Month;
 use crate::book::model::{Amount, Entry, Gear, Guide, Level, Passage, StoreItem};
-use crate::quantity::{Money, Unit};
+use crate::quantity::{Exact, Money, Unit};
 
 /// How many days ahead a list looks where nobody says.
 pub const DAYS_AHEAD: i64 = 90;
@@ -153,6 +153,15 @@ impl<'b> Provision<'b> {
 }
 
 impl<'b> ProvisionLine<'b> {
+    /// Whether the packs say more than the amount to buy: not where it is one pack of all of it, nor
+    /// where they are single pieces.
+    #[must_use]
+    pub fn packs_say_more(&self) -> bool {
+        let one = Held { value: Exact::from_integer(1), unit: None };
+        let plain = |size: &Held, count: u64| (count == 1 && Some(*size) == self.buy && size.is_said_exactly()) || *size == one;
+        !self.packs.iter().all(|(size, count)| plain(&Held::of(size), *count))
+    }
+
     /// The guides that need it, each once, in the order of the book.
     #[must_use]
     pub fn uses(&self) -> Vec<Use<'b>> {

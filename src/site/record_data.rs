@@ -27,7 +27,8 @@ struct Job<'b> {
 struct Part<'b> {
     item: &'b str,
     title: &'b str,
-    qty: String,
+    /// As an entry takes it.
+    qty: &'b str,
     #[serde(skip_serializing_if = "is_false")]
     worn: bool,
 }
@@ -114,16 +115,8 @@ pub fn job(book: &Book, guide: &Guide) -> String {
 
 fn part<'b>(book: &'b Book, used: &'b PartUse) -> Part<'b> {
     let item = used.item.value.as_str();
-    let qty = used.amount.as_ref().map_or_else(|| "1".to_owned(), written);
+    let qty = used.amount.as_ref().map_or("1", Amount::written);
     Part { item, title: book.store(item).map_or(item, |store| store.title.as_str()), qty, worn: used.if_worn }
-}
-
-/// An amount as an entry takes it.
-fn written(amount: &Amount) -> String {
-    match amount {
-        Amount::Pieces(number) => number.written().to_owned(),
-        Amount::Measured(quantity) => quantity.written().to_owned(),
-    }
 }
 
 fn reading(spec: &ReadingSpec) -> Reading<'_> {

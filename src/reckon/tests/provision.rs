@@ -34,7 +34,7 @@ fn line(line: &ProvisionLine<'_>) -> String {
         said(&line.buy),
     );
     if !line.packs.is_empty() {
-        let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", Held::of(size))).collect();
+        let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", size.written())).collect();
         text.push_str(&format!(" ({})", packs.join(", ")));
     }
     if let Some(cost) = &line.cost {
@@ -44,14 +44,14 @@ fn line(line: &ProvisionLine<'_>) -> String {
         text.push_str("; ");
         text.push_str(&match remark {
             Remark::NeverCounted => "never counted".to_owned(),
-            Remark::Negative { by, counted } => format!("{by} more used since {counted}"),
+            Remark::Negative { by, counted } => format!("{} more used since {counted}", by.said(Rounding::Up)),
             Remark::Level(level) => format!("level {level:?}").to_lowercase(),
             Remark::NotInStores => "not in the stores".to_owned(),
             Remark::NotComparable(unit) => format!("counted in {}", unit.map_or("pieces", crate::quantity::Unit::symbol)),
             Remark::NoAmount => "no amount".to_owned(),
             Remark::Unclear => "unclear".to_owned(),
             Remark::Expires(month) => format!("expires {}", month.last_day),
-            Remark::Begun { entry, used } => format!("{} used {used}", entry.id),
+            Remark::Begun { entry, used } => format!("{} used {}", entry.id, used.said(Rounding::Down)),
             Remark::SoldOtherwise(_) => "sold otherwise".to_owned(),
             Remark::CountedNoFurther => "counted no further".to_owned(),
             Remark::OtherPacks => "other packs".to_owned(),
@@ -300,7 +300,7 @@ fn a_date_counts_what_falls_due_up_to_and_including_it() {
         .guide(guide("a").every("calendar: 1 months").needs("pad", "1"))
         .entry(entry("2026-01-15-a").job("a"));
     let (reckoning, _) = reckon(&book, day(ON));
-    let needed = |until: &str| reckoning.provision(Ahead::Until(day(until))).lines[0].needed.map(|held| held.to_string());
+    let needed = |until: &str| reckoning.provision(Ahead::Until(day(until))).lines[0].needed.map(|held| held.said(Rounding::Up));
     assert_eq!(needed("2026-06-01").as_deref(), Some("1"));
     assert_eq!(needed("2026-06-30").as_deref(), Some("1"));
     assert_eq!(needed("2026-07-01").as_deref(), Some("2"));
