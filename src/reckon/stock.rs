@@ -98,7 +98,10 @@ pub struct StockState<'b> {
     /// What is aboard, below zero where the log used more than there was. `None`: it is not
     /// counted but judged by its level.
     pub aboard: Option<Held>,
-    /// In the unit of `aboard`.
+    /// The unit it is reckoned in: that of its count, else the first that is written for it.
+    /// `None`: pieces.
+    pub unit: Option<Unit>,
+    /// In the unit it is reckoned in.
     pub minimum: Option<Exact>,
     /// Since the count, oldest first.
     pub movements: Vec<Movement<'b>>,
@@ -150,12 +153,12 @@ fn uses<'b>(book: &'b Book, entries: &[&'b Entry]) -> Vec<Vec<(&'b Entry, &'b Pa
 
 fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, findings: &mut Findings<'b>) -> StockState<'b> {
     let counted = as_of::counted(item, on, findings);
+    let unit = unit_of(item, counted).flatten();
     if counted.is_none()
         && let Some(level) = item.level
     {
-        return StockState { item, counted: None, aboard: None, minimum: None, movements: Vec::new(), low: level != Level::Plenty };
+        return StockState { item, counted: None, aboard: None, unit, minimum: None, movements: Vec::new(), low: level != Level::Plenty };
     }
-    let unit = unit_of(item, counted);
     let minimum = item.minimum.as_ref().and_then(|minimum| {
         let value = Held::of(minimum).in_unit(unit);
         if value.is_none() {
@@ -191,22 +194,23 @@ fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, f
         item,
         counted,
         aboard: Some(Held { value: sum, unit }),
+        unit,
         minimum,
         movements,
         low: minimum.is_some_and(|minimum| sum < minimum),
     }
 }
 
-/// The unit an item is reckoned in: that of its count, else the first that is written for it.
-fn unit_of(item: &StoreItem, counted: Option<&Counted>) -> Option<Unit> {
-    let amounts = counted
+/// The unit an item is reckoned in: that of its count, else the first that is written for it; within
+/// that `None` for pieces. `None`: no amount is written for it at all.
+pub(super) fn unit_of(item: &StoreItem, counted: Option<&Counted>) -> Option<Option<Unit>> {
+    let mut amounts = counted
         .map(|counted| &counted.amount)
         .into_iter()
         .chain(&item.minimum)
         .chain(&item.sold_in)
         .chain(item.bought.iter().map(|bought| &bought.amount));
-    let mut amounts = amounts;
-    amounts.next().and_then(|amount| Held::of(amount).unit)
+    amounts.next().map(|amount| Held::of(amount).unit)
 }
 
 /// What was bought after the day of the count.
