@@ -158,7 +158,9 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
         if provision.unpriced > 0 {
             total.push(format!("{} without a price", provision.unpriced));
         }
-        writeln!(out, "\ntotal: {}", total.join(", "))?;
+        if !total.is_empty() {
+            writeln!(out, "\ntotal: {}", total.join(", "))?;
+        }
     }
     let mut first = true;
     for line in shown {

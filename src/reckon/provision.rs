@@ -227,16 +227,23 @@ impl<'b> Reckoning<'b> {
         for (words, needs) in needs.unlisted {
             line::unlisted(words, needs, &mut lines);
         }
-        let mut total: Vec<Money> = Vec::new();
-        for cost in lines.iter().filter_map(|line| line.cost.as_ref()) {
-            match total.iter_mut().find(|sum| sum.code() == cost.code()) {
-                Some(sum) => *sum = sum.checked_add(cost).unwrap_or_else(|| sum.clone()),
-                None => total.push(cost.clone()),
-            }
-        }
+        let total = totals(lines.iter().filter_map(|line| line.cost.as_ref()));
         let unpriced = lines.iter().filter(|line| line.standing == Standing::Buy && line.cost.is_none()).count();
         Provision { ahead, end, lines, total, unpriced }
     }
+}
+
+/// One sum a currency, in the order they come. One that is too large to hold is left out: what could
+/// still be added up would be less than is paid.
+fn totals<'m>(costs: impl Iterator<Item = &'m Money>) -> Vec<Money> {
+    let mut sums: Vec<(&str, Option<Money>)> = Vec::new();
+    for cost in costs {
+        match sums.iter_mut().find(|(code, _)| *code == cost.code()) {
+            Some((_, sum)) => *sum = sum.take().and_then(|sum| sum.checked_add(cost)),
+            None => sums.push((cost.code(), Some(cost.clone()))),
+        }
+    }
+    sums.into_iter().filter_map(|(_, sum)| sum).collect()
 }
 
 #[cfg(test)]

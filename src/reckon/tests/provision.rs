@@ -1,8 +1,8 @@
 //! Provisions: what is short and what to buy, each sum by hand.
 
-use super::{Ahead, Provision, ProvisionLine, Remark, Standing};
+use super::{Ahead, Provision, ProvisionLine, Remark, Standing, totals};
 use crate::book::model::{Book, Level};
-use crate::quantity::Rounding;
+use crate::quantity::{Exact, Rounding};
 use crate::reckon::testing::{Writing, book, day, entry, gear, guide, item};
 use crate::reckon::{Held, reckon};
 use proptest::prelude::*;
@@ -104,6 +104,22 @@ fn what_is_used_since_the_count_is_off_the_shelf() {
         0,
         &["buy oil: needed 0 L, aboard 0 L, at least 2 L, short 2 L, buy 2 L (2 × 1 L) for 14.40 EUR; 0.5 L more used since 2026-01-05"],
     );
+}
+
+#[test]
+fn a_sum_too_large_to_hold_is_left_out() {
+    let money = |text: &str| crate::quantity::Money::parse(text).expect("money");
+    // A hundred and one of these are as much as an `i128` holds, and one more is too much.
+    let large = money("1 USD").checked_mul(&Exact::from_integer(i128::MAX / 101)).expect("an amount");
+    let mut costs = vec![money("7 EUR")];
+    costs.extend(std::iter::repeat_n(large, 102));
+    assert_eq!(totals(costs.iter().take(102)).len(), 2);
+    costs.push(money("2 USD"));
+    costs.push(money("1.50 EUR"));
+    // What comes after the sum that was too large begins no new one: twice 7 + 1.50.
+    costs.extend(costs.clone());
+    let said: Vec<String> = totals(costs.iter()).iter().map(ToString::to_string).collect();
+    assert_eq!(said, ["17.00 EUR"]);
 }
 
 #[test]
