@@ -284,6 +284,17 @@ pub enum Amount {
     Measured(Quantity),
 }
 
+impl Amount {
+    /// As the crew wrote it, spaces tidied.
+    #[must_use]
+    pub fn written(&self) -> &str {
+        match self {
+            Self::Pieces(number) => number.written(),
+            Self::Measured(quantity) => quantity.written(),
+        }
+    }
+}
+
 /// A line of `tools.yaml`.
 #[derive(Debug, Clone)]
 pub struct Tool {

@@ -28,12 +28,13 @@ struct Row<'l> {
     buy: Option<String>,
     r#for: Vec<&'l str>,
     cost: Vec<String>,
-    packs: Vec<PackRow>,
+    packs: Vec<PackRow<'l>>,
 }
 
 #[derive(Serialize)]
-struct PackRow {
-    size: String,
+struct PackRow<'l> {
+    /// As it is written under `sold-in`.
+    size: &'l str,
     count: u64,
 }
 
@@ -49,7 +50,7 @@ impl<'l> From<&'l ProvisionLine<'_>> for Row<'l> {
             buy: up(line.buy),
             r#for: line.uses().iter().map(|used| used.guide.id.as_str()).collect(),
             cost: line.cost.iter().map(ToString::to_string).collect(),
-            packs: line.packs.iter().map(|(size, count)| PackRow { size: Held::of(size).to_string(), count: *count }).collect(),
+            packs: line.packs.iter().map(|(size, count)| PackRow { size: size.written(), count: *count }).collect(),
         }
     }
 }
@@ -158,7 +159,9 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
         if provision.unpriced > 0 {
             total.push(format!("{} without a price", provision.unpriced));
         }
-        writeln!(out, "\ntotal: {}", total.join(", "))?;
+        if !total.is_empty() {
+            writeln!(out, "\ntotal: {}", total.join(", "))?;
+        }
     }
     let mut first = true;
     for line in shown {
@@ -194,9 +197,8 @@ fn cells(line: &ProvisionLine<'_>) -> [String; 7] {
 /// `6 L: 1 × 5 L, 1 × 1 L`; the packs only where they say more.
 fn bought(buy: &Held, line: &ProvisionLine<'_>) -> String {
     let total = buy.said(Rounding::Up);
-    let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", Held::of(size))).collect();
-    let plain = line.packs.iter().all(|(size, count)| *count == 1 && Held::of(size) == *buy || Held::of(size).to_string() == "1");
-    if plain { total } else { format!("{total}: {}", packs.join(", ")) }
+    let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", size.written())).collect();
+    if line.packs_say_more() { format!("{total}: {}", packs.join(", ")) } else { total }
 }
 
 fn by_level(line: &ProvisionLine<'_>) -> String {
@@ -230,6 +232,7 @@ fn said(remark: &Remark<'_>) -> String {
     match remark {
         Remark::NeverCounted => "never counted, so it counts as none aboard".to_owned(),
         Remark::Negative { by, counted } => {
+            let by = by.said(Rounding::Up);
             format!("the log used {by} more than there was since the count of {counted}, so it counts as none aboard: count it again")
         }
         Remark::Level(level) => {
@@ -246,7 +249,10 @@ fn said(remark: &Remark<'_>) -> String {
             let day = month.last_day;
             format!("expires {}", if month.month_only { format!("{:04}-{:02}", day.year(), day.month()) } else { day.to_string() })
         }
-        Remark::Begun { entry, used } => format!("`{}`, which is not finished, has used {used} already: less may be needed", entry.id),
+        Remark::Begun { entry, used } => {
+            let used = used.said(Rounding::Down);
+            format!("`{}`, which is not finished, has used {used} already: less may be needed", entry.id)
+        }
         Remark::SoldOtherwise(unit) => {
             format!("it is counted in {}, and how it is sold cannot be compared with that: see how many packs", measure(unit))
         }

@@ -15,8 +15,8 @@ pub enum FastenerError {
     NoPitch { size: String },
     /// What stands as the pitch is a length; `better` is without it.
     Length { length: String, better: String },
-    /// An inch thread without its threads an inch; `size` is what was read of it.
-    NoThreads { written: String, size: String },
+    /// An inch thread without its threads an inch.
+    NoThreads { written: String },
     /// What follows the thread is no strength that its kind is made in.
     Strength { strength: String, thread: String, metric: bool },
 }
@@ -28,7 +28,7 @@ impl fmt::Display for FastenerError {
             Self::Comma { written, .. } => write!(formatter, "{} has a decimal comma", quoted(written)),
             Self::NoPitch { size } => write!(formatter, "{} has no coarse pitch that is known", quoted(size)),
             Self::Length { length, .. } => write!(formatter, "{} is the length of a fastener, not the pitch of its thread", quoted(length)),
-            Self::NoThreads { written, .. } => write!(formatter, "{} does not say how many threads it has to the inch", quoted(written)),
+            Self::NoThreads { written } => write!(formatter, "{} does not say how many threads it has to the inch", quoted(written)),
             Self::Strength { strength, metric, .. } => {
                 let kind = if *metric { "a metric" } else { "an inch" };
                 write!(formatter, "{} is no strength of {kind} fastener", quoted(strength))
@@ -49,8 +49,8 @@ impl FastenerError {
                     .to_owned()
             }
             Self::Comma { better, .. } | Self::Length { better, .. } => format!("write {}", quoted(better)),
-            Self::NoPitch { size } => format!("write its pitch after it, such as {}", quoted(&format!("{size}x1.5"))),
-            Self::NoThreads { size, .. } => format!("write them after a hyphen, such as {}", quoted(&format!("{size}-20 UNC"))),
+            Self::NoPitch { size } => format!("write its pitch after it: {} and the pitch", quoted(&format!("{size}x"))),
+            Self::NoThreads { .. } => "write them after a hyphen, as in `1/4-20 UNC`".to_owned(),
             Self::Strength { thread, metric, .. } => {
                 let known = if *metric {
                     "`4.6`, `5.6`, `8.8`, `10.9`, `12.9`, or `A2` or `A4` with `-50`, `-70` or `-80`"

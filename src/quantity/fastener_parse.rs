@@ -10,7 +10,7 @@ use super::fastener_strength::{GRADES, STAINLESS, STEEL, Strength};
 use super::number::Number;
 
 /// Coarse pitches in hundredths of a millimetre, by the size in tenths of a millimetre (ISO 261).
-const COARSE: [(i128, i128); 37] = [
+const COARSE: [(i128, i128); 38] = [
     (10, 25),
     (12, 25),
     (14, 30),
@@ -47,27 +47,61 @@ const COARSE: [(i128, i128); 37] = [
     (480, 500),
     (520, 500),
     (560, 550),
+    (600, 550),
     (640, 600),
 ];
 
-/// Screws by number are 0.060 in and 0.013 in a number thick (ASME B1.1); they go up to 14.
+/// Screws by number are 0.060 in and 0.013 in a number thick (ASME B1.1); with their sign they go up to 14.
 const MOST_NUMBER: i128 = 14;
-/// An inch thread of a whole number of inches has fewer threads than this; a screw by number more.
-const THREADS_BY_NUMBER: i128 = 20;
+/// Largest number that is taken for one without its sign: the last of the tables of ASME B1.1.
+const MOST_BARE_NUMBER: i128 = 12;
+/// The coarsest thread of those tables, 10-24 and 12-24, in threads an inch.
+const THREADS_BY_NUMBER: i128 = 24;
+/// Every thread of those tables has more turns than this on a length as long as its screw is thick: 6-32, the fewest, has 4.4.
+const TURNS_BY_NUMBER: i128 = 4;
 
 /// Reads tidied text.
 pub(super) fn read(text: &str) -> Result<Fastener, FastenerError> {
-    let plain: String = text.to_lowercase().chars().map(plain_sign).collect();
     if let Some(error) = decimal_comma(text) {
         return Err(error);
     }
+    // A letter for a letter, so that what is left over can be found in what the crew wrote.
+    let plain: String = text.chars().map(|letter| plain_sign(letter.to_ascii_lowercase())).collect();
+    let own = Own { text, plain: &plain };
     let read = match plain.strip_prefix('m') {
-        Some(rest) => metric(rest.trim_start()),
-        None => inch(&plain),
+        Some(rest) => metric(rest.trim_start(), &own),
+        None => inch(&own),
     };
     let (thread, strength) = read.map_err(|error| error.unwrap_or_else(|| FastenerError::Unreadable { written: text.to_owned() }))?;
     Ok(Fastener { thread, strength, written: text.to_owned() })
 }
+
+/// What the crew wrote, beside the plain letters that are read.
+struct Own<'t> {
+    text: &'t str,
+    plain: &'t str,
+}
+
+impl<'t> Own<'t> {
+    /// Splits what was written before the last plain letters. `None`: they are not its last, for
+    /// something between them was left out.
+    fn split(&self, last: &str) -> Option<(&'t str, &'t str)> {
+        let before = self.plain.strip_suffix(last)?;
+        let at = self.text.char_indices().nth(before.chars().count()).map_or(self.text.len(), |(at, _)| at);
+        self.text.split_at_checked(at)
+    }
+
+    fn last(&self, last: &str) -> String {
+        self.split(last).map_or(last, |(_, last)| last).to_owned()
+    }
+
+    fn before(&self, last: &str) -> Option<String> {
+        self.split(last).map(|(before, _)| before.trim_end_matches(BETWEEN).to_owned())
+    }
+}
+
+/// Marks between a thread and its strength.
+const BETWEEN: [char; 3] = [' ', '-', ','];
 
 fn plain_sign(letter: char) -> char {
     match letter {
@@ -100,28 +134,48 @@ fn leading_number(text: &str) -> Option<Leading<'_>> {
 }
 
 /// What follows the `M`. `Err(None)`: no thread at all.
-fn metric(text: &str) -> Result<(Thread, Option<Strength>), Option<FastenerError>> {
+fn metric(text: &str, own: &Own<'_>) -> Result<(Thread, Option<Strength>), Option<FastenerError>> {
     let size = leading_number(text).filter(|size| size.value >= whole(1) && size.value <= whole(200)).ok_or(None)?;
-    let mut named = format!("M{}", size.written);
-    let no_pitch = FastenerError::NoPitch { size: named.clone() };
     let mut pitch = None;
     let mut rest = size.rest;
     while let Some(after) = rest.strip_prefix('x') {
         let number = leading_number(after.trim_start()).filter(|number| number.value > whole(0)).ok_or(None)?;
-        rest = number.rest;
         // No thread is as coarse as a third of its size, and no fastener as short.
         if pitch.is_some() || number.value * whole(3) > size.value {
-            let better = format!("{named} {rest}").trim_end().to_owned();
-            return Err(Some(FastenerError::Length { length: number.written.to_owned(), better }));
+            let better = format!("{} {}", own.before(rest).unwrap_or_default(), own.last(number.rest.trim_start_matches(BETWEEN)));
+            return Err(Some(FastenerError::Length { length: number.written.to_owned(), better: better.trim_end().to_owned() }));
         }
-        named = format!("{named}x{}", number.written);
+        rest = number.rest;
         pitch = Some(number.value);
     }
-    let rest = rest.trim_start_matches(['-', ',', ' ']);
-    let pitch = pitch.or_else(|| coarse_pitch(&size.value)).ok_or(Some(no_pitch))?;
-    let strength =
-        metric_strength(rest).ok_or_else(|| Some(FastenerError::Strength { strength: rest.to_owned(), thread: named, metric: true }))?;
-    Ok((Thread::Metric { diameter: size.value, pitch }, strength))
+    let pitch = pitch
+        .or_else(|| coarse_pitch(&size.value))
+        .ok_or_else(|| Some(FastenerError::NoPitch { size: own.before(rest).unwrap_or_default() }))?;
+    let after = rest.trim_start_matches(BETWEEN);
+    let strength = without_tolerance(after);
+    let found = metric_strength(strength).ok_or_else(|| {
+        Some(FastenerError::Strength { strength: own.last(strength), thread: own.before(strength).unwrap_or_default(), metric: true })
+    })?;
+    Ok((Thread::Metric { diameter: size.value, pitch }, found))
+}
+
+/// What follows a metric thread, without its tolerance: `6g`, `5g6g`, `6H/6g` (ISO 965-1).
+fn without_tolerance(text: &str) -> &str {
+    let Some(rest) = after_class(text) else { return text };
+    let rest = rest.strip_prefix('/').and_then(after_class).unwrap_or(rest);
+    let rest = if rest.is_empty() || rest.starts_with(BETWEEN) { rest } else { text };
+    rest.trim_start_matches(BETWEEN)
+}
+
+/// What follows a tolerance class: a grade and a position for the pitch, and perhaps others for the
+/// other diameter.
+fn after_class(text: &str) -> Option<&str> {
+    let rest = after_grade(text)?;
+    Some(after_grade(rest).unwrap_or(rest))
+}
+
+fn after_grade(text: &str) -> Option<&str> {
+    text.strip_prefix(|grade| ('3'..='9').contains(&grade))?.strip_prefix(|place| ('a'..='h').contains(&place))
 }
 
 fn whole(number: i128) -> Exact {
@@ -155,8 +209,8 @@ fn metric_strength(text: &str) -> Option<Option<Strength>> {
 }
 
 /// An inch thread. `Err(None)`: not one at all.
-fn inch(text: &str) -> Result<(Thread, Option<Strength>), Option<FastenerError>> {
-    let text = text.replace(['"', '\''], "").replace("inch", "").replace(" in-", "-").replace(" in ", " ");
+fn inch(own: &Own<'_>) -> Result<(Thread, Option<Strength>), Option<FastenerError>> {
+    let text = own.plain.replace(['"', '\''], "").replace("inch", "").replace(" in-", "-").replace(" in ", " ");
     let text = text.trim();
     let (by_number, text) = match ["#", "no.", "no "].iter().find_map(|sign| text.strip_prefix(sign)) {
         Some(rest) => (true, rest.trim_start()),
@@ -167,28 +221,34 @@ fn inch(text: &str) -> Result<(Thread, Option<Strength>), Option<FastenerError>>
     let (size, threads) = sizes.trim().trim_end_matches('-').rsplit_once('-').ok_or_else(|| {
         let size = sizes.trim();
         let named = !size.is_empty() && (size.contains('/') || rest.starts_with("un"));
-        named.then(|| FastenerError::NoThreads { written: text.to_owned(), size: size.to_owned() })
+        named.then(|| FastenerError::NoThreads { written: own.text.to_owned() })
     })?;
     let (size, threads) = (size.trim(), threads.trim());
     let number = |text: &str| Number::parse(text).ok().map(|number| number.value());
     let per_inch = number(threads).filter(|threads| *threads >= whole(2) && *threads <= whole(100)).ok_or(None)?;
     // `1-1/8` is one and an eighth.
     let size = number(&size.replace('-', " ")).ok_or(None)?;
-    let is_number = by_number || (size.is_integer() && per_inch >= whole(THREADS_BY_NUMBER) && size <= whole(MOST_NUMBER));
-    let diameter = if is_number {
-        if !size.is_integer() || size > whole(MOST_NUMBER) {
-            return Err(None);
-        }
-        Exact::new(60, 1000) + size * Exact::new(13, 1000)
-    } else {
-        size
-    };
+    let by_number_thick = Exact::new(60, 1000) + size * Exact::new(13, 1000);
+    let is_number = by_number
+        || (size.is_integer()
+            && size <= whole(MOST_BARE_NUMBER)
+            && per_inch >= whole(THREADS_BY_NUMBER)
+            && by_number_thick * per_inch > whole(TURNS_BY_NUMBER));
+    if by_number && !(size.is_integer() && size <= whole(MOST_NUMBER)) {
+        return Err(None);
+    }
+    let diameter = if is_number { by_number_thick } else { size };
     // A thread cannot be deeper than its bolt is thick.
     if diameter > whole(6) || diameter * per_inch <= whole(2) {
         return Err(None);
     }
-    let strength = inch_strength(rest.trim()).ok_or_else(|| {
-        Some(FastenerError::Strength { strength: without_series(rest.trim()).to_owned(), thread: sizes.trim().to_owned(), metric: false })
+    let rest = rest.trim();
+    let strength = inch_strength(rest).ok_or_else(|| {
+        Some(FastenerError::Strength {
+            strength: own.last(without_series(rest)),
+            thread: own.before(rest).unwrap_or_else(|| sizes.trim().to_owned()),
+            metric: false,
+        })
     })?;
     Ok((Thread::Inch { diameter, threads: per_inch }, strength))
 }

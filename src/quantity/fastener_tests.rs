@@ -140,6 +140,64 @@ fn spaces_capitals_and_signs_do_not_matter() {
 }
 
 #[test]
+fn a_tolerance_class_is_let_pass() {
+    // Forms of ISO 965-1: one class, one each for pitch and major diameter, nut and bolt together.
+    for written in ["M8-6g 8.8", "M8 6g 8.8", "M8-6g-8.8", "M8x1.25-6g 8.8", "M8-5g6g 8.8", "M8-6H/6g 8.8", "M8 - 6g (8.8)"] {
+        same(written, "M8 8.8");
+    }
+    same("M8-6H", "M8");
+    same("M8-6g A4-70", "M8 A4-70");
+    refused("M8-6gx 8.8", "`6gx 8.8` is no strength of a metric fastener", "write `4.6`");
+    refused("M8-6g Brass", "`Brass` is no strength of a metric fastener", "write `4.6`");
+}
+
+#[test]
+fn a_whole_number_is_a_screw_by_number_only_where_there_is_one() {
+    let diameter = |written: &str| match fastener(written).thread() {
+        Thread::Inch { diameter, .. } => diameter,
+        Thread::Metric { .. } => panic!("{written}"),
+    };
+    // Threads of ASME B1.1: screws by number from 0-80 to 12-32, 0.060 in and 0.013 in a number thick …
+    for (written, thousandths) in [
+        ("0-80", 60),
+        ("1-64", 73),
+        ("2-56", 86),
+        ("4-40", 112),
+        ("6-32", 138),
+        ("8-32", 164),
+        ("10-24", 190),
+        ("12-24", 216),
+        ("12-32 UNEF", 216),
+    ] {
+        assert_eq!(diameter(written), Exact::new(thousandths, 1000), "{written}");
+    }
+    // … and one inch and more in the fine series.
+    for (written, inches) in [("1-20 UNEF", 1), ("1-28 UN", 1), ("1-12 UNF", 1), ("2-20 UN", 2), ("3-16 UN", 3)] {
+        assert_eq!(diameter(written), Exact::from_integer(inches), "{written}");
+    }
+    assert_eq!(diameter("#14-20"), Exact::new(242, 1000));
+}
+
+#[test]
+fn messages_quote_what_the_crew_wrote() {
+    refused("M6x20 A4-70", "`20` is the length of a fastener, not the pitch of its thread", "write `M6 A4-70`");
+    refused("m6 × 20 A4-70", "`20` is the length of a fastener, not the pitch of its thread", "write `m6 A4-70`");
+    refused("M8 Bronze", "`Bronze` is no strength of a metric fastener", "write `4.6`");
+    refused(
+        "1/4\"-20 UNC-2A Monel",
+        "`Monel` is no strength of an inch fastener",
+        "write `grade 2`, `grade 5` or `grade 8`; or the thread alone, `1/4\"-20`",
+    );
+    refused(
+        "#10-24 Brass",
+        "`Brass` is no strength of an inch fastener",
+        "write `grade 2`, `grade 5` or `grade 8`; or the thread alone, `#10-24`",
+    );
+    refused("M8 Straße", "`Straße` is no strength of a metric fastener", "write `4.6`");
+    refused("M13 A4-70", "`M13` has no coarse pitch that is known", "write its pitch after it: `M13x` and the pitch");
+}
+
+#[test]
 fn a_thread_is_exact() {
     let metric = |diameter: (i128, i128), pitch: (i128, i128)| Thread::Metric {
         diameter: Exact::new(diameter.0, diameter.1),
@@ -155,6 +213,7 @@ fn a_thread_is_exact() {
     // Coarse pitches of ISO 261 that no table above has; from memory.
     assert_eq!(fastener("M3").thread(), metric((3, 1), (1, 2)));
     assert_eq!(fastener("M30").thread(), metric((30, 1), (7, 2)));
+    assert_eq!(fastener("M60").thread(), metric((60, 1), (11, 2)));
     assert_eq!(fastener("3/8-24 UNF").thread(), inch((3, 8), 24));
     assert_eq!(fastener("1 1/8-7").thread(), inch((9, 8), 7));
     assert_eq!(fastener("1-1/8-7 UNC").thread(), inch((9, 8), 7));
@@ -185,13 +244,13 @@ fn what_cannot_be_read_is_answered_with_how_to_write_it() {
         refused(written, &format!("`{written}` is not a fastener that can be read"), forms);
     }
     refused("M8 8,8", "`M8 8,8` has a decimal comma", "write `M8 8.8`");
-    refused("M13 8.8", "`M13` has no coarse pitch that is known", "write its pitch after it, such as `M13x1.5`");
+    refused("M13 8.8", "`M13` has no coarse pitch that is known", "write its pitch after it: `M13x` and the pitch");
     refused("M8x30 8.8", "`30` is the length of a fastener, not the pitch of its thread", "write `M8 8.8`");
     refused("M8x1x30 8.8", "`30` is the length of a fastener, not the pitch of its thread", "write `M8x1 8.8`");
     refused(
         "1/4 UNC grade 5",
-        "`1/4 unc grade 5` does not say how many threads it has to the inch",
-        "write them after a hyphen, such as `1/4-20 UNC`",
+        "`1/4 UNC grade 5` does not say how many threads it has to the inch",
+        "write them after a hyphen, as in `1/4-20 UNC`",
     );
     refused("M8 brass", "`brass` is no strength of a metric fastener", "write `4.6`, `5.6`, `8.8`, `10.9`, `12.9`, or `A2` or `A4` with");
     refused("M8 grade 5", "`grade 5` is no strength of a metric fastener", "write `4.6`");

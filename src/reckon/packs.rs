@@ -8,8 +8,8 @@
 use super::exact::{over, times, whole};
 use crate::quantity::Exact;
 
-/// Most sums looked at, times sizes: some milliseconds.
-const MOST_SUMS: i128 = 2_000_000;
+/// Most sums looked at, times sizes: under a millisecond, for a list may have a thousand items.
+const MOST_SUMS: i128 = 100_000;
 /// Most trials of the search.
 const MOST_TRIALS: u32 = 100_000;
 /// Most different sizes that are searched through.
@@ -32,6 +32,8 @@ pub struct Packs {
     pub total: Exact,
     /// No other purchase leaves less over, nor as little in fewer packs.
     pub best: bool,
+    /// How many sums and purchases were looked at: the work it was.
+    pub looked: u64,
 }
 
 /// Packs that hold at least `short`. Sizes that are not above nothing are passed over.
@@ -41,7 +43,7 @@ pub struct Packs {
 pub(super) fn packs(short: &Exact, sizes: &[Exact]) -> Option<Packs> {
     let zero = whole(0);
     if *short <= zero {
-        return Some(Packs { packs: Vec::new(), total: zero, best: true });
+        return Some(Packs { packs: Vec::new(), total: zero, best: true, looked: 0 });
     }
     // The largest first; of two that are alike the one written first.
     let mut order: Vec<usize> = (0..sizes.len()).filter(|at| sizes.get(*at).is_some_and(|size| *size > zero)).collect();
@@ -62,13 +64,14 @@ pub(super) fn packs(short: &Exact, sizes: &[Exact]) -> Option<Packs> {
             packs.push(Pack { size, count: u64::try_from(count).ok()? });
         }
     }
-    (total >= *short).then_some(Packs { packs, total, best: found.best && !cut })
+    (total >= *short).then_some(Packs { packs, total, best: found.best && !cut, looked: found.looked })
 }
 
 /// How many of each size, the sizes from the largest to the smallest.
 struct Found {
     counts: Vec<i128>,
     best: bool,
+    looked: u64,
 }
 
 /// The sizes as whole numbers of their greatest common measure. `None`: too large to hold.
@@ -90,7 +93,7 @@ fn in_whole_numbers(short: &Exact, sizes: &[Exact]) -> Option<Found> {
     let needed = ceil(&over(short, &Exact::new(measure, denominator))?)?;
     match scaled.as_slice() {
         [] => None,
-        [only] => Some(Found { counts: vec![whole_packs(needed, *only)?], best: true }),
+        [only] => Some(Found { counts: vec![whole_packs(needed, *only)?], best: true, looked: 1 }),
         _ => by_table(needed, &scaled).or_else(|| by_search(needed, &scaled)),
     }
 }
@@ -114,9 +117,11 @@ fn by_table(needed: i128, sizes: &[i128]) -> Option<Found> {
     // Of each sum the fewest packs that make it, and the size of one of them.
     let mut table: Vec<Option<(u32, usize)>> = vec![None; end];
     *table.first_mut()? = Some((0, 0));
+    let mut looked = 0;
     for sum in 1..end {
         let mut best: Option<(u32, usize)> = None;
         for (at, step) in steps.iter().enumerate() {
+            looked += 1;
             let before = sum.checked_sub(*step).and_then(|before| table.get(before).copied().flatten());
             if let Some((count, _)) = before
                 && best.is_none_or(|(fewest, _)| count + 1 < fewest)
@@ -136,7 +141,7 @@ fn by_table(needed: i128, sizes: &[i128]) -> Option<Found> {
         *counts.get_mut(at)? += 1;
         sum = sum.checked_sub(*steps.get(at)?)?;
     }
-    Some(Found { counts, best: true })
+    Some(Found { counts, best: true, looked })
 }
 
 /// The best of a bounded number of trials: as many of the large ones as fit, then fewer.
@@ -144,8 +149,10 @@ fn by_search(needed: i128, sizes: &[i128]) -> Option<Found> {
     let mut search = Search { sizes, counts: vec![0; sizes.len()], best: None, trials: MOST_TRIALS };
     search.descend(0, needed, 0);
     let done = search.trials > 0;
+    let mut looked = u64::from(MOST_TRIALS - search.trials);
     // The trials may all have gone into large packs: each size alone is looked at in any case.
     for (at, size) in sizes.iter().enumerate() {
+        looked += 1;
         let count = whole_packs(needed, *size)?;
         let Some(held) = size.checked_mul(count) else { continue };
         search.counts = vec![0; sizes.len()];
@@ -154,7 +161,7 @@ fn by_search(needed: i128, sizes: &[i128]) -> Option<Found> {
         }
         search.note(held - needed, count);
     }
-    search.best.map(|(_, _, counts)| Found { counts, best: done })
+    search.best.map(|(_, _, counts)| Found { counts, best: done, looked })
 }
 
 struct Search<'s> {
@@ -220,7 +227,7 @@ fn one_size(short: &Exact, sizes: &[Exact]) -> Option<Found> {
     let (_, count, at) = all.min_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)))?;
     let mut counts = vec![0; sizes.len()];
     *counts.get_mut(at)? = count;
-    Some(Found { counts, best: sizes.len() == 1 })
+    Some(Found { counts, best: sizes.len() == 1, looked: u64::try_from(sizes.len()).unwrap_or(u64::MAX) })
 }
 
 /// How many of a size hold at least so much.

@@ -13,7 +13,7 @@ use super::packs::Pack;
 use super::{Course, Held, JobState, Reckoning, days};
 use crate::book::date::Month;
 use crate::book::model::{Amount, Entry, Gear, Guide, Level, Passage, StoreItem};
-use crate::quantity::{Money, Unit};
+use crate::quantity::{Exact, Money, Unit};
 
 /// How many days ahead a list looks where nobody says.
 pub const DAYS_AHEAD: i64 = 90;
@@ -153,6 +153,15 @@ impl<'b> Provision<'b> {
 }
 
 impl<'b> ProvisionLine<'b> {
+    /// Whether the packs say more than the amount to buy: not where it is one pack of all of it, nor
+    /// where they are single pieces.
+    #[must_use]
+    pub fn packs_say_more(&self) -> bool {
+        let one = Held { value: Exact::from_integer(1), unit: None };
+        let plain = |size: &Held, count: u64| (count == 1 && Some(*size) == self.buy && size.is_said_exactly()) || *size == one;
+        !self.packs.iter().all(|(size, count)| plain(&Held::of(size), *count))
+    }
+
     /// The guides that need it, each once, in the order of the book.
     #[must_use]
     pub fn uses(&self) -> Vec<Use<'b>> {
@@ -218,16 +227,23 @@ impl<'b> Reckoning<'b> {
         for (words, needs) in needs.unlisted {
             line::unlisted(words, needs, &mut lines);
         }
-        let mut total: Vec<Money> = Vec::new();
-        for cost in lines.iter().filter_map(|line| line.cost.as_ref()) {
-            match total.iter_mut().find(|sum| sum.code() == cost.code()) {
-                Some(sum) => *sum = sum.checked_add(cost).unwrap_or_else(|| sum.clone()),
-                None => total.push(cost.clone()),
-            }
-        }
+        let total = totals(lines.iter().filter_map(|line| line.cost.as_ref()));
         let unpriced = lines.iter().filter(|line| line.standing == Standing::Buy && line.cost.is_none()).count();
         Provision { ahead, end, lines, total, unpriced }
     }
+}
+
+/// One sum a currency, in the order they come. One that is too large to hold is left out: what could
+/// still be added up would be less than is paid.
+fn totals<'m>(costs: impl Iterator<Item = &'m Money>) -> Vec<Money> {
+    let mut sums: Vec<(&str, Option<Money>)> = Vec::new();
+    for cost in costs {
+        match sums.iter_mut().find(|(code, _)| *code == cost.code()) {
+            Some((_, sum)) => *sum = sum.take().and_then(|sum| sum.checked_add(cost)),
+            None => sums.push((cost.code(), Some(cost.clone()))),
+        }
+    }
+    sums.into_iter().filter_map(|(_, sum)| sum).collect()
 }
 
 #[cfg(test)]

@@ -4,7 +4,6 @@
 //! followed back to the entries. What cannot be converted is left out and told of.
 
 use std::collections::HashMap;
-use std::fmt;
 
 use jiff::civil::Date;
 
@@ -14,8 +13,6 @@ use super::places::Findings;
 use crate::book::model::{Amount, Book, Counted, Entry, Level, PartUse, StoreItem};
 use crate::quantity::{Decimal, Exact, Number, Quantity, Rounding, Unit, round_to_decimals};
 
-/// Digits after the point that sums are shown with, at most.
-const DECIMALS: u32 = 2;
 /// Digits after the point that a figure may have and still be said as it is.
 const EXACT_DECIMALS: i32 = 4;
 const UNITS: &str = "units-disagree";
@@ -50,36 +47,35 @@ impl Held {
     }
 
     /// With at most four digits after the point where that is exact; else with two, rounded so that
-    /// it says no more than is there (down) or no less than is needed (up).
+    /// it says no more than is there (down) or no less than is needed (up). With four where two would
+    /// say that it is nothing.
     #[must_use]
     pub fn said(&self, rounding: Rounding) -> String {
-        let exact = round_to_decimals(&self.value, EXACT_DECIMALS, Rounding::Down).and_then(Decimal::value);
-        let value = match exact {
-            Some(exact) if exact == self.value => Some(exact),
-            _ => round_to_decimals(&self.value, 2, rounding).and_then(Decimal::value),
-        };
-        let number = value.and_then(|value| Number::from_value(&value, 4));
+        let rounded = |decimals| round_to_decimals(&self.value, decimals, rounding);
+        let decimal = self
+            .exactly()
+            .or_else(|| rounded(2).filter(|rounded| rounded.units != 0))
+            .or_else(|| rounded(EXACT_DECIMALS))
+            // Too large for digits after its point.
+            .or_else(|| rounded(0));
+        let value = decimal.and_then(Decimal::value);
+        let number = value.and_then(|value| [4, 2, 0].into_iter().find_map(|at_most| Number::from_value(&value, at_most)));
         match (number, self.unit) {
             (Some(number), Some(unit)) => Quantity::new(number, unit).to_string(),
             (Some(number), None) => number.to_string(),
-            // Too large for digits after its point.
-            (None, _) => self.to_string(),
+            (None, Some(unit)) => format!("? {}", unit.symbol()),
+            (None, None) => "?".to_owned(),
         }
     }
-}
 
-impl fmt::Display for Held {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.unit {
-            Some(unit) => match Quantity::from_value(&self.value, unit, DECIMALS) {
-                Some(quantity) => quantity.fmt(formatter),
-                None => write!(formatter, "? {}", unit.symbol()),
-            },
-            None => match Number::from_value(&self.value, DECIMALS) {
-                Some(number) => number.fmt(formatter),
-                None => formatter.write_str("?"),
-            },
-        }
+    /// Whether it is said as it is, and not rounded.
+    #[must_use]
+    pub fn is_said_exactly(&self) -> bool {
+        self.exactly().is_some()
+    }
+
+    fn exactly(&self) -> Option<Decimal> {
+        round_to_decimals(&self.value, EXACT_DECIMALS, Rounding::Down).filter(|decimal| decimal.value() == Some(self.value))
     }
 }
 
@@ -102,7 +98,10 @@ pub struct StockState<'b> {
     /// What is aboard, below zero where the log used more than there was. `None`: it is not
     /// counted but judged by its level.
     pub aboard: Option<Held>,
-    /// In the unit of `aboard`.
+    /// The unit it is reckoned in: that of its count, else the first that is written for it.
+    /// `None`: pieces.
+    pub unit: Option<Unit>,
+    /// In the unit it is reckoned in.
     pub minimum: Option<Exact>,
     /// Since the count, oldest first.
     pub movements: Vec<Movement<'b>>,
@@ -154,17 +153,17 @@ fn uses<'b>(book: &'b Book, entries: &[&'b Entry]) -> Vec<Vec<(&'b Entry, &'b Pa
 
 fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, findings: &mut Findings<'b>) -> StockState<'b> {
     let counted = as_of::counted(item, on, findings);
+    let unit = unit_of(item, counted).flatten();
     if counted.is_none()
         && let Some(level) = item.level
     {
-        return StockState { item, counted: None, aboard: None, minimum: None, movements: Vec::new(), low: level != Level::Plenty };
+        return StockState { item, counted: None, aboard: None, unit, minimum: None, movements: Vec::new(), low: level != Level::Plenty };
     }
-    let unit = unit_of(item, counted);
     let minimum = item.minimum.as_ref().and_then(|minimum| {
         let value = Held::of(minimum).in_unit(unit);
         if value.is_none() {
             let place = findings.in_stores(item.span);
-            disagree(findings, place, item, &Held::of(minimum), unit, "its minimum");
+            disagree(findings, place, item, minimum.written(), unit, "its minimum");
         }
         value
     });
@@ -180,7 +179,7 @@ fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, f
             sum = plus(&sum, &movement.amount).unwrap_or(sum);
         }
         if sum < whole(0) {
-            let held = Held { value: sum, unit };
+            let held = Held { value: sum, unit }.said(Rounding::Down);
             let (day, id) = (counted.on, &item.id.value);
             let place = findings.in_stores(counted.span);
             findings.warning(
@@ -195,22 +194,23 @@ fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, f
         item,
         counted,
         aboard: Some(Held { value: sum, unit }),
+        unit,
         minimum,
         movements,
         low: minimum.is_some_and(|minimum| sum < minimum),
     }
 }
 
-/// The unit an item is reckoned in: that of its count, else the first that is written for it.
-fn unit_of(item: &StoreItem, counted: Option<&Counted>) -> Option<Unit> {
-    let amounts = counted
+/// The unit an item is reckoned in: that of its count, else the first that is written for it; within
+/// that `None` for pieces. `None`: no amount is written for it at all.
+pub(super) fn unit_of(item: &StoreItem, counted: Option<&Counted>) -> Option<Option<Unit>> {
+    let mut amounts = counted
         .map(|counted| &counted.amount)
         .into_iter()
         .chain(&item.minimum)
         .chain(&item.sold_in)
         .chain(item.bought.iter().map(|bought| &bought.amount));
-    let mut amounts = amounts;
-    amounts.next().and_then(|amount| Held::of(amount).unit)
+    amounts.next().map(|amount| Held::of(amount).unit)
 }
 
 /// What was bought after the day of the count.
@@ -226,12 +226,11 @@ fn bought_since<'b>(
         if bought.on <= counted.on || bought.on > on {
             continue;
         }
-        let held = Held::of(&bought.amount);
-        match held.in_unit(unit) {
+        match Held::of(&bought.amount).in_unit(unit) {
             Some(amount) => movements.push(Movement { on: bought.on, entry: None, amount }),
             None => {
                 let place = findings.in_stores(bought.span);
-                disagree(findings, place, item, &held, unit, "this purchase");
+                disagree(findings, place, item, bought.amount.written(), unit, "this purchase");
             }
         }
     }
@@ -270,19 +269,26 @@ fn used_since<'b>(
                     format!("say how much, with its unit: `{{item: {id}, qty: 1 {symbol}}}`"),
                 );
             }
-            _ => disagree(findings, place, item, &held, unit, "this use"),
+            (written, unit) => disagree(findings, place, item, written.as_ref().map_or("1", Amount::written), unit, "this use"),
         }
     }
     movements
 }
 
-fn disagree(findings: &mut Findings<'_>, place: crate::book::source::Place, item: &StoreItem, held: &Held, unit: Option<Unit>, what: &str) {
+fn disagree(
+    findings: &mut Findings<'_>,
+    place: crate::book::source::Place,
+    item: &StoreItem,
+    written: &str,
+    unit: Option<Unit>,
+    what: &str,
+) {
     let counted = unit.map_or("pieces", Unit::symbol);
     let id = &item.id.value;
     findings.warning(
         UNITS,
         place,
-        format!("`{held}` cannot be reckoned with `{id}`, which is counted in {counted}: {what} is left out"),
+        format!("`{written}` cannot be reckoned with `{id}`, which is counted in {counted}: {what} is left out"),
         format!("write it in {counted}, or count `{id}` in the unit it is used in"),
     );
 }

@@ -26,7 +26,7 @@ pub fn provision_csv(provision: &Provision<'_>, say: impl Fn(&Remark<'_>) -> Str
 fn fields(line: &ProvisionLine<'_>, say: impl Fn(&Remark<'_>) -> String) -> [String; HEADS.len()] {
     let item = line.item;
     let up = |held: &Option<Held>| held.map(|held| held.said(Rounding::Up)).unwrap_or_default();
-    let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} x {}", Held::of(size))).collect();
+    let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} x {}", size.written())).collect();
     let guides: Vec<&str> = line.uses().iter().map(|used| used.guide.id.as_str()).collect();
     let remarks: Vec<String> = line.remarks.iter().map(say).collect();
     [

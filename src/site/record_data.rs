@@ -3,10 +3,10 @@
 //!
 //! Nothing private: what the pages show is what stands here.
 
-use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec, StoreItem};
+use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec};
 use crate::enter::record_of;
-use crate::quantity::{Figure, plain_decimal};
-use crate::reckon::{MeterState, Reckoning};
+use crate::quantity::{Figure, Unit, plain_decimal};
+use crate::reckon::{MeterState, Reckoning, StockState};
 use serde::Serialize;
 
 /// Largest `boat.js`, in bytes: a phone reads it from a stick without a wait.
@@ -27,7 +27,8 @@ struct Job<'b> {
 struct Part<'b> {
     item: &'b str,
     title: &'b str,
-    qty: String,
+    /// As an entry takes it.
+    qty: &'b str,
     #[serde(skip_serializing_if = "is_false")]
     worn: bool,
 }
@@ -114,16 +115,8 @@ pub fn job(book: &Book, guide: &Guide) -> String {
 
 fn part<'b>(book: &'b Book, used: &'b PartUse) -> Part<'b> {
     let item = used.item.value.as_str();
-    let qty = used.amount.as_ref().map_or_else(|| "1".to_owned(), written);
+    let qty = used.amount.as_ref().map_or("1", Amount::written);
     Part { item, title: book.store(item).map_or(item, |store| store.title.as_str()), qty, worn: used.if_worn }
-}
-
-/// An amount as an entry takes it.
-fn written(amount: &Amount) -> String {
-    match amount {
-        Amount::Pieces(number) => number.written().to_owned(),
-        Amount::Measured(quantity) => quantity.written().to_owned(),
-    }
 }
 
 fn reading(spec: &ReadingSpec) -> Reading<'_> {
@@ -145,7 +138,7 @@ pub fn boat(book: &Book, reckoning: &Reckoning<'_>) -> String {
         meters: reckoning.meters.iter().map(meter).collect(),
         systems: book.boat.systems.iter().map(|system| Named { id: &system.id.value, title: &system.title }).collect(),
         gear: book.boat.gear.iter().map(|gear| Named { id: &gear.id.value, title: &gear.title }).collect(),
-        stores: book.stores.iter().map(store).collect(),
+        stores: reckoning.stock.iter().map(store).collect(),
         guides: book.guides.iter().map(guide_data).collect(),
         records: records(&reckoning.entries),
         short: false,
@@ -193,13 +186,8 @@ fn meter<'b>(state: &MeterState<'b>) -> MeterData<'b> {
     MeterData { id: &state.meter.id.value, title: &state.meter.title, unit: state.meter.unit.symbol(), last }
 }
 
-fn store(item: &StoreItem) -> Store<'_> {
-    let counted = item.counted.as_ref().map(|counted| &counted.amount);
-    let unit = counted.into_iter().chain(&item.minimum).chain(&item.sold_in).next().and_then(|amount| match amount {
-        Amount::Pieces(_) => None,
-        Amount::Measured(quantity) => Some(quantity.unit().symbol()),
-    });
-    Store { id: &item.id.value, title: &item.title, unit }
+fn store<'b>(state: &StockState<'b>) -> Store<'b> {
+    Store { id: &state.item.id.value, title: &state.item.title, unit: state.unit.map(Unit::symbol) }
 }
 
 fn guide_data(guide: &Guide) -> GuideData<'_> {
@@ -225,8 +213,9 @@ fn json<T: Serialize>(data: &T) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::book::model::System;
+    use crate::book::model::{Bought, Counted, StoreItem, System};
     use crate::book::source::{Name, Span};
+    use crate::quantity::Quantity;
     use crate::reckon::reckon;
     use jiff::civil::date;
 
@@ -239,6 +228,41 @@ mod tests {
 
     fn name(value: String) -> Name {
         Name::new(value, Span::default())
+    }
+
+    /// An item of which nothing is written but its name.
+    fn item(id: &str, title: &str) -> StoreItem {
+        StoreItem {
+            id: name(id.to_owned()),
+            title: title.to_owned(),
+            part_number: None,
+            stowed: None,
+            counted: None,
+            level: None,
+            minimum: None,
+            sold_in: Vec::new(),
+            price: None,
+            also_fits: Vec::new(),
+            expires: None,
+            bought: Vec::new(),
+            note: None,
+            span: Span::default(),
+        }
+    }
+
+    #[test]
+    fn an_item_is_used_in_the_unit_it_is_reckoned_in() {
+        let litres = |text| Amount::Measured(Quantity::parse(text).expect("a quantity"));
+        let bought = Bought { on: date(2026, 3, 1), amount: litres("5 L"), span: Span::default() };
+        // Counted on a day that is yet to come: the unit is that of the minimum.
+        let counted = Counted { on: date(2026, 7, 1), amount: litres("3 US gal"), span: Span::default() };
+        let mut book = Book::default();
+        book.stores.push(StoreItem { bought: vec![bought], ..item("coolant", "Coolant") });
+        book.stores.push(StoreItem { counted: Some(counted), minimum: Some(litres("2 L")), ..item("oil", "Oil") });
+        book.stores.push(item("rag", "Rag"));
+        let data = boat_of(&book);
+        let units: Vec<&serde_json::Value> = data["stores"].as_array().expect("a list").iter().map(|store| &store["unit"]).collect();
+        assert_eq!(units, ["L", "L"].map(serde_json::Value::from).iter().chain([&serde_json::Value::Null]).collect::<Vec<_>>());
     }
 
     #[test]
@@ -254,22 +278,7 @@ mod tests {
     fn a_book_too_large_loses_its_last_stores_and_says_so() {
         let mut book = Book::default();
         for number in 0..5000 {
-            book.stores.push(StoreItem {
-                id: name(format!("item-{number:04}")),
-                title: format!("Thing number {number:04}"),
-                part_number: None,
-                stowed: None,
-                counted: None,
-                level: None,
-                minimum: None,
-                sold_in: Vec::new(),
-                price: None,
-                also_fits: Vec::new(),
-                expires: None,
-                bought: Vec::new(),
-                note: None,
-                span: Span::default(),
-            });
+            book.stores.push(item(&format!("item-{number:04}"), &format!("Thing number {number:04}")));
         }
         let data = boat_of(&book);
         assert_eq!(data["short"], true);

@@ -34,6 +34,14 @@ fn packs(rows: &Value, item: &str, expected: Value) {
     assert_eq!(found.expect("the item")["packs"], expected, "{item}");
 }
 
+/// `808.30 EUR` in cents.
+#[track_caller]
+fn cents(cost: &str) -> i64 {
+    let (euros, cents) = cost.strip_suffix(" EUR").and_then(|amount| amount.split_once('.')).expect("euros and cents");
+    assert_eq!(cents.len(), 2, "{cost}");
+    format!("{euros}{cents}").parse().expect("digits")
+}
+
 #[test]
 fn the_demo_boat_for_ninety_days() {
     let run = demo(&["--format", "json"]);
@@ -64,9 +72,13 @@ fn the_demo_boat_for_ninety_days() {
     row(&rows, "leak-test-fluid", "0.03 L | 0.3 L | 0.1 L | 0 L | 0 L");
     // The oil is due in July, and enough is aboard.
     assert!(rows.as_array().is_some_and(|rows| rows.iter().all(|row| row["item"] != "engine-oil")));
-    // Sum of all that is bought, added up from the list: 36 + 31.20 + 68 + 22 + 52 + 14 + 48 + 11 + 24.50 + 13.50 + 57 + 18
-    // + 53.10 + 9.40 + 20.70 + 4.20 + 21 + 44 + 37.50 + 52 + 11.20 + 62 + 23 + 69 + 6 = 808.30.
-    demo(&[]).stdout_has("\ntotal: 808.30 EUR\n").stdout_has(
+    // What the text says in all is the sum of the costs in the JSON, in cents.
+    let costs = rows.as_array().expect("a list").iter().flat_map(|row| row["cost"].as_array().expect("a list"));
+    let sum: i64 = costs.map(|cost| cents(cost.as_str().expect("a text"))).sum();
+    let text = demo(&[]);
+    let total = text.stdout.lines().find_map(|line| line.strip_prefix("total: ")).expect("a total");
+    assert_eq!(cents(total), sum);
+    text.stdout_has(
         "Steering wire, 3/16 in, 7×19 stainless: `2026-11-08-steering-wire-renewal`, which is not finished, has used 5.5 m already",
     );
 }
@@ -194,6 +206,51 @@ fn odd_stores_are_listed_and_never_dropped() {
         with("- {id: oil, title: Oil, counted: {on: 2026-01-01, qty: 0 L}, sold-in: [1 L, 5 L]}\n", "{item: oil, qty: 3000001 L}");
     row(&listed(&millions), "oil", "3000001 L | 0 L | - | 3000001 L | 3000001 L");
     packs(&listed(&millions), "oil", json!([{"size": "5 L", "count": 600_000}, {"size": "1 L", "count": 1}]));
+}
+
+#[test]
+fn packs_are_named_as_they_are_written() {
+    // 0.7 L by tins of 0.375: two, 0.75. 2 L by 1 1/3: two, 2 2/3 = 2.666…
+    let book = |size: &str, qty: &str| {
+        let stores = format!("- {{id: oil, title: Oil, counted: {{on: 2026-01-01, qty: 0 L}}, sold-in: [{size}]}}\n");
+        with(&stores, &format!("{{item: oil, qty: {qty}}}"))
+    };
+    let tins = book("0.375 L", "0.7 L");
+    row(&listed(&tins), "oil", "0.7 L | 0 L | - | 0.7 L | 0.75 L");
+    packs(&listed(&tins), "oil", json!([{"size": "0.375 L", "count": 2}]));
+    let arguments = ["provision", "--occasion", "haul-out", "--on", ON];
+    tins.run(arguments).stdout_has("0.75 L: 2 × 0.375 L");
+    tins.run(arguments.iter().chain(&["--format", "csv"])).stdout_has(",0.75 L,2 x 0.375 L,");
+    let thirds = book("1 1/3 L", "2 L");
+    row(&listed(&thirds), "oil", "2 L | 0 L | - | 2 L | 2.67 L");
+    packs(&listed(&thirds), "oil", json!([{"size": "1 1/3 L", "count": 2}]));
+    // One of them is said too: 1.34 L is not what it holds.
+    book("1 1/3 L", "1 L").run(arguments).stdout_has("1.34 L: 1 × 1 1/3 L");
+    // One can of all that is short says nothing more.
+    assert!(!book("5 L", "5 L").run(arguments).stdout.contains('×'));
+    let published = tins.published();
+    let page = published.site().page("provisions/occasion-haul-out.html").to_owned();
+    assert!(page.contains("2 × 0.375 L"), "{page}");
+}
+
+#[test]
+fn a_little_is_not_said_to_be_nothing() {
+    // 0.002 − 0.006 = −0.004 kg; an unfinished job has used 4 g.
+    let book = with("- {id: glue, title: Glue, counted: {on: 2026-01-01, qty: 0.002 kg}}\n", "{item: glue, qty: 0.004 kg}")
+        .file("log/2026/2026-02-01-a.md", entry("work: [Glued]\ndate: 2026-02-01\nparts: [{item: glue, qty: 2 g}]\n"))
+        .file("log/2026/2026-05-20-b.md", entry("jobs: [job]\nstarted: 2026-05-20\nparts: [{item: glue, qty: 4 g}]\n"));
+    let run = book.run(["provision", "--occasion", "haul-out", "--on", ON]).status(0);
+    run.stdout_has("the log used 0.004 kg more than there was").stdout_has("has used 0.004 kg already");
+    let told = book.survey();
+    assert!(told.iter().any(|problem| problem.message.ends_with("than there was: -0.004 kg aboard")), "{told:?}");
+    let site = book.published().site();
+    let page = site.page("provisions/occasion-haul-out.html");
+    for words in ["0.004 kg more", "0.004 kg"] {
+        assert!(page.contains(words), "`{words}`: {page}");
+    }
+    // One doing of the job lacks all of its 4 g.
+    let page = site.page("guides/job.html");
+    assert!(page.contains("short by 0.004 kg"), "{page}");
 }
 
 #[test]

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::super::exact::{minus, plus, times, whole};
 use super::super::packs::packs;
-use super::super::{Held, MOST_TIMES, StockState};
+use super::super::{Held, MOST_TIMES, StockState, stock};
 use super::needs::ItemNeeds;
 use super::{Asked, Need, Pack, ProvisionLine, Remark, Standing};
 use crate::book::model::{Amount, Entry, Level, StoreItem};
@@ -93,17 +93,12 @@ fn line<'b>(id: &'b str, title: &'b str, needs: Vec<Need<'b>>) -> ProvisionLine<
 /// The unit of the line of an item: that it is counted in; where nothing is written about it, that
 /// of the first need that says one.
 fn unit_of(stock: &StockState<'_>, needs: &[Need<'_>]) -> Option<Unit> {
-    let item = stock.item;
-    let counted = stock.counted.map(|counted| &counted.amount);
-    let bought = item.bought.iter().map(|bought| &bought.amount);
-    let written = counted.into_iter().chain(&item.minimum).chain(&item.sold_in).chain(bought).next();
-    match written {
-        Some(amount) => stock.aboard.map_or_else(|| Held::of(amount).unit, |aboard| aboard.unit),
-        None => needs.iter().find_map(|need| match need.asked {
+    stock::unit_of(stock.item, stock.counted).unwrap_or_else(|| {
+        needs.iter().find_map(|need| match need.asked {
             Asked::Much(held) => Some(held.unit),
             _ => None,
-        })?,
-    }
+        })?
+    })
 }
 
 /// Needs that can be summed together, in the order they were found.

@@ -1,8 +1,8 @@
 //! Provisions: what is short and what to buy, each sum by hand.
 
-use super::{Ahead, Provision, ProvisionLine, Remark, Standing};
+use super::{Ahead, Provision, ProvisionLine, Remark, Standing, totals};
 use crate::book::model::{Book, Level};
-use crate::quantity::Rounding;
+use crate::quantity::{Exact, Rounding};
 use crate::reckon::testing::{Writing, book, day, entry, gear, guide, item};
 use crate::reckon::{Held, reckon};
 use proptest::prelude::*;
@@ -34,7 +34,7 @@ fn line(line: &ProvisionLine<'_>) -> String {
         said(&line.buy),
     );
     if !line.packs.is_empty() {
-        let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", Held::of(size))).collect();
+        let packs: Vec<String> = line.packs.iter().map(|(size, count)| format!("{count} × {}", size.written())).collect();
         text.push_str(&format!(" ({})", packs.join(", ")));
     }
     if let Some(cost) = &line.cost {
@@ -44,14 +44,14 @@ fn line(line: &ProvisionLine<'_>) -> String {
         text.push_str("; ");
         text.push_str(&match remark {
             Remark::NeverCounted => "never counted".to_owned(),
-            Remark::Negative { by, counted } => format!("{by} more used since {counted}"),
+            Remark::Negative { by, counted } => format!("{} more used since {counted}", by.said(Rounding::Up)),
             Remark::Level(level) => format!("level {level:?}").to_lowercase(),
             Remark::NotInStores => "not in the stores".to_owned(),
             Remark::NotComparable(unit) => format!("counted in {}", unit.map_or("pieces", crate::quantity::Unit::symbol)),
             Remark::NoAmount => "no amount".to_owned(),
             Remark::Unclear => "unclear".to_owned(),
             Remark::Expires(month) => format!("expires {}", month.last_day),
-            Remark::Begun { entry, used } => format!("{} used {used}", entry.id),
+            Remark::Begun { entry, used } => format!("{} used {}", entry.id, used.said(Rounding::Down)),
             Remark::SoldOtherwise(_) => "sold otherwise".to_owned(),
             Remark::CountedNoFurther => "counted no further".to_owned(),
             Remark::OtherPacks => "other packs".to_owned(),
@@ -104,6 +104,22 @@ fn what_is_used_since_the_count_is_off_the_shelf() {
         0,
         &["buy oil: needed 0 L, aboard 0 L, at least 2 L, short 2 L, buy 2 L (2 × 1 L) for 14.40 EUR; 0.5 L more used since 2026-01-05"],
     );
+}
+
+#[test]
+fn a_sum_too_large_to_hold_is_left_out() {
+    let money = |text: &str| crate::quantity::Money::parse(text).expect("money");
+    // A hundred and one of these are as much as an `i128` holds, and one more is too much.
+    let large = money("1 USD").checked_mul(&Exact::from_integer(i128::MAX / 101)).expect("an amount");
+    let mut costs = vec![money("7 EUR")];
+    costs.extend(std::iter::repeat_n(large, 102));
+    assert_eq!(totals(costs.iter().take(102)).len(), 2);
+    costs.push(money("2 USD"));
+    costs.push(money("1.50 EUR"));
+    // What comes after the sum that was too large begins no new one: twice 7 + 1.50.
+    costs.extend(costs.clone());
+    let said: Vec<String> = totals(costs.iter()).iter().map(ToString::to_string).collect();
+    assert_eq!(said, ["17.00 EUR"]);
 }
 
 #[test]
@@ -300,7 +316,7 @@ fn a_date_counts_what_falls_due_up_to_and_including_it() {
         .guide(guide("a").every("calendar: 1 months").needs("pad", "1"))
         .entry(entry("2026-01-15-a").job("a"));
     let (reckoning, _) = reckon(&book, day(ON));
-    let needed = |until: &str| reckoning.provision(Ahead::Until(day(until))).lines[0].needed.map(|held| held.to_string());
+    let needed = |until: &str| reckoning.provision(Ahead::Until(day(until))).lines[0].needed.map(|held| held.said(Rounding::Up));
     assert_eq!(needed("2026-06-01").as_deref(), Some("1"));
     assert_eq!(needed("2026-06-30").as_deref(), Some("1"));
     assert_eq!(needed("2026-07-01").as_deref(), Some("2"));

@@ -1,8 +1,9 @@
 //! The stores: a count, what was bought and used since, and what is low.
 
 use crate::book::model::{Book, Level, StoreItem};
+use crate::quantity::{Exact, Rounding};
 use crate::reckon::testing::{Writing, book, day, entry, item, told};
-use crate::reckon::{StockState, reckon};
+use crate::reckon::{Held, StockState, reckon};
 
 #[track_caller]
 fn stock(book: &Book, on: &str, expected: &str, problems: &[&str]) {
@@ -14,7 +15,7 @@ fn stock(book: &Book, on: &str, expected: &str, problems: &[&str]) {
 
 fn line(state: &StockState<'_>) -> String {
     let mut line = match &state.aboard {
-        Some(held) => held.to_string(),
+        Some(held) => held.said(Rounding::Down),
         None => "by level".to_owned(),
     };
     if state.never_counted() {
@@ -73,7 +74,7 @@ fn volumes_are_converted_exactly() {
     let book =
         with(item("oil").counted("2026-01-05", "20 L").minimum("3.28 US gal")).entry(entry("2026-02-01-change").uses("oil", "8 US qt"));
     // 3.28 US gal are 12.41637… L.
-    stock(&book, "2026-02-01", "12.43 L", &[]);
+    stock(&book, "2026-02-01", "12.42 L", &[]);
     let more = book.entry(entry("2026-02-02-top-up").uses("oil", "15 mL"));
     stock(&more, "2026-02-02", "12.41 L, low", &[]);
 }
@@ -120,7 +121,38 @@ fn more_used_than_there_was_asks_for_a_count() {
     );
     let (reckoning, _) = reckon(&book, day("2026-02-01"));
     let usable = reckoning.stock_of("oil").and_then(StockState::usable);
-    assert_eq!(usable.map(|held| held.to_string()).as_deref(), Some("0"));
+    assert_eq!(usable.map(|held| held.said(Rounding::Down)).as_deref(), Some("0"));
+}
+
+#[test]
+fn a_little_is_not_said_to_be_nothing() {
+    // 0.002 − 0.005 = −0.003 kg.
+    let book = with(item("oil").counted("2026-01-05", "0.002 kg")).entry(entry("2026-02-01-a").uses("oil", "5 g"));
+    stock(
+        &book,
+        "2026-02-01",
+        "-0.003 kg",
+        &["warning stores.yaml:1 negative-stock: since the count of 2026-01-05 the log used more `oil` than there was: -0.003 kg \
+           aboard"],
+    );
+    let said = |value, rounding| Held { value, unit: None }.said(rounding);
+    // 1 1/3 thousandths have no end; two digits would say nothing at all.
+    assert_eq!([Rounding::Down, Rounding::Up].map(|rounding| said(Exact::new(4, 3000), rounding)), ["0.0013", "0.01"]);
+    assert_eq!([Rounding::Down, Rounding::Up].map(|rounding| said(Exact::new(4, 3), rounding)), ["1.33", "1.34"]);
+    assert_eq!(said(Exact::new(4, 1000), Rounding::Down), "0.004");
+    // Too large for digits after its point: 2¹²⁷ − 1.
+    assert_eq!(said(Exact::from_integer(i128::MAX), Rounding::Up), "170141183460469231731687303715884105727");
+}
+
+#[test]
+fn what_is_left_out_is_quoted_as_it_is_written() {
+    stock(
+        &with(item("oil").counted("2026-01-05", "20 L").minimum("0.375 kg")),
+        "2026-02-01",
+        "20 L",
+        &["warning stores.yaml:1 units-disagree: `0.375 kg` cannot be reckoned with `oil`, which is counted in L: its minimum is \
+           left out"],
+    );
 }
 
 #[test]

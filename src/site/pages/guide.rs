@@ -2,9 +2,9 @@
 
 use super::{due, entry};
 use crate::book::id::key_of;
-use crate::book::model::{Amount, Guide, Hazard, PartUse, Signal};
+use crate::book::model::{Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
-use crate::quantity::{Duration, Exact, Figure, plain_decimal};
+use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
@@ -12,7 +12,8 @@ use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
     TimesView, ToolView, TorqueView,
 };
-use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text, record_data};
+use crate::site::{escape, figures, guide_body, press::Press, record_data};
+use num_traits::CheckedSub;
 use std::collections::HashMap;
 
 /// Times a job was done that stand on its page; the log has the rest.
@@ -242,13 +243,13 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
 
 /// `short by 1`: what one doing of the job lacks.
 fn short(press: &Press<'_>, used: &PartUse, aboard: Option<Held>) -> Option<String> {
-    let needed = used.amount.as_ref().map_or(Held { value: Exact::from_integer(1), unit: None }, |amount: &Amount| Held::of(amount));
+    let needed = used.amount.as_ref().map_or(Held { value: Exact::from_integer(1), unit: None }, Held::of);
     let there = aboard?.in_unit(needed.unit)?;
-    let lacking = needed.value - there;
+    let lacking = needed.value.checked_sub(&there)?;
     if lacking <= Exact::from_integer(0) {
         return None;
     }
-    let amount = needed.unit.map_or_else(|| plain_decimal(&lacking, 2), |unit| format!("{} {}", plain_decimal(&lacking, 2), unit.symbol()));
+    let amount = Held { value: lacking, unit: needed.unit }.said(Rounding::Up);
     Some(press.words.say("aboard.short", &[("amount", &amount)]))
 }
 

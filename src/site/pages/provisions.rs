@@ -1,6 +1,6 @@
 //! What to buy for the days ahead, for a passage or for an occasion, to print and carry ashore.
 
-use crate::book::model::Level;
+use crate::book::model::{Amount, Level};
 use crate::quantity::{Rounding, Unit};
 use crate::reckon::{Ahead, DAYS_AHEAD, Held, MOST_TIMES, Provision, ProvisionLine, Remark, Standing, Use};
 use crate::site::map::{PlannedFor, ProvisionPlan};
@@ -94,13 +94,8 @@ fn row(press: &Press<'_>, line: &ProvisionLine<'_>, root: &str) -> ProvisionRow 
 }
 
 fn packs(line: &ProvisionLine<'_>) -> Option<String> {
-    // One pack of all of it, or single pieces: the amount has said so.
-    let plain = |size: &Held, count: u64| (count == 1 && Some(*size) == line.buy) || size.to_string() == "1";
-    let packs: Vec<(Held, u64)> = line.packs.iter().map(|(size, count)| (Held::of(size), *count)).collect();
-    if packs.iter().all(|(size, count)| plain(size, *count)) {
-        return None;
-    }
-    Some(packs.iter().map(|(size, count)| format!("{count} × {size}")).collect::<Vec<_>>().join(" + "))
+    let pack = |(size, count): &(&Amount, u64)| format!("{count} × {}", size.written());
+    line.packs_say_more().then(|| line.packs.iter().map(pack).collect::<Vec<_>>().join(" + "))
 }
 
 fn aboard(press: &Press<'_>, line: &ProvisionLine<'_>) -> String {
@@ -134,7 +129,7 @@ fn said(press: &Press<'_>, remark: &Remark<'_>) -> String {
     match remark {
         Remark::NeverCounted => words.text("provisions.never-counted"),
         Remark::Negative { by, counted } => {
-            words.say("provisions.negative", &[("amount", &by.to_string()), ("date", &words.day(*counted))])
+            words.say("provisions.negative", &[("amount", &by.said(Rounding::Up)), ("date", &words.day(*counted))])
         }
         Remark::Level(Level::Low) => words.text("provisions.level-low"),
         Remark::Level(_) => words.text("provisions.level-none"),
@@ -144,7 +139,7 @@ fn said(press: &Press<'_>, remark: &Remark<'_>) -> String {
         Remark::Unclear => words.text("provisions.unclear"),
         Remark::Expires(month) => words.say("provisions.expires", &[("date", &press.month(month).text)]),
         Remark::Begun { entry, used } => {
-            words.say("provisions.begun", &[("job", &press.entry_title(entry)), ("amount", &used.to_string())])
+            words.say("provisions.begun", &[("job", &press.entry_title(entry)), ("amount", &used.said(Rounding::Down))])
         }
         Remark::SoldOtherwise(unit) => words.say("provisions.sold-otherwise", &[("unit", &measure(unit))]),
         Remark::CountedNoFurther => words.say("provisions.counted-no-further", &[("n", &MOST_TIMES.to_string())]),
