@@ -36,8 +36,8 @@ pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
     let is_picture = |path: &str| path.starts_with("pictures/") || path.starts_with("papers/");
     let pictures: u64 = files.iter().filter(|(path, _)| is_picture(path)).map(|(_, file)| file.size).sum();
     let short = |file: &KnownFile| file.hash.chars().take(DIGITS).collect::<String>();
-    // A code for paper is of no use on a screen.
-    let wanted = files.iter().filter(|(path, _)| !path.starts_with("qr/"));
+    // A code for paper is of no use on a screen, and the pocket file says again what the pages say.
+    let wanted = files.iter().filter(|(path, _)| !path.starts_with("qr/") && *path != super::pocket::NAME);
     let (later, now): (Vec<_>, Vec<_>) = wanted.partition(|(path, _)| pictures > PICTURES && is_picture(path));
     let mut hasher = blake3::Hasher::new();
     for (path, file) in files {
