@@ -69,7 +69,8 @@
     if (started) leave();
     now = id;
     garboard.place = id === null ? "" : id + ".";
-    home.hidden = id !== null;
+    if (id === null) main.append(home);
+    else home.remove();
     document.body.className = id === null ? "page-guides" : "page-guide";
     if (id !== null) {
       main.append(copyOf(id));
