@@ -33,8 +33,9 @@ pub fn manifest(boat: &Boat, language: &str) -> String {
 #[must_use]
 pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
     let short = |file: &KnownFile| file.hash.chars().take(DIGITS).collect::<String>();
-    // A code for paper is of no use on a screen.
-    let mut wanted: Vec<(&String, &KnownFile)> = files.iter().filter(|(path, _)| !path.starts_with("qr/")).collect();
+    // A code for paper is of no use on a screen, and the pocket file says again what the pages say.
+    let mut wanted: Vec<(&String, &KnownFile)> =
+        files.iter().filter(|(path, _)| !path.starts_with("qr/") && *path != super::pocket::NAME).collect();
     wanted.sort_by_key(|(path, _)| rank(path));
     let mut sum = 0_u64;
     let (mut now, mut later) = (Vec::new(), Vec::new());
@@ -55,10 +56,9 @@ pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
 }
 
 /// What a boat needs first: the first pages, then guides, then words to search for, then all else;
-/// pictures and papers last, and the one file that holds what the others hold.
+/// pictures and papers last.
 fn rank(path: &str) -> u8 {
     match path.split_once('/') {
-        None if path == "pocket.html" => 5,
         None => 0,
         Some(("assets", rest)) if !rest.starts_with("search/") => 0,
         Some(("guides", _)) => 1,

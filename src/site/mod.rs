@@ -15,6 +15,7 @@ pub mod markdown;
 mod pages;
 mod pictures;
 mod plot;
+pub mod pocket;
 mod press;
 mod provision_csv;
 mod publish;

@@ -5,6 +5,7 @@ use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
 use super::pages;
+use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
@@ -128,10 +129,21 @@ pub fn publish(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
-    if press.edition == CREW {
-        staging.add("assets/boat.js", record_data::boat(press.book, reckoning).as_bytes())?;
+    let boat = if press.edition == CREW { record_data::boat(press.book, reckoning) } else { String::new() };
+    if !boat.is_empty() {
+        staging.add("assets/boat.js", boat.as_bytes())?;
     }
-    let rendered = render(&press, &theme, &staging, &all_problems)?;
+    let gathered = Gathered::new(press.edition == CREW && pocket::carried(press.book) == Carried::Yes);
+    let rendered = render(&press, &theme, &staging, &gathered, &all_problems)?;
+    let pocket = gathered.hand_over(press.book, |contents, guides| {
+        let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
+        let picture = |path: &str| staging.read(path);
+        let from = pocket::Ingredients { files: &files, theme: &theme, frame: &frame, contents, guides, boat: &boat, picture: &picture };
+        pocket::pocket(&from)
+    });
+    if let Some(pocket) = pocket {
+        staging.add(pocket::NAME, pocket?.as_bytes())?;
+    }
     // Last: it names all the others.
     let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());
     staging.add("sw.js", worker.as_bytes())?;
@@ -194,7 +206,13 @@ enum Page {
 }
 
 /// All pages; each is rendered, staged and dropped.
-fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagnostic]) -> Result<usize, PublishError> {
+fn render(
+    press: &Press<'_>,
+    theme: &Theme,
+    staging: &Staging,
+    gathered: &Gathered,
+    problems: &[Diagnostic],
+) -> Result<usize, PublishError> {
     let mut list = vec![
         Page::Home,
         Page::Guides,
@@ -221,7 +239,9 @@ fn render(press: &Press<'_>, theme: &Theme, staging: &Staging, problems: &[Diagn
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
     let indexing = Indexing::begin(press, staging)?;
-    list.par_iter().map(|page| one(press, theme, staging, &indexing, problems, *page)).collect::<Result<Vec<()>, PublishError>>()?;
+    list.par_iter()
+        .map(|page| one(press, theme, staging, &indexing, gathered, problems, *page))
+        .collect::<Result<Vec<()>, PublishError>>()?;
     indexing.finish(press)?;
     Ok(list.len())
 }
@@ -231,13 +251,17 @@ fn one(
     theme: &Theme,
     staging: &Staging,
     indexing: &Indexing<'_>,
+    gathered: &Gathered,
     problems: &[Diagnostic],
     page: Page,
 ) -> Result<(), PublishError> {
     let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
     match page {
         Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
-        Page::Guides => emit(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press)),
+        Page::Guides => {
+            gathered.contents(printed(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press))?);
+            Ok(())
+        }
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
         Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
         Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
@@ -271,7 +295,9 @@ fn one(
                 let frame = press.frame("guide", "guides", guide.title.clone(), "../", true);
                 let view = pages::guide(press, guide);
                 indexing.guide(press, at, &view)?;
-                emit(theme, staging, &format!("guides/{}.html", guide.id), "guide.html", frame, &view)
+                let path = format!("guides/{}.html", guide.id);
+                gathered.guide(at, printed(theme, staging, &path, "guide.html", frame, &view)?);
+                Ok(())
             }
             None => Ok(()),
         },
@@ -296,14 +322,19 @@ fn one(
     }
 }
 
-fn emit<T: Serialize>(
+fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+    printed(theme, staging, path, template, frame, page).map(drop)
+}
+
+/// Stages a page and hands it back, for what is made of pages.
+fn printed<T: Serialize>(
     theme: &Theme,
     staging: &Staging,
     path: &str,
     template: &str,
     mut frame: Frame,
     page: &T,
-) -> Result<(), PublishError> {
+) -> Result<String, PublishError> {
     if let Some(address) = qr::address(frame.site.as_deref(), path)
         && let Some(drawing) = qr::svg(&address)
     {
@@ -316,7 +347,7 @@ fn emit<T: Serialize>(
     context.insert_value("page", value(page)?);
     let html = theme.render(template, &context)?;
     staging.add(path, html.as_bytes())?;
-    Ok(())
+    Ok(html)
 }
 
 fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {

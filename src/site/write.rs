@@ -137,6 +137,14 @@ impl Staging {
         Ok(())
     }
 
+    /// The bytes of a file that was added or kept. `None` where there is none, or it cannot be read.
+    #[must_use]
+    pub fn read(&self, path: &str) -> Option<Vec<u8>> {
+        let known = lock(&self.files).contains_key(path);
+        let staged = lock(&self.moves).iter().find(|(_, place)| place == path).map(|(staged, _)| staged.clone());
+        known.then(|| fs::read(staged.unwrap_or_else(|| self.site.join(path))).ok()).flatten()
+    }
+
     /// Every file added or kept so far.
     #[must_use]
     pub fn files(&self) -> BTreeMap<String, KnownFile> {

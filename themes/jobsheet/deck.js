@@ -26,7 +26,9 @@ garboard.part("deck", (garboard) => {
   };
   const set = (place, text) => { if (place.textContent !== text) place.textContent = text; };
   const off = (place, yes) => place.classList.toggle("off", yes);
-  const anchor = () => decodeURIComponent(location.hash.slice(1));
+  /* In a file of many guides, places carry the name of theirs in front. */
+  const here = () => garboard.place || "";
+  const anchor = () => decodeURIComponent(location.hash.slice(1)).replace(here(), "");
 
   /* --- What stands in the sheet and in the dock ----------------------------------------------------- */
 
@@ -80,7 +82,7 @@ garboard.part("deck", (garboard) => {
     job.work.at = to < 0 ? "start" : to === job.steps.length ? "end" : job.steps[to].id;
     job.keep();
     /* The address tells where the reader is; browsers may refuse that to a page that is a file. */
-    try { history.replaceState(null, "", "#" + (job.byId.has(job.work.at) ? job.work.at : "_where")); } catch (refused) { /* it is remembered all the same */ }
+    try { history.replaceState(null, "", "#" + here() + (job.byId.has(job.work.at) ? job.work.at : "_where")); } catch (refused) { /* it is remembered all the same */ }
     show(true);
   }
 
@@ -325,5 +327,5 @@ garboard.part("deck", (garboard) => {
     if (Math.abs(x) > 60 && Math.abs(x) > 2 * Math.abs(y) && event.timeStamp - from.time < 900) go(job.spot() + (x < 0 ? 1 : -1));
   }, { passive: true });
 
-  return { begin, resume };
+  return { begin, resume, leave: () => { if (job && job.work) stopped(); } };
 });

@@ -34,7 +34,7 @@ garboard.part("marks", (garboard) => (job, deck) => {
       inputs.push({ field, input, said });
       place.append(el("label", [el("span", [field.point], { dir: "auto" }), input, " " + field.unit]), said);
     });
-    const past = job.all("#read-" + id + " .pointline").filter((line) => line.querySelector("a")).map(job.plain);
+    const past = job.all("#read-" + id + " .pointline").filter((line) => line.querySelector(".figure")).map(job.plain);
     const gear = job.gears.find((one) => one.id === job.gear);
     const own = past.filter((line) => gear && line.indexOf(gear.title) === 0);
     (own.length ? own : past).forEach((line) => place.append(el("p", [line], { className: "aside", dir: "auto" })));

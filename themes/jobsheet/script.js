@@ -90,7 +90,8 @@
 
   var garboard = window.garboard = {
     make: make, say: say, recall: recall, remember: remember, each: each, attempt: attempt, dayNumber: dayNumber,
-    book: book, root: root, part: part, need: need, style: style
+    book: book, root: root, part: part, need: need, style: style,
+    made: made, start: work
   };
 
   function light() {

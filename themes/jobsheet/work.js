@@ -58,7 +58,7 @@ garboard.part("work", (garboard) => {
   const stageTitle = (stage) => plain(stage.querySelector("h3"));
   const nameStep = (step) => [stageTitle(step.stage), step.number].filter(Boolean).join(", ");
   /* The gear of a guide for several stands in the heads of its states; its id is where they lead. */
-  const gears = all(".standing h3 a").map((link) => ({ id: decodeURIComponent(link.hash.slice(1)), title: plain(link) }));
+  const gears = all(".standing h3 :is(a, [data-to])").map((link) => ({ id: link.getAttribute("data-to") || decodeURIComponent(link.hash.slice(1)), title: plain(link) }));
   const marks = all("#steps .mark-isolate, #steps .mark-restore").map((mark) => ({
     step: byId.get(mark.closest(".step").id), key: mark.getAttribute("data-key"), what: plain(mark.lastElementChild),
     shuts: mark.classList.contains("mark-isolate"), stays: mark.hasAttribute("data-until"),

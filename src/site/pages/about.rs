@@ -1,6 +1,7 @@
 //! About this book: the boat's facts, what the book holds, and what is wrong with it.
 
 use crate::book::diagnostic::Diagnostic;
+use crate::site::pocket::{self, Carried};
 use crate::site::press::Press;
 use crate::site::view::{AboutPage, Fact, Html, ProblemView};
 
@@ -11,6 +12,7 @@ const PROBLEMS: usize = 100;
 #[must_use]
 pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
     let boat = &press.book.boat;
+    let carried = if press.edition == "crew" { pocket::carried(press.book) } else { Carried::NoGuides };
     let fact = |key: &str, value: Option<String>| value.map(|value| Fact { label: press.words.text(&format!("about.{key}")), value });
     let facts = [
         fact("name", Some(boat.name.clone())),
@@ -50,5 +52,7 @@ pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
         problems_more: problems.len().saturating_sub(PROBLEMS),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         notes: Html::default(),
+        pocket: (carried == Carried::Yes).then(|| pocket::NAME.to_owned()),
+        no_pocket: carried == Carried::TooMany,
     }
 }

@@ -256,4 +256,8 @@ pub struct AboutPage {
     pub problems_more: usize,
     pub version: String,
     pub notes: Html,
+    /// The file that holds all guides, where there is one.
+    pub pocket: Option<String>,
+    /// There are more guides than one file may hold.
+    pub no_pocket: bool,
 }

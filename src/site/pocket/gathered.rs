@@ -1,0 +1,81 @@
+//! Pages of a publish that the pocket file is made of: kept when they are printed, so that none is
+//! printed twice.
+
+use super::{MOST_GUIDES, Sheet};
+use crate::book::model::Book;
+use std::collections::BTreeMap;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// What a book's guides allow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Carried {
+    /// There is a file.
+    Yes,
+    /// There is nothing to carry.
+    NoGuides,
+    /// More than a phone opens.
+    TooMany,
+}
+
+/// Whether a book gets a pocket file.
+#[must_use]
+pub fn carried(book: &Book) -> Carried {
+    match book.guides.len() {
+        0 => Carried::NoGuides,
+        1..=MOST_GUIDES => Carried::Yes,
+        _ => Carried::TooMany,
+    }
+}
+
+/// The printed pages. Several threads may add to it.
+#[derive(Debug)]
+pub struct Gathered {
+    wanted: bool,
+    contents: Mutex<String>,
+    guides: Mutex<BTreeMap<usize, String>>,
+}
+
+impl Gathered {
+    /// Nothing is kept unless it is `wanted`.
+    #[must_use]
+    pub fn new(wanted: bool) -> Self {
+        Self { wanted, contents: Mutex::default(), guides: Mutex::default() }
+    }
+
+    /// The page that lists the guides.
+    pub fn contents(&self, page: String) {
+        if self.wanted {
+            *lock(&self.contents) = page;
+        }
+    }
+
+    /// The page of a guide, by its number in the book.
+    pub fn guide(&self, number: usize, page: String) {
+        if self.wanted {
+            lock(&self.guides).insert(number, page);
+        }
+    }
+
+    /// Hands all over to `make`: the list of guides, and the guides in the order of `numbers`. `None` where nothing
+    /// was wanted.
+    pub fn hand_over<R>(&self, book: &Book, make: impl FnOnce(&str, &[Sheet<'_>]) -> R) -> Option<R> {
+        if !self.wanted {
+            return None;
+        }
+        let contents = lock(&self.contents);
+        let pages = lock(&self.guides);
+        let mut numbered: Vec<(usize, &crate::book::model::Guide)> = book.guides.iter().enumerate().collect();
+        let place = |id: &str| book.boat.systems.iter().position(|system| system.id.value == id).unwrap_or(usize::MAX);
+        // As the list of guides has them.
+        numbered
+            .sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
+        let guides: Vec<Sheet<'_>> =
+            numbered.iter().filter_map(|(number, guide)| Some(Sheet { id: &guide.id, page: pages.get(number)? })).collect();
+        Some(make(&contents, &guides))
+    }
+}
+
+/// A lock that another thread poisoned still guards plain data.
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
