@@ -9,7 +9,7 @@ use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
-use super::search::Indexing;
+use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
@@ -296,7 +296,7 @@ fn one(
                 let view = pages::guide(press, guide);
                 indexing.guide(press, at, &view)?;
                 let path = format!("guides/{}.html", guide.id);
-                gathered.guide(at, printed(theme, staging, &path, "guide.html", frame, &view)?);
+                gathered.guide(at, printed(theme, staging, &path, "guide.html", frame, &view)?, || guide_document(press, at, &view));
                 Ok(())
             }
             None => Ok(()),

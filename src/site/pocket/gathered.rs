@@ -3,6 +3,7 @@
 
 use super::{MOST_GUIDES, Sheet};
 use crate::book::model::Book;
+use crate::site::search::Document;
 use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -32,7 +33,7 @@ pub fn carried(book: &Book) -> Carried {
 pub struct Gathered {
     wanted: bool,
     contents: Mutex<String>,
-    guides: Mutex<BTreeMap<usize, String>>,
+    guides: Mutex<BTreeMap<usize, (String, Document)>>,
 }
 
 impl Gathered {
@@ -49,10 +50,11 @@ impl Gathered {
         }
     }
 
-    /// The page of a guide, by its number in the book.
-    pub fn guide(&self, number: usize, page: String) {
+    /// The page of a guide, by its number in the book, and what is found of it.
+    pub fn guide(&self, number: usize, page: String, found: impl FnOnce() -> Document) {
         if self.wanted {
-            lock(&self.guides).insert(number, page);
+            let found = found();
+            lock(&self.guides).insert(number, (page, found));
         }
     }
 
@@ -69,8 +71,10 @@ impl Gathered {
         // As the list of guides has them.
         numbered
             .sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
-        let guides: Vec<Sheet<'_>> =
-            numbered.iter().filter_map(|(number, guide)| Some(Sheet { id: &guide.id, page: pages.get(number)? })).collect();
+        let guides: Vec<Sheet<'_>> = numbered
+            .iter()
+            .filter_map(|(number, guide)| pages.get(number).map(|(page, found)| Sheet { id: &guide.id, page, found }))
+            .collect();
         Some(make(&contents, &guides))
     }
 }

@@ -12,6 +12,7 @@ mod tests;
 
 pub use gathered::{Carried, Gathered, carried};
 
+use super::search::{Document, File, Index, Kind, Place, inline};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Frame, Html};
@@ -36,8 +37,8 @@ const CONTENTS: &str = "_list";
 /// The file that holds the template, the style and the script of the pocket file in a theme.
 const TEMPLATE: &str = "pocket/page.html";
 
-/// Scripts of the theme that are of no use in a file by itself: `install` needs a server, and the search its index.
-const LEFT_OUT: [&str; 3] = ["install.js", "search.js", "search-index.js"];
+/// A script of the theme that is of no use in a file by itself: it needs a server.
+const LEFT_OUT: &str = "install.js";
 
 /// A guide for the file.
 #[derive(Debug, Clone, Copy)]
@@ -46,6 +47,8 @@ pub struct Sheet<'p> {
     pub id: &'p str,
     /// Its page as the template of the site prints it.
     pub page: &'p str,
+    /// What is found of it, with its places on its own page.
+    pub found: &'p Document,
 }
 
 /// What a pocket file is made of.
@@ -144,14 +147,28 @@ fn styles(files: &ThemeFiles) -> String {
     format!("{screen}@media print{{\n{}}}\n", sheet("print.css"))
 }
 
+/// The index of the guides, whose places are those of this file.
+fn index(from: &Ingredients<'_>) -> String {
+    let index = Index::new([u32::try_from(from.guides.len()).unwrap_or(u32::MAX), 0, 0]);
+    let mut files: Vec<File> = Vec::new();
+    for (number, sheet) in (0..).zip(from.guides) {
+        let within = |fragment: &str| if fragment.is_empty() { String::new() } else { format!("{}.{fragment}", sheet.id) };
+        let places = sheet.found.places.iter().map(|place| Place { fragment: within(&place.fragment), ..place.clone() }).collect();
+        files.extend(index.add(&Document { number, href: format!("#{}", sheet.id), places, ..sheet.found.clone() }));
+    }
+    files.extend(index.finish(&Kind::ALL.map(|kind| from.theme.words.text(&format!("search.{}", kind.word())))));
+    inline(&files)
+}
+
 /// All scripts: the words, the script of every page, its parts, and last what shows the guides.
 fn scripts(from: &Ingredients<'_>) -> Vec<ScriptView> {
     let mut all = vec![("words.js".to_owned(), from.theme.script_words()), ("words-more.js".to_owned(), from.theme.more_script_words())];
-    let parts =
-        from.files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".js") && *name != "script.js" && !LEFT_OUT.contains(name));
+    let parts = from.files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".js") && *name != "script.js" && *name != LEFT_OUT);
     for name in std::iter::once("script.js").chain(parts) {
         all.extend(from.files.text(name).map(|text| (name.to_owned(), style::uncommented(text))));
     }
+    // Before the finder, which takes from it what it would else load.
+    all.insert(2, ("search".to_owned(), index(from)));
     if !from.boat.is_empty() {
         all.push(("boat.js".to_owned(), from.boat.to_owned()));
     }

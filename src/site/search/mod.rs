@@ -19,4 +19,5 @@ mod tests;
 
 pub use document::{Document, Kind, Place};
 pub use index::{File, Index, inline};
+pub use pages::guide as guide_document;
 pub use staged::Indexing;

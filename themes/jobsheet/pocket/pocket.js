@@ -97,7 +97,8 @@
   function go() {
     var hash = decoded(location.hash.slice(1)), dot = hash.indexOf(".");
     var guide = dot < 0 ? hash : hash.slice(0, dot), place = dot < 0 ? "" : hash.slice(dot + 1);
-    if (!hash || hash === "_home") return show(null);
+    /* A search is part of the contents. */
+    if (!hash || hash === "_home" || hash.indexOf("q=") === 0) return show(null);
     if (dot < 0 && started && document.getElementById(hash)) {
       /* So that the address leads here again, after a reload as well. */
       if (now !== null) try { history.replaceState(history.state, "", "#" + now + "." + hash); } catch (refused) { /* it leads here by itself */ }
@@ -116,36 +117,6 @@
     if (target) target.scrollIntoView({ behavior: "instant" });
   }
 
-  /* --- Finding a guide -------------------------------------------------------------------------------------- */
-
-  var texts = Object.create(null);
-  /* Small letters without accents, one space between words. */
-  function plain(text) {
-    return text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "").replace(/ß/g, "ss").replace(/\s+/g, " ");
-  }
-  /* Ids of the guides that have all words of a query, anywhere: the place for a better search. */
-  function search(query) {
-    var words = plain(query).split(" ").filter(Boolean);
-    return Object.keys(sheets).filter(function (id) {
-      texts[id] = texts[id] || plain(sheets[id].textContent);
-      return words.every(function (word) { return texts[id].indexOf(word) >= 0; });
-    });
-  }
-
-  function finding() {
-    var field = document.getElementById("_q"), told = document.getElementById("_told");
-    var rows = Array.from(home.querySelectorAll(".job")).map(function (row) {
-      return { row: row, id: row.querySelector("a").getAttribute("href").slice(1) };
-    });
-    field.addEventListener("input", function () {
-      var found = search(field.value);
-      rows.forEach(function (one) { one.row.classList.toggle("out", found.indexOf(one.id) < 0); });
-      home.querySelectorAll(".part").forEach(function (part) { part.classList.toggle("out", !part.querySelector(".job:not(.out)")); });
-      told.textContent = field.value.trim() ? garboard.say("pocket.found", { n: found.length }) : "";
-    });
-    document.getElementById("_find").hidden = false;
-  }
-
   function note() {
     var place = document.getElementById("_note");
     if (!place) return;
@@ -157,7 +128,7 @@
     kept.hidden = !records.length;
   }
 
-  [finding, note, go].forEach(garboard.attempt);
+  [note, go].forEach(garboard.attempt);
   started = true;
   if (garboard.recall("timers")) garboard.need("timers");
   addEventListener("hashchange", function () { garboard.attempt(go); });
