@@ -3,7 +3,7 @@
 use super::step_words::step_words;
 use crate::book::model::Book;
 use crate::book::outline::Stage;
-use crate::quantity::{Duration, Exact};
+use crate::quantity::{Duration, Exact, clock_text};
 use crate::reckon::plan::{Basis, Filling, Meanwhile, Plan, Task, TaskKind};
 use std::io::{self, Write};
 
@@ -139,12 +139,9 @@ fn sums(out: &mut dyn Write, plan: &Plan<'_>) -> io::Result<()> {
     Ok(())
 }
 
-/// `1:05`, and from two days on `2 d 1:05`; to the minute.
+/// `1:05`, and from two days on `2 d 1:05`.
 fn clock(minutes: &Exact) -> String {
-    let minutes = minutes.round().to_integer();
-    let (days, rest) = if minutes < 2 * 1440 { (0, minutes) } else { (minutes / 1440, minutes % 1440) };
-    let clock = format!("{}:{:02}", rest / 60, rest % 60);
-    if days > 0 { format!("{days} d {clock}") } else { clock }
+    clock_text(minutes, |days| format!("{days} d"))
 }
 
 /// `1 h 5 min 15 s`: to the second.

@@ -11,12 +11,12 @@ use super::places::Findings;
 use super::plan::{self, Basis};
 use super::times::Times;
 use crate::book::model::{Book, Guide};
-use crate::quantity::{Duration, Exact};
+use crate::quantity::{Exact, minutes_text};
 
 /// With fewer logged times than this nothing is said of an estimate.
 const ENOUGH: usize = 3;
 
-/// Tells of estimates that are off by more than half.
+/// Tells of estimates that the log does not agree with.
 pub(super) fn check(book: &Book, logged: &BTreeMap<&str, Times<'_>>, findings: &mut Findings<'_>) {
     for guide in &book.guides {
         if let Some(times) = logged.get(guide.id.as_str())
@@ -49,7 +49,7 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
         Basis::FrontMatter => ("this guide says", "correct it, or look whether the log counts something else", guide.time_span),
         Basis::Nothing => return,
     };
-    let (said_time, logged_time) = (shown(&sums.hands_on), shown(&logged.median));
+    let (said_time, logged_time) = (minutes_text(&sums.hands_on), minutes_text(&logged.median));
     findings.advice(
         "estimate-off",
         guide.source.place(span),
@@ -66,10 +66,4 @@ fn accepted(estimate: &Exact, elapsed: &Exact, in_sequence: &Exact, crew: u32) -
     let shared = over(estimate, &whole(i64::from(crew.max(1))))?;
     let longer = times(estimate, &Exact::new(3, 2))?;
     Some((half.min(shared), longer.max(*in_sequence)))
-}
-
-/// `1 h 45 min`, to a minute.
-fn shown(minutes: &Exact) -> String {
-    let seconds = i64::try_from(minutes.round().to_integer()).ok().and_then(|minutes| minutes.checked_mul(60));
-    seconds.and_then(Duration::from_seconds).map_or_else(String::new, |duration| duration.to_string())
 }

@@ -337,13 +337,3 @@ impl<'b> Press<'b> {
             .collect()
     }
 }
-
-/// `1 h 45 min` from exact minutes, rounded to a minute.
-#[must_use]
-pub fn minutes_text(minutes: &Exact) -> String {
-    let seconds = (minutes.round() * Exact::from_integer(60)).to_integer();
-    i64::try_from(seconds)
-        .ok()
-        .and_then(crate::quantity::Duration::from_seconds)
-        .map_or_else(|| format!("{} min", plain_decimal(minutes, 0)), |duration| duration.to_string())
-}

@@ -172,3 +172,14 @@ fn the_page_shows_the_plan_in_words_and_as_rows() {
     let alone = with("", "## A\n\n1. a {takes 5 min}\n").published();
     assert!(!alone.text("site/guides/job.html").contains("id=\"plan\""));
 }
+
+#[test]
+fn the_page_tells_long_times_as_the_terminal_does() {
+    // The paint dries for 20 days, which are 480 h, and meanwhile a pad is made in five minutes.
+    let body = "## Paint\n\n1. Dry. {wait 20 days: paint dries}\n2. Sand. {takes 5 min}\n\n## Pad {alongside Paint}\n\n1. Cut a pad. {takes 5 min}\n";
+    let book = with("", body).published();
+    planned(&book, &["job"]).status(0).stdout_has(" 20 d 0:05  Paint 2");
+    let page = book.site().page("guides/job.html").to_owned();
+    assert!(page.contains("20 d 0:00 to 20 d 0:05: Paint 2"), "{page}");
+    assert!(!page.contains("480:0"), "{page}");
+}

@@ -4,7 +4,7 @@ use super::{due, entry};
 use crate::book::id::key_of;
 use crate::book::model::{Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
-use crate::quantity::{Duration, Exact, Figure, Rounding};
+use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
@@ -12,7 +12,7 @@ use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
     TimesView, ToolView, TorqueView,
 };
-use crate::site::{escape, figures, guide_body, press::Press, press::minutes_text, record_data};
+use crate::site::{escape, figures, guide_body, press::Press, record_data};
 use num_traits::CheckedSub;
 use std::collections::HashMap;
 

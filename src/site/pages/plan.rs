@@ -1,10 +1,9 @@
 //! The work plan of a guide as a picture and in words.
 
 use crate::book::model::Guide;
-use crate::quantity::{Exact, plain_decimal, to_f64};
+use crate::quantity::{Exact, clock_text, minutes_text, plain_decimal, to_f64};
 use crate::reckon::plan::{Filling, Meanwhile, Plan, Task, TaskKind};
 use crate::site::guide_body::{stage_anchor, step_anchor};
-use crate::site::press::minutes_text;
 use crate::site::view::{Link, MeanwhileView, PlanRow, PlanTick, PlanView};
 use crate::site::words::Words;
 
@@ -144,16 +143,15 @@ fn tick(words: &Words, minutes: &Exact, whole: &Exact) -> PlanTick {
     let text = if *minutes >= days && (minutes / days).is_integer() {
         words.say("plan.days", &[("n", &plain_decimal(&(minutes / days), 0))])
     } else {
-        clock(minutes)
+        clock(words, minutes)
     };
     let at = plain_decimal(&(minutes / whole.max(&Exact::from_integer(1)) * Exact::from_integer(100)), 1);
     PlanTick { at, text }
 }
 
-/// `1:05`: hours and minutes from the start.
-fn clock(minutes: &Exact) -> String {
-    let minutes = minutes.round().to_integer();
-    format!("{}:{:02}", minutes / 60, minutes % 60)
+/// `1:05`, hours and minutes from the start; with days where there are two or more.
+fn clock(words: &Words, minutes: &Exact) -> String {
+    clock_text(minutes, |days| words.say("plan.days", &[("n", days)]))
 }
 
 /// Neighbouring tasks of a stage as one line each, in order of time.
@@ -170,7 +168,7 @@ fn spells(words: &Words, plan: &Plan<'_>) -> Vec<String> {
     }
     let line = |(start, end, of): &(Exact, Exact, Filling)| {
         let steps = steps(words, plan.guide, of.stage, of.first, of.last);
-        words.say("plan.spell", &[("from", &clock(start)), ("to", &clock(end)), ("steps", &steps)])
+        words.say("plan.spell", &[("from", &clock(words, start)), ("to", &clock(words, end)), ("steps", &steps)])
     };
     spells.iter().take(MOST_SPELLS).map(line).collect()
 }
