@@ -43,9 +43,9 @@ mod tests {
         case((65, 1), "1 h 5 min", "1:05");
         case((196, 3), "1 h 5 min", "1:05");
         case((2 * 1440 - 1, 1), "47 h 59 min", "47:59");
-        case((2 * 1440, 1), "48 h", "2 d 0:00");
-        // 20 days and five minutes are 480 h 5 min.
-        case((20 * 1440 + 5, 1), "480 h 5 min", "20 d 0:05");
+        // A length of time is told in days from 48 hours on too.
+        case((2 * 1440, 1), "2 days", "2 d 0:00");
+        case((20 * 1440 + 5, 1), "20 days 5 min", "20 d 0:05");
     }
 
     #[test]

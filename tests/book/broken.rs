@@ -153,7 +153,7 @@ fn what_yaml_misreads_is_answered_with_how_to_write_it() {
     remedy("bare-gallons", "US gal");
     remedy("bare-gallons", "imp gal");
     remedy("fastener-that-cannot-be-read", "`M8 8.8`");
-    remedy("fastener-that-cannot-be-read", "`M13x1.5`");
+    remedy("fastener-that-cannot-be-read", "`M13x` and the pitch");
     remedy("torque-in-another-unit", "`90 lbf·in`");
 }
 
