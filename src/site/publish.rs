@@ -310,14 +310,7 @@ fn one(
     }
 }
 
-fn emit<T: Serialize>(
-    theme: &Theme,
-    staging: &Staging,
-    path: &str,
-    template: &str,
-    frame: Frame,
-    page: &T,
-) -> Result<(), PublishError> {
+fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
     printed(theme, staging, path, template, frame, page).map(drop)
 }
 

@@ -67,7 +67,8 @@ impl Gathered {
         let mut numbered: Vec<(usize, &crate::book::model::Guide)> = book.guides.iter().enumerate().collect();
         let place = |id: &str| book.boat.systems.iter().position(|system| system.id.value == id).unwrap_or(usize::MAX);
         // As the list of guides has them.
-        numbered.sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
+        numbered
+            .sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
         let guides: Vec<Sheet<'_>> =
             numbered.iter().filter_map(|(number, guide)| Some(Sheet { id: &guide.id, page: pages.get(number)? })).collect();
         Some(make(&contents, &guides))

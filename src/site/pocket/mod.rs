@@ -101,7 +101,8 @@ pub fn pocket(from: &Ingredients<'_>) -> Result<String, ThemeError> {
         .map(|(id, matter)| GuideView { id: (*id).to_owned(), matter: Html(rewrite::rewritten(matter, id, &places, &address)) })
         .collect();
     let contents = rewrite::rewritten(rewrite::matter(from.contents), CONTENTS, &places, &address);
-    let view = View { styles: Html(styles(from.files)), contents: Html(contents), guides, scripts: scripts(from), no_pictures: pictures.too_many };
+    let view =
+        View { styles: Html(styles(from.files)), contents: Html(contents), guides, scripts: scripts(from), no_pictures: pictures.too_many };
     let mut context = Context::new();
     context.insert("frame", from.frame);
     context.insert("page", &view);
@@ -145,11 +146,9 @@ fn styles(files: &ThemeFiles) -> String {
 
 /// All scripts: the words, the script of every page, its parts, and last what shows the guides.
 fn scripts(from: &Ingredients<'_>) -> Vec<ScriptView> {
-    let mut all = vec![
-        ("words.js".to_owned(), from.theme.script_words()),
-        ("words-more.js".to_owned(), from.theme.more_script_words()),
-    ];
-    let parts = from.files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".js") && *name != "script.js" && !LEFT_OUT.contains(name));
+    let mut all = vec![("words.js".to_owned(), from.theme.script_words()), ("words-more.js".to_owned(), from.theme.more_script_words())];
+    let parts =
+        from.files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".js") && *name != "script.js" && !LEFT_OUT.contains(name));
     for name in std::iter::once("script.js").chain(parts) {
         all.extend(from.files.text(name).map(|text| (name.to_owned(), style::uncommented(text))));
     }

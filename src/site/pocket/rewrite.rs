@@ -149,7 +149,8 @@ fn plain(tag: &Tag<'_>, name: &str, fragment: Option<&str>, out: &mut String) {
 }
 
 fn changed(tag: &Tag<'_>, name: &str, own: &BTreeSet<&str>, link: Option<&Target<'_>>, out: &mut String) {
-    let concerned = |(key, value): &(&str, Option<&str>)| NAMES.contains(key) || *key == "href" || value.is_some_and(|value| value.contains("url(#"));
+    let concerned =
+        |(key, value): &(&str, Option<&str>)| NAMES.contains(key) || *key == "href" || value.is_some_and(|value| value.contains("url(#"));
     if !tag.attributes.iter().any(concerned) {
         return out.push_str(tag.raw);
     }

@@ -131,7 +131,9 @@ fn split(text: &str, ends: impl Fn(char) -> bool) -> (&str, &str) {
 }
 
 fn find_ignoring_case(text: &str, wanted: &str) -> Option<usize> {
-    text.match_indices('<').map(|(at, _)| at).find(|at| text.get(*at..at + wanted.len()).is_some_and(|found| found.eq_ignore_ascii_case(wanted)))
+    text.match_indices('<')
+        .map(|(at, _)| at)
+        .find(|at| text.get(*at..at + wanted.len()).is_some_and(|found| found.eq_ignore_ascii_case(wanted)))
 }
 
 #[cfg(test)]
@@ -148,8 +150,10 @@ mod tests {
             .collect()
     }
 
+    type Attribute<'a> = (&'a str, Option<&'a str>);
+
     #[track_caller]
-    fn case(page: &str, tags: &[(&str, &[(&str, Option<&str>)])]) {
+    fn case(page: &str, tags: &[(&str, &[Attribute<'_>])]) {
         let found: Vec<_> = pieces(page)
             .filter_map(|piece| match piece {
                 Piece::Open(tag) => Some((tag.name, tag.attributes)),
@@ -164,7 +168,10 @@ mod tests {
     #[test]
     fn tags_and_their_attributes() {
         case("a <b>c</b>", &[("b", &[])]);
-        case(r#"<a href="x>y" hidden class='p q' dir=auto>"#, &[("a", &[("href", Some("x>y")), ("hidden", None), ("class", Some("p q")), ("dir", Some("auto"))])]);
+        case(
+            r#"<a href="x>y" hidden class='p q' dir=auto>"#,
+            &[("a", &[("href", Some("x>y")), ("hidden", None), ("class", Some("p q")), ("dir", Some("auto"))])],
+        );
         case(r##"<use href="#x"/><br />"##, &[("use", &[("href", Some("#x"))]), ("br", &[])]);
     }
 

@@ -15,10 +15,7 @@ fn case(html: &str, expected: &str) {
 #[test]
 fn ids_get_the_name_of_their_guide_in_front() {
     case(r#"<p id="step-1">x</p>"#, r#"<p id="oil.step-1">x</p>"#);
-    case(
-        r#"<b id="a"></b><i aria-labelledby="a z" for="a"></i>"#,
-        r#"<b id="oil.a"></b><i aria-labelledby="oil.a z" for="oil.a"></i>"#,
-    );
+    case(r#"<b id="a"></b><i aria-labelledby="a z" for="a"></i>"#, r#"<b id="oil.a"></b><i aria-labelledby="oil.a z" for="oil.a"></i>"#);
     case(r##"<g id="c"/><path fill="url(#c)" mask="url(#z)"/>"##, r##"<g id="oil.c"/><path fill="url(#oil.c)" mask="url(#z)"/>"##);
 }
 
@@ -30,13 +27,19 @@ fn links_lead_to_places_of_the_file() {
     case(r#"<a class="n" href="../guides/rig.html#step-1">1</a>"#, r##"<a class="n" href="#rig.step-1">1</a>"##);
     case(r#"<a href="../guides/rig.html#gone">1</a>"#, r##"<a href="#rig">1</a>"##);
     case(r#"<a href="guides/rig.html">1</a>"#, r##"<a href="#rig">1</a>"##);
-    case(r#"<a href="https://example.org/guides/rig.html" rel="x">1</a>"#, r#"<a href="https://example.org/guides/rig.html" rel="x">1</a>"#);
+    case(
+        r#"<a href="https://example.org/guides/rig.html" rel="x">1</a>"#,
+        r#"<a href="https://example.org/guides/rig.html" rel="x">1</a>"#,
+    );
     case(r#"<a href="mailto:a@example.org">1</a>"#, r#"<a href="mailto:a@example.org">1</a>"#);
 }
 
 #[test]
 fn links_out_of_the_file_are_plain_text() {
-    case(r#"<a href="../log/2026.html#e" class="figure" dir="auto" aria-label="l">1 <b>2</b></a> 3"#, r#"<span class="figure" dir="auto" data-to="e">1 <b>2</b></span> 3"#);
+    case(
+        r#"<a href="../log/2026.html#e" class="figure" dir="auto" aria-label="l">1 <b>2</b></a> 3"#,
+        r#"<span class="figure" dir="auto" data-to="e">1 <b>2</b></span> 3"#,
+    );
     case(r##"<a href="../tools.html">1</a><a href="#z">2</a>"##, r##"<span>1</span><a href="#z">2</a>"##);
     case(r#"<a href="../guides/not-here.html">1</a>"#, "<span>1</span>");
 }
@@ -54,7 +57,9 @@ fn pictures_are_held_by_the_page() {
 #[test]
 fn bytes_in_base_64() {
     // The test vectors of RFC 4648, section 10.
-    for (plain, code) in [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("fooba", "Zm9vYmE="), ("foobar", "Zm9vYmFy")] {
+    for (plain, code) in
+        [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("fooba", "Zm9vYmE="), ("foobar", "Zm9vYmFy")]
+    {
         assert_eq!(data_address("a.png", plain.as_bytes()).as_deref(), Some(format!("data:image/png;base64,{code}").as_str()));
     }
     assert_eq!(data_address("a.svg", b"f").as_deref(), Some("data:image/svg+xml;base64,Zg==#.svg"));
