@@ -60,6 +60,11 @@ fn is_web(target: &str) -> bool {
     ["https://", "http://", "mailto:", "tel:", "geo:"].iter().any(|scheme| target.starts_with(scheme))
 }
 
+/// A picture that the pocket file holds itself.
+fn is_held(page: &str, reference: &Reference) -> bool {
+    page == "pocket.html" && reference.element == "img" && reference.target.starts_with("data:image/")
+}
+
 /// The path in the site that a relative target leads to from a page; `None` out of the site.
 fn resolved(page: &str, target: &str) -> Option<String> {
     let mut parts: Vec<&str> = page.split('/').collect();
@@ -85,7 +90,7 @@ fn every_internal_link_and_fragment_resolves() {
     let mut followed = 0;
     for (page, html) in &parsed {
         for reference in references(html) {
-            if is_web(&reference.target) {
+            if is_web(&reference.target) || is_held(page, &reference) {
                 continue;
             }
             followed += 1;
@@ -140,7 +145,7 @@ fn pages_load_nothing_from_elsewhere() {
         for reference in references(&Html::parse_document(html)) {
             let target = &reference.target;
             let said = format!("{page}: <{} {}=\"{target}\">", reference.element, reference.attribute);
-            if reference.element == "a" && is_web(target) {
+            if reference.element == "a" && is_web(target) || is_held(page, &reference) {
                 continue;
             }
             let scheme = target.split(['/', '#', '?']).next().is_some_and(|first| first.contains(':'));
@@ -196,6 +201,8 @@ fn every_page_has_its_frame() {
         for (selector, wanted) in
             [("html[lang]", 1), ("head > title", 1), ("main", 1), ("h1", 1), ("meta[charset]", 1), ("meta[name=viewport]", 1)]
         {
+            // Each guide of the pocket file has its heading.
+            let wanted = if page == "pocket.html" && selector == "h1" { count(&html, ".carried") + 1 } else { wanted };
             assert_eq!(count(&html, selector), wanted, "{page}: {selector}");
         }
         assert!(text.trim_end().ends_with("</html>"), "{page}");
@@ -232,6 +239,12 @@ fn every_picture_has_its_words_and_its_size() {
 #[test]
 fn no_template_is_left_unfilled() {
     for (page, html) in demo().pages() {
+        // Between the style sheets and the scripts, which have braces of their own.
+        let html = if page == "pocket.html" {
+            html.split_once("<main").map_or("", |(_, rest)| rest.split("</main>").next().unwrap_or(""))
+        } else {
+            html
+        };
         for rest in ["{{", "{%", "}}", "%}", "undefined", "[object Object]"] {
             assert!(!html.contains(rest), "{page} holds {rest}");
         }

@@ -97,6 +97,23 @@ fn a_second_publish_writes_nothing_and_says_so() {
 }
 
 #[test]
+fn the_pocket_file_is_the_same_for_the_same_book_and_holds_every_guide() {
+    let site = fitted_out().published().site();
+    let again = fitted_out().published().site();
+    assert_eq!(site.files["pocket.html"], again.files["pocket.html"]);
+    let page = site.page("pocket.html");
+    for path in site.files.keys().filter_map(|path| path.strip_prefix("guides/")?.strip_suffix(".html")) {
+        assert!(page.contains(&format!("id=\"{path}\"")) && page.contains(&format!("id=\"{path}.sheet\"")), "{path}");
+    }
+    let ids: Vec<String> = attributes(page, "[id]", "id");
+    assert_eq!(ids.iter().collect::<BTreeSet<_>>().len(), ids.len(), "no id stands twice");
+    assert!(attributes(page, "img", "src").iter().all(|src| src.starts_with("data:image/")));
+    assert_eq!(attributes(page, "link, [srcset], script[src]", "href"), [""; 0]);
+    // A device that keeps the site need not keep it twice.
+    assert!(!String::from_utf8_lossy(&site.files["sw.js"]).contains("pocket.html"));
+}
+
+#[test]
 fn only_the_pages_that_show_a_changed_entry_are_written() {
     let book = fitted_out().published();
     let before = book.site();

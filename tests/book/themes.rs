@@ -12,7 +12,7 @@ fn a_single_file_of_the_theme_may_be_replaced() {
     let own = fitted_out().beside("themes/jobsheet/style.css", "body { color: black }\n").published().site();
     assert_eq!(own.files["assets/style.css"], b"body{color: black}\n");
     let differing: Vec<&String> = plain.files.keys().filter(|path| plain.files.get(*path) != own.files.get(*path)).collect();
-    assert_eq!(differing, ["assets/style.css", "garboard-manifest.json", "sw.js"]);
+    assert_eq!(differing, ["assets/style.css", "garboard-manifest.json", "pocket.html", "sw.js"]);
 }
 
 #[test]

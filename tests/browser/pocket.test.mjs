@@ -92,8 +92,9 @@ test("contents, a guide, its work, breaking off, another guide, and back", async
   assert.equal(await page.locator(".tick input:checked").count(), 2);
   assert.equal(await page.locator("h1").count(), 1);
   /* Another guide, and its own working mode, while this one waits. */
-  await page.evaluate(() => { location.hash = "#raw-water-impeller"; });
-  assert.match(await heading(page), /impeller/);
+  await page.evaluate(() => { location.hash = "#alternator-belt"; });
+  await page.locator("[data-guide='alternator-belt']").waitFor();
+  assert.match(await heading(page), /belt/);
   assert.equal(await page.locator("body.working").count(), 0);
   assert.equal(await page.locator(".tick input:checked").count(), 0);
   await press(page, "Work through it");
@@ -101,7 +102,7 @@ test("contents, a guide, its work, breaking off, another guide, and back", async
   assert.match(await page.locator("#_where").innerText(), /./);
   assert.deepEqual(await astray(page), nowhere);
   await page.goBack();
-  await page.locator("#_dock").waitFor();
+  await page.locator("[data-guide='oil-and-filter'] #_dock").waitFor();
   assert.equal(await heading(page), "Change the engine oil and filter");
   assert.equal(await page.locator(".tick input:checked").count(), 2);
   /* Breaking off leads to the record, which knows the parts of the guide and the meters of the boat. */
@@ -156,7 +157,7 @@ test("where nothing can be stored, work lasts while the file is open, and no rec
   await press(page, "First step");
   await press(page, "Done");
   await page.evaluate(() => { location.hash = "#raw-water-impeller"; });
-  assert.match(await heading(page), /impeller/);
+  await page.locator("[data-guide='raw-water-impeller']").waitFor();
   await page.evaluate(() => { location.hash = "#oil-and-filter"; });
   await page.locator("#_dock").waitFor();
   await press(page, "Whole list");
@@ -174,16 +175,20 @@ test("addresses lead to a guide, to a step, or say that there is none", async ()
   const { context, page, trouble } = await carry("#oil-and-filter.s-refill--1");
   assert.ok(await page.locator("#s-refill--1").evaluate((step) => step.getBoundingClientRect().top < innerHeight));
   await page.evaluate(() => { location.hash = "#no-such-guide"; });
+  await page.locator("#_told:not(:empty)").waitFor();
   assert.match(await page.locator("#_told").innerText(), /no-such-guide/);
   await page.evaluate(() => { location.hash = "#%E0%A4%A"; });
   await page.evaluate(() => { location.hash = "#__proto__"; });
-  assert.equal(await page.locator("#_home").isVisible(), true);
+  await page.locator("#_home").waitFor();
   await page.evaluate(() => { location.hash = "#oil-and-filter"; });
+  await page.locator("[data-guide='oil-and-filter']").waitFor();
   await page.locator("#isolations a").first().click();
-  assert.match(page.url(), /#oil-and-filter\.s-[a-z-]+\d$/);
+  await page.waitForURL(/#oil-and-filter\.s-[a-z-]+\d$/);
   await page.goBack();
+  await page.waitForURL(/#oil-and-filter$/);
+  assert.match(await heading(page), /oil and filter/);
   await page.goBack();
-  assert.equal(await page.locator("#_home").isVisible(), true);
+  await page.locator("#_home").waitFor();
   assert.deepEqual(trouble, []);
   await context.close();
 });

@@ -150,8 +150,10 @@ mod tests {
             .collect()
     }
 
+    type Attribute<'a> = (&'a str, Option<&'a str>);
+
     #[track_caller]
-    fn case(page: &str, tags: &[(&str, &[(&str, Option<&str>)])]) {
+    fn case(page: &str, tags: &[(&str, &[Attribute<'_>])]) {
         let found: Vec<_> = pieces(page)
             .filter_map(|piece| match piece {
                 Piece::Open(tag) => Some((tag.name, tag.attributes)),

@@ -36,6 +36,7 @@
   /* A copy of a guide, under the ids it has by itself. */
   function copyOf(id) {
     var copy = sheets[id].cloneNode(true), front = id + ".";
+    copy.removeAttribute("id");
     var bare = function (name) { return name.indexOf(front) === 0 ? name.slice(front.length) : name; };
     NAMES.forEach(function (key) {
       copy.querySelectorAll("[" + key + "]").forEach(function (one) {
