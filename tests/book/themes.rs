@@ -10,7 +10,7 @@ const ON: [&str; 3] = ["publish", "--on", "2026-06-01"];
 fn a_single_file_of_the_theme_may_be_replaced() {
     let plain = fitted_out().published().site();
     let own = fitted_out().beside("themes/jobsheet/style.css", "body { color: black }\n").published().site();
-    assert_eq!(own.files["assets/style.css"], b"body{color: black}\n");
+    assert_eq!(own.files["assets/style.css"], b"body{color:black}\n");
     let differing: Vec<&String> = plain.files.keys().filter(|path| plain.files.get(*path) != own.files.get(*path)).collect();
     assert_eq!(differing, ["assets/style.css", "garboard-manifest.json", "pocket.html", "sw.js"]);
 }
@@ -31,7 +31,7 @@ fn a_template_may_be_replaced_and_taken_back() {
 fn a_theme_of_another_name_begins_with_the_one_that_ships() {
     let book = fitted_out().beside("themes/mine/style.css", "body { color: navy }\n");
     book.run(["publish", "--on", "2026-06-01", "--theme", "mine"]).status(0);
-    assert_eq!(book.site().files["assets/style.css"], b"body{color: navy}\n");
+    assert_eq!(book.site().files["assets/style.css"], b"body{color:navy}\n");
     assert!(book.site().files.contains_key("guides/oil.html"));
 }
 
