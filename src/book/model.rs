@@ -233,7 +233,7 @@ pub struct Hazard {
 }
 
 /// A line of `stores.yaml`.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct StoreItem {
     pub id: Name,
     pub title: String,

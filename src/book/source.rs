@@ -35,7 +35,7 @@ impl Span {
 }
 
 /// A value with the place it was written at.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Placed<T> {
     pub value: T,
     pub span: Span,

@@ -6,12 +6,12 @@ mod table;
 
 use super::args::{DueArgs, Format};
 use super::outcome::Exit;
-use super::{report, today};
-use crate::book::diagnostic::{any_error, offer, tidy};
+use super::reckoned::{Slip, reckoned, tell_errors};
 use crate::book::load::load;
-use crate::book::model::{Book, OCCASIONS, Passage};
-use crate::reckon::{JobState, OnPassage, PassageState, Reckoning, State, reckon};
+use crate::book::model::{Book, Passage};
+use crate::reckon::{JobState, OnPassage, PassageState, Reckoning, State};
 use serde::Serialize;
+use std::collections::HashMap;
 use std::io::{self, Write};
 use table::table;
 
@@ -84,25 +84,11 @@ pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Resu
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),
     };
-    let on = args.book.on.unwrap_or_else(today);
-    let (reckoning, found) = reckon(&loaded.book, on);
-    let mut problems = loaded.problems.clone();
-    problems.extend(found);
-    tidy(&mut problems);
-    let exit = if any_error(&problems) { Exit::Problems } else { Exit::Fine };
-    if !problems.is_empty() {
-        let errors: Vec<_> =
-            problems.iter().filter(|problem| problem.severity == crate::book::diagnostic::Severity::Error).cloned().collect();
-        report::problems(err, book, &errors, true)?;
-        writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
-    }
+    let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let exit = tell_errors(err, &args.book, &problems)?;
     let asked = match Asked::of(args, &loaded.book) {
         Ok(asked) => asked,
-        Err(unknown) => {
-            writeln!(err, "error: {}\nhelp: {}", report::printable(&unknown.message), unknown.remedy)?;
-            // A name that the book may know, were it whole, is no slip of the command line.
-            return Ok(if exit == Exit::Problems { exit } else { Exit::WrongCommandLine });
-        }
+        Err(slip) => return slip.told(err, exit),
     };
     let trip = match asked {
         Asked::Passage(passage) => Some(crate::reckon::passage(&reckoning, passage)),
@@ -132,43 +118,21 @@ enum Asked<'a> {
     Occasion(&'a str),
 }
 
-/// A name that the book does not know.
-struct Unknown {
-    message: String,
-    remedy: String,
-}
-
 impl<'a> Asked<'a> {
-    fn of(args: &'a DueArgs, book: &'a Book) -> Result<Self, Unknown> {
-        if let Some(id) = &args.passage {
-            let ids = book.passages.iter().map(|passage| passage.id.value.as_str());
-            let found = book.passages.iter().find(|passage| passage.id.value == *id);
-            return found.map(Self::Passage).ok_or_else(|| Unknown {
-                message: format!("there is no passage `{id}` in the book"),
-                remedy: offer(id, ids, "write the `id` of a passage of `passages.yaml`"),
-            });
+    fn of(args: &DueArgs, book: &'a Book) -> Result<Self, Slip> {
+        match (&args.passage, &args.occasion) {
+            (Some(id), _) => super::reckoned::passage(book, id).map(Self::Passage),
+            (None, Some(id)) => super::reckoned::occasion(book, id).map(Self::Occasion),
+            (None, None) => Ok(Self::Everything),
         }
-        if let Some(id) = &args.occasion {
-            let own = book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str());
-            let mut known = OCCASIONS.into_iter().chain(own);
-            if !known.clone().any(|known| known == id) {
-                return Err(Unknown {
-                    message: format!("there is no occasion `{id}`"),
-                    remedy: offer(id, known, "write the `id` of an occasion that ships or that `boat.yaml` adds"),
-                });
-            }
-            return Ok(known.find(|known| known == id).map_or(Self::Everything, Self::Occasion));
-        }
-        Ok(Self::Everything)
     }
 }
 
 /// Every job, whatever was asked about.
 fn json(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: Option<&PassageState<'_, '_>>) -> io::Result<()> {
-    let on_passage = |job: &JobState<'_>| {
-        let found = trip?.jobs.iter().find(|on| std::ptr::eq(on.job, job))?;
-        Some((found.stage, found.falls.times))
-    };
+    let key = |job: &JobState<'_>| (job.guide.id.clone(), job.gear.map(|gear| gear.id.value.clone()));
+    let held: HashMap<_, _> = trip.iter().flat_map(|trip| &trip.jobs).map(|on| (key(on.job), (on.stage, on.falls.times))).collect();
+    let on_passage = |job: &JobState<'_>| held.get(&key(job)).copied();
     let jobs = reckoning.by_urgency();
     let rows: Vec<Row<'_>> = jobs.iter().map(|job| Row::new(job, on_passage(job))).collect();
     super::json(out, &rows)

@@ -11,6 +11,7 @@ mod plan;
 mod plan_text;
 mod provision;
 mod publish;
+mod reckoned;
 mod report;
 mod step_words;
 mod survey;

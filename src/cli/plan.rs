@@ -2,13 +2,12 @@
 
 use super::args::{Format, PlanArgs};
 use super::outcome::Exit;
-use super::{report, today};
-use crate::book::diagnostic::{Diagnostic, Severity, any_error, nearest, tidy};
+use super::reckoned::{Slip, reckoned, tell_errors};
+use crate::book::diagnostic::nearest;
 use crate::book::load::load;
 use crate::book::model::{Book, Guide};
 use crate::quantity::{Exact, to_f64};
 use crate::reckon::plan::{Plan, Task, plan};
-use crate::reckon::reckon;
 use serde::Serialize;
 use serde_json::Number;
 use std::io::{self, Write};
@@ -70,18 +69,10 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
         Err(error) => return super::no_book(err, &error),
     };
     let book = &loaded.book;
-    let (_, found) = reckon(book, args.book.on.unwrap_or_else(today));
-    let mut problems = loaded.problems.clone();
-    problems.extend(found);
-    tidy(&mut problems);
-    if !problems.is_empty() {
-        let errors: Vec<Diagnostic> = problems.iter().filter(|problem| problem.severity == Severity::Error).cloned().collect();
-        report::problems(err, folder, &errors, true)?;
-        writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
-    }
+    let (_, problems) = reckoned(&args.book, &loaded);
+    let exit = tell_errors(err, &args.book, &problems)?;
     let Some(guide) = book.guide_or_former(&args.guide) else {
-        unknown(err, book, &args.guide)?;
-        return Ok(if any_error(&problems) { Exit::Problems } else { Exit::WrongCommandLine });
+        return unknown(book, &args.guide).told(err, exit);
     };
     let plan = match plan(guide, args.crew.unwrap_or(guide.crew)) {
         Ok(plan) => plan,
@@ -97,20 +88,22 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
         }
         Format::Text => super::plan_text::print(out, book, &plan)?,
     }
-    Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
+    Ok(exit)
 }
 
-fn unknown(err: &mut dyn Write, book: &Book, typed: &str) -> io::Result<()> {
-    writeln!(err, "error: there is no guide `{}` in this book", report::printable(typed))?;
-    let ids = book.guides.iter().flat_map(names);
+fn unknown(book: &Book, typed: &str) -> Slip {
+    let ids: Vec<&str> = book.guides.iter().flat_map(names).collect();
     // A job with its gear, or a file of the book.
     let last = typed.rsplit('/').next().unwrap_or(typed).trim_end_matches(".md");
     let first = typed.split('/').next().unwrap_or(typed);
-    let ids: Vec<&str> = ids.collect();
     let known = [last, first].into_iter().find(|part| ids.contains(part)).map(str::to_owned);
-    match known.or_else(|| nearest(typed, ids.iter().copied()).map(str::to_owned)) {
-        Some(id) => writeln!(err, "help: did you mean `{id}`?"),
-        None => writeln!(err, "help: a guide's id is the name of its file; `garboard due --all` lists the jobs by their titles"),
+    let near = known.or_else(|| nearest(typed, ids.iter().copied()).map(str::to_owned));
+    Slip {
+        message: format!("there is no guide `{typed}` in this book"),
+        remedy: near.map_or_else(
+            || "a guide's id is the name of its file; `garboard due --all` lists the jobs by their titles".to_owned(),
+            |id| format!("did you mean `{id}`?"),
+        ),
     }
 }
 

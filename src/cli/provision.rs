@@ -2,13 +2,12 @@
 
 use super::args::{ProvisionArgs, ProvisionFormat};
 use super::outcome::Exit;
-use super::table::table;
-use super::{report, today};
-use crate::book::diagnostic::{Severity, any_error, offer, tidy};
+use super::reckoned::{Slip, reckoned, tell_errors};
+use super::table::aligned;
 use crate::book::load::load;
-use crate::book::model::{Level, OCCASIONS};
+use crate::book::model::Level;
 use crate::quantity::{Rounding, Unit};
-use crate::reckon::{Ahead, Held, Provision, ProvisionLine, Reckoning, Remark, Standing, Use, reckon};
+use crate::reckon::{Ahead, Held, Provision, ProvisionLine, Reckoning, Remark, Standing, Use};
 use crate::site::provision_csv;
 use serde::Serialize;
 use std::io::{self, Write};
@@ -66,24 +65,11 @@ pub fn run(args: &ProvisionArgs, out: &mut dyn Write, err: &mut dyn Write) -> io
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),
     };
-    let on = args.book.on.unwrap_or_else(today);
-    let (reckoning, found) = reckon(&loaded.book, on);
-    let mut problems = loaded.problems.clone();
-    problems.extend(found);
-    tidy(&mut problems);
-    let exit = if any_error(&problems) { Exit::Problems } else { Exit::Fine };
-    if !problems.is_empty() {
-        let errors: Vec<_> = problems.iter().filter(|problem| problem.severity == Severity::Error).cloned().collect();
-        report::problems(err, book, &errors, true)?;
-        writeln!(err, "{} in the book: `garboard survey` says what and where", report::summary(&problems))?;
-    }
+    let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let exit = tell_errors(err, &args.book, &problems)?;
     let ahead = match ahead(args, &reckoning) {
         Ok(ahead) => ahead,
-        Err((message, remedy)) => {
-            writeln!(err, "error: {}\nhelp: {remedy}", report::printable(&message))?;
-            // A name that the book may know, were it whole, is no slip of the command line.
-            return Ok(if exit == Exit::Problems { exit } else { Exit::WrongCommandLine });
-        }
+        Err(slip) => return slip.told(err, exit),
     };
     let provision = reckoning.provision(ahead);
     match args.format {
@@ -103,28 +89,15 @@ pub fn run(args: &ProvisionArgs, out: &mut dyn Write, err: &mut dyn Write) -> io
 }
 
 /// What the options ask for; else what is wrong with them and what to do.
-fn ahead<'b>(args: &ProvisionArgs, reckoning: &Reckoning<'b>) -> Result<Ahead<'b>, (String, String)> {
-    let book = reckoning.book;
-    if let Some(id) = &args.passage {
-        let named = book.passages.iter().find(|passage| passage.id.value == *id);
-        return named.map(Ahead::Passage).ok_or_else(|| {
-            let ids = book.passages.iter().map(|passage| passage.id.value.as_str());
-            (format!("no passage of `passages.yaml` is called `{id}`"), offer(id, ids, "give the id of a passage of `passages.yaml`"))
-        });
-    }
-    if let Some(id) = &args.occasion {
-        let own = book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str());
-        let ids = OCCASIONS.into_iter().chain(own);
-        let known = ids.clone().find(|known| known == id);
-        return known
-            .map(Ahead::Occasion)
-            .ok_or_else(|| (format!("no occasion is called `{id}`"), offer(id, ids, "give one that ships, or one of `boat.yaml`")));
-    }
-    match args.until {
-        Some(until) if until < reckoning.on => {
-            Err((format!("{until} is over: the list is made as of {}", reckoning.on), "give a later day with `--until`".to_owned()))
-        }
-        until => Ok(Ahead::Until(until.unwrap_or_else(|| reckoning.days_ahead()))),
+fn ahead<'b>(args: &ProvisionArgs, reckoning: &Reckoning<'b>) -> Result<Ahead<'b>, Slip> {
+    match (&args.passage, &args.occasion, args.until) {
+        (Some(id), ..) => super::reckoned::passage(reckoning.book, id).map(Ahead::Passage),
+        (None, Some(id), _) => super::reckoned::occasion(reckoning.book, id).map(Ahead::Occasion),
+        (None, None, Some(until)) if until < reckoning.on => Err(Slip {
+            message: format!("{until} is over: the list is made as of {}", reckoning.on),
+            remedy: "give a later day with `--until`".to_owned(),
+        }),
+        (None, None, until) => Ok(Ahead::Until(until.unwrap_or_else(|| reckoning.days_ahead()))),
     }
 }
 
@@ -152,8 +125,8 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
         return writeln!(out, "nothing to buy {what}, as of {on}{more}");
     }
     writeln!(out, "to buy {what}, as of {on}\n")?;
-    let rows: Vec<[String; 7]> = shown.iter().map(|line| cells(line)).collect();
-    table(out, ["buy", "item", "needed", "at least", "aboard", "cost", "for"], &rows)?;
+    let head = ["buy", "item", "needed", "at least", "aboard", "cost", "for"].map(str::to_owned);
+    aligned(out, "", std::iter::once(head).chain(shown.iter().map(|line| cells(line))).map(Vec::from).collect())?;
     if provision.standing(Standing::Buy).next().is_some() {
         let mut total: Vec<String> = provision.total.iter().map(ToString::to_string).collect();
         if provision.unpriced > 0 {

@@ -2,10 +2,10 @@
 
 use super::args::PublishArgs;
 use super::outcome::Exit;
-use super::{report, today};
-use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
+use super::reckoned::{exit_of, reckoned};
+use super::report;
+use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::load;
-use crate::reckon::reckon;
 use crate::site::{Request, publish};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -39,11 +39,8 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),
     };
-    let on = args.book.on.unwrap_or_else(today);
-    let (reckoning, found) = reckon(&loaded.book, on);
-    let mut problems = loaded.problems.clone();
-    problems.extend(found);
-    tidy(&mut problems);
+    let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let on = reckoning.on;
     say(err, book, &problems)?;
     if any_error(&problems) && !args.despite_errors {
         writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
@@ -72,7 +69,7 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
                     site.join("index.html").display()
                 )?;
             }
-            Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
+            Ok(exit_of(&problems))
         }
         Err(error) => {
             writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;

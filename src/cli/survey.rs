@@ -2,10 +2,10 @@
 
 use super::args::{Format, SurveyArgs};
 use super::outcome::Exit;
-use super::{report, today};
-use crate::book::diagnostic::{Diagnostic, any_error, tidy};
+use super::reckoned::{exit_of, reckoned};
+use super::report;
+use crate::book::diagnostic::Diagnostic;
 use crate::book::load::load;
-use crate::reckon::reckon;
 use serde::Serialize;
 use std::io::{self, Write};
 
@@ -41,9 +41,7 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),
     };
-    let mut problems = loaded.problems.clone();
-    problems.extend(reckon(&loaded.book, args.book.on.unwrap_or_else(today)).1);
-    tidy(&mut problems);
+    let (_, problems) = reckoned(&args.book, &loaded);
     match args.format {
         Format::Json => {
             let rows: Vec<Row<'_>> = problems.iter().map(Row::from).collect();
@@ -54,5 +52,5 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
             writeln!(out, "{}", report::summary(&problems))?;
         }
     }
-    Ok(if any_error(&problems) { Exit::Problems } else { Exit::Fine })
+    Ok(exit_of(&problems))
 }

@@ -2,23 +2,23 @@
 
 use std::io::{self, Write};
 
-/// Prints rows under their heads; the last column may be as long as it likes.
+/// Rows of cells in line, every line behind the indent.
 ///
 /// # Errors
 /// The stream is closed.
-pub fn table<const N: usize>(out: &mut dyn Write, head: [&str; N], rows: &[[String; N]]) -> io::Result<()> {
-    let head = head.map(str::to_owned);
-    let mut widths = head.each_ref().map(|cell| cell.chars().count());
-    for row in rows {
+pub fn aligned(out: &mut dyn Write, indent: &str, rows: Vec<Vec<String>>) -> io::Result<()> {
+    let mut widths: Vec<usize> = Vec::new();
+    for row in &rows {
+        widths.resize(widths.len().max(row.len()), 0);
         for (width, cell) in widths.iter_mut().zip(row) {
             *width = (*width).max(cell.chars().count());
         }
     }
-    for row in std::iter::once(&head).chain(rows) {
-        let mut line = String::new();
-        for (cell, width) in row.iter().zip(widths) {
+    for row in &rows {
+        let mut line = indent.to_owned();
+        for (cell, width) in row.iter().zip(&widths) {
             line.push_str(cell);
-            line.extend(std::iter::repeat_n(' ', width - cell.chars().count() + 2));
+            line.extend(std::iter::repeat_n(' ', width.saturating_sub(cell.chars().count()) + 2));
         }
         writeln!(out, "{}", line.trim_end())?;
     }

@@ -21,16 +21,20 @@ impl Figure {
     /// both systems share the unit. Where two units are usual they are joined by a comma.
     #[must_use]
     pub fn converted(&self) -> Option<String> {
-        let size = match self {
-            Self::Exact(value) | Self::Tolerance { value, .. } => value,
-            Self::Range { low, high } => high.as_ref().or(low.as_ref())?,
-        };
-        let shown: Vec<String> = counterparts(size.unit(), &size.value())
-            .iter()
-            .filter_map(|unit| self.converted_to(*unit))
-            .map(|figure| figure.to_string())
-            .collect();
+        let shown: Vec<String> = self.counterparts().iter().map(ToString::to_string).collect();
         (!shown.is_empty()).then(|| shown.join(", "))
+    }
+
+    /// The figure in each unit of the other system that is usual for its size; none where both systems
+    /// share the unit.
+    #[must_use]
+    pub fn counterparts(&self) -> Vec<Self> {
+        let size = match self {
+            Self::Exact(value) | Self::Tolerance { value, .. } => Some(value),
+            Self::Range { low, high } => high.as_ref().or(low.as_ref()),
+        };
+        let units = size.map(|size| counterparts(size.unit(), &size.value())).unwrap_or_default();
+        units.iter().filter_map(|unit| self.converted_to(*unit)).collect()
     }
 
     /// The figure in a given unit, to the precision of what was written. `None`: the unit measures

@@ -1,6 +1,7 @@
 //! Figures in words: as written first, in the other system of units behind it.
 
 use super::escape;
+use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, Torque, Units, Value, ValueFigure};
 use crate::quantity::{Figure, System};
 
@@ -39,8 +40,31 @@ impl Pair {
 /// A figure as written, then converted. Only a boat that asks for imperial units turns them round.
 #[must_use]
 pub fn figure(boat: &Boat, figure: &Figure) -> Pair {
-    let written = figure.to_string();
-    let Some(converted) = figure.converted() else { return Pair::plain(written) };
+    paired(boat, figure, figure.to_string(), figure.converted())
+}
+
+/// Limits in words, then converted: `2.5 to 5.0 bar (36.3 to 72.5 psi)`, `12.4 V or more`.
+#[must_use]
+pub fn limits(boat: &Boat, words: &Words, figure: &Figure) -> Pair {
+    let converted: Vec<String> = figure.counterparts().iter().map(|figure| in_words(words, figure)).collect();
+    paired(boat, figure, in_words(words, figure), (!converted.is_empty()).then(|| converted.join(", ")))
+}
+
+/// A range as people say it; any other figure as written.
+#[must_use]
+pub fn in_words(words: &Words, figure: &Figure) -> String {
+    match figure {
+        Figure::Range { low: Some(low), high: Some(high) } if low.unit() == high.unit() => {
+            words.say("figure.from-to", &[("low", low.number().written()), ("high", high.written())])
+        }
+        Figure::Range { low: Some(low), high: None } => words.say("figure.at-least", &[("low", low.written())]),
+        Figure::Range { low: None, high: Some(high) } => words.say("figure.at-most", &[("high", high.written())]),
+        Figure::Range { .. } | Figure::Exact(_) | Figure::Tolerance { .. } => figure.to_string(),
+    }
+}
+
+fn paired(boat: &Boat, figure: &Figure, written: String, converted: Option<String>) -> Pair {
+    let Some(converted) = converted else { return Pair::plain(written) };
     let metric = figure.unit().is_some_and(|unit| unit.system() == System::Metric);
     if boat.units == Units::Imperial && metric {
         Pair { first: converted, second: Some(written) }
@@ -96,7 +120,7 @@ pub fn in_sentence(boat: &Boat, title: &str) -> String {
 
 /// What a `{name}` of a guide shows, as HTML.
 #[must_use]
-pub fn named(book: &Book, guide: &Guide, id: &str, root: &str) -> String {
+pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) -> String {
     let boat = &book.boat;
     if let Some(found) = guide.torques.iter().find(|torque| torque.id == id) {
         let mut text = format!(
@@ -113,7 +137,7 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str) -> String {
         return value(boat, found).html();
     }
     if let Some(found) = guide.readings.iter().find(|reading| reading.id == id) {
-        let limits = found.limits.as_ref().map(|limits| format!(" {}", figure(boat, limits).html())).unwrap_or_default();
+        let limits = found.limits.as_ref().map(|limits| format!(" {}", self::limits(boat, words, limits).html())).unwrap_or_default();
         return format!("<a class=\"named\" href=\"#read-{id}\">{}</a>{limits}", escape::html(&found.name));
     }
     if let Some(part) = guide.parts.iter().find(|part| crate::book::id::id_of(&part.item.value) == id) {

@@ -44,7 +44,7 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
     let text = guide.source.text();
     let events = markdown::parse(text, guide.body);
     let ends = markdown::ends(&events);
-    let cuts = cuts(book, guide, surroundings.root());
+    let cuts = cuts(book, guide, surroundings.root(), words);
     let mut writer = Writer {
         book,
         guide,
@@ -255,14 +255,14 @@ impl<'e> Writer<'_, '_, 'e> {
 }
 
 /// What stands in the place of each mark and of the signal words of cautions.
-fn cuts(book: &Book, guide: &Guide, root: &str) -> Vec<Cut> {
+fn cuts(book: &Book, guide: &Guide, root: &str, words: &Words) -> Vec<Cut> {
     let outline = &guide.outline;
     let in_steps = outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
     let in_headings = outline.stages.iter().flat_map(|stage| stage.heading_marks.iter());
     let mut cuts: Vec<Cut> = in_steps
         .chain(in_headings)
         .chain(outline.loose_marks.iter())
-        .map(|mark| Cut { span: mark.span, html: cut_html(book, guide, mark, root) })
+        .map(|mark| Cut { span: mark.span, html: cut_html(book, guide, mark, root, words) })
         .chain(outline.cautions.iter().map(|caution| Cut { span: caution.word, html: String::new() }))
         .collect();
     cuts.sort_by_key(|cut| (cut.span.start, cut.span.end));
@@ -270,9 +270,9 @@ fn cuts(book: &Book, guide: &Guide, root: &str) -> Vec<Cut> {
     cuts
 }
 
-fn cut_html(book: &Book, guide: &Guide, mark: &Mark, root: &str) -> String {
+fn cut_html(book: &Book, guide: &Guide, mark: &Mark, root: &str, words: &Words) -> String {
     match &mark.kind {
-        MarkKind::Name(id) => figures::named(book, guide, id, root),
+        MarkKind::Name(id) => figures::named(book, guide, id, root, words),
         // What could not be read stays as it was written: nothing is lost.
         MarkKind::Broken => super::escape::html(guide.source.slice(mark.span)),
         _ => String::new(),
@@ -317,7 +317,7 @@ fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<M
             let mut view = plain("read", spec.map_or_else(|| id.clone(), |spec| spec.name.clone()));
             view.reading = Some(id.clone());
             if let Some(spec) = spec {
-                view.limits = spec.limits.as_ref().map(ToString::to_string);
+                view.limits = spec.limits.as_ref().map(|limits| figures::in_words(words, limits));
                 view.unit = Some(spec.unit.symbol().to_owned());
                 // Limits of a reading are in its own unit: the book allows no other.
                 let (low, high) = spec.limits.as_ref().map(Figure::bounds).unwrap_or_default();

@@ -232,22 +232,7 @@ mod tests {
 
     /// An item of which nothing is written but its name.
     fn item(id: &str, title: &str) -> StoreItem {
-        StoreItem {
-            id: name(id.to_owned()),
-            title: title.to_owned(),
-            part_number: None,
-            stowed: None,
-            counted: None,
-            level: None,
-            minimum: None,
-            sold_in: Vec::new(),
-            price: None,
-            also_fits: Vec::new(),
-            expires: None,
-            bought: Vec::new(),
-            note: None,
-            span: Span::default(),
-        }
+        StoreItem { id: name(id.to_owned()), title: title.to_owned(), ..StoreItem::default() }
     }
 
     #[test]

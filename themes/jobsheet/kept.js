@@ -151,5 +151,16 @@ garboard.part("kept", function (garboard) {
     });
   }
 
-  return { all: all, keep: keep, drop: drop, show: show, list: list, ready: ready };
+  /* What both forms are made with. */
+  function outfit(then) {
+    ready(function () {
+      garboard.need("fields", function (make) {
+        var kit = { entry: entry, forms: forms, boat: boat };
+        kit.fields = make(kit);
+        then(kit);
+      });
+    });
+  }
+
+  return { all: all, keep: keep, drop: drop, show: show, list: list, ready: ready, outfit: outfit };
 });

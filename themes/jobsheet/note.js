@@ -8,12 +8,9 @@ garboard.part("note", function (garboard) {
   function open() {
     garboard.need("kept", function (part) {
       kept = part;
-      kept.ready(function (entry, forms, boat) {
-        garboard.need("fields", function (make) {
-          kit = { entry: entry, forms: forms, boat: boat };
-          kit.fields = make(kit);
-          fill(forms.screen(forms.say("note-title")), { id: entry.recordId(), day: entry.day(new Date()), words: "", meters: {}, parts: [], findings: [], rounds: [] });
-        });
+      kept.outfit(function (made) {
+        kit = made;
+        fill(kit.forms.screen(kit.forms.say("note-title")), { id: kit.entry.recordId(), day: kit.entry.day(new Date()), words: "", meters: {}, parts: [], findings: [], rounds: [] });
       });
     });
   }

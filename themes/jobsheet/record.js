@@ -66,13 +66,10 @@ garboard.part("record", function (garboard) {
   function open(draft) {
     garboard.need("kept", function (part) {
       kept = part;
-      kept.ready(function (entry, forms, boat) {
-        garboard.need("fields", function (make) {
-          kit = { entry: entry, forms: forms, boat: boat };
-          kit.fields = make(kit);
-          var state = remembered(stateOf(draft || {}));
-          fill(forms.screen(title(state)), state);
-        });
+      kept.outfit(function (made) {
+        kit = made;
+        var state = remembered(stateOf(draft || {}));
+        fill(kit.forms.screen(title(state)), state);
       });
     });
   }

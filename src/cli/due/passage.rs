@@ -1,6 +1,7 @@
 //! `garboard due --passage`: what keeps her from leaving, what falls due under way, what expires.
 
-use super::table::{Column, aligned, cells, columns, defects, table, title};
+use super::table::{Column, cells, columns, defects, table, title};
+use crate::cli::table::aligned;
 use crate::quantity::{Exact, Unit, plain_decimal};
 use crate::reckon::{JobOnPassage, JobState, MOST_TIMES, MeterCourse, OnPassage, PassageState, Reckoning, UnderWay};
 use jiff::civil::Date;

@@ -1,5 +1,6 @@
 //! The lists of `due` for people: columns in line, and what each says of a job.
 
+use crate::cli::table::aligned;
 use crate::reckon::{Defect, JobState, Reckoning, RuleState, Seen};
 use std::io::{self, Write};
 
@@ -44,26 +45,6 @@ pub fn columns(jobs: &[&JobState<'_>]) -> Vec<Column> {
 pub fn table(out: &mut dyn Write, indent: &str, columns: &[Column], rows: Vec<Vec<String>>) -> io::Result<()> {
     let head = columns.iter().map(|column| column.head().to_owned()).collect();
     aligned(out, indent, std::iter::once(head).chain(rows).collect())
-}
-
-/// Rows of cells in line.
-pub fn aligned(out: &mut dyn Write, indent: &str, rows: Vec<Vec<String>>) -> io::Result<()> {
-    let mut widths: Vec<usize> = Vec::new();
-    for row in &rows {
-        widths.resize(widths.len().max(row.len()), 0);
-        for (width, cell) in widths.iter_mut().zip(row) {
-            *width = (*width).max(cell.chars().count());
-        }
-    }
-    for row in &rows {
-        let mut line = indent.to_owned();
-        for (cell, width) in row.iter().zip(&widths) {
-            line.push_str(cell);
-            line.extend(std::iter::repeat_n(' ', width.saturating_sub(cell.chars().count()) + 2));
-        }
-        writeln!(out, "{}", line.trim_end())?;
-    }
-    Ok(())
 }
 
 /// What the columns say of a job.

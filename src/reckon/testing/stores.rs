@@ -5,22 +5,7 @@ use crate::book::model::{Bought, Counted, Level, StoreItem};
 use crate::book::source::Span;
 
 pub(in crate::reckon) fn item(id: &str) -> StoreItem {
-    StoreItem {
-        id: name(id),
-        title: id.to_owned(),
-        part_number: None,
-        stowed: None,
-        counted: None,
-        level: None,
-        minimum: None,
-        sold_in: Vec::new(),
-        price: None,
-        also_fits: Vec::new(),
-        expires: None,
-        bought: Vec::new(),
-        note: None,
-        span: Span::default(),
-    }
+    StoreItem { id: name(id), title: id.to_owned(), ..StoreItem::default() }
 }
 
 impl StoreItem {

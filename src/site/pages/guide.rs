@@ -275,7 +275,7 @@ fn readings(press: &Press<'_>, guide: &Guide) -> Vec<ReadingView> {
         .iter()
         .map(|spec| {
             let of_spec: Vec<&ReadingHistory<'_>> = histories.iter().filter(|history| history.spec.id == spec.id).collect();
-            let limits = spec.limits.as_ref().map(|limits| figures::figure(&press.book.boat, limits));
+            let limits = spec.limits.as_ref().map(|limits| figures::limits(&press.book.boat, press.words, limits));
             let mut points: Vec<ReadingPoint> = of_spec.iter().map(|history| point(press, history)).collect();
             if points.is_empty() {
                 let names: Vec<Option<String>> =

@@ -80,6 +80,7 @@ fn trip_view(press: &Press<'_>, state: &PassageState<'_, '_>) -> TripView {
         returns: press.day(state.course.end),
         figures: [days, miles, reserve].into_iter().flatten().collect(),
         departed: trip.depart < press.reckoning.on,
+        over: state.course.end < press.reckoning.on,
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::book::model::ReadingSpec;
 use crate::quantity::{Exact, Figure, Unit, plain_decimal};
 use crate::reckon::{Axis, Crossing, OutsideLimits, ReadingHistory};
+use crate::site::figures::in_words;
 use crate::site::press::Press;
 use num_traits::ToPrimitive;
 
@@ -24,16 +25,9 @@ pub(super) fn outside(press: &Press<'_>, outside: &OutsideLimits<'_>) -> String 
 
 /// `limits 2.5 to 5.0 bar`, `limit 12.4 V or more`, `limit 35 ± 3 mm`.
 pub(super) fn limits(press: &Press<'_>, figure: &Figure) -> String {
-    match figure {
-        Figure::Range { low: Some(low), high: Some(high) } => {
-            press.words.say("readings.from-to", &[("low", low.number().written()), ("high", high.written())])
-        }
-        Figure::Range { low: Some(low), high: None } => press.words.say("readings.at-least", &[("low", low.written())]),
-        Figure::Range { low: None, high: Some(high) } => press.words.say("readings.at-most", &[("high", high.written())]),
-        Figure::Range { low: None, high: None } | Figure::Exact(_) | Figure::Tolerance { .. } => {
-            press.words.say("plot.limit", &[("value", &figure.to_string())])
-        }
-    }
+    let both = matches!(figure, Figure::Range { low: Some(_), high: Some(_) });
+    let key = if both { "readings.limits" } else { "plot.limit" };
+    press.words.say(key, &[("value", &in_words(press.words, figure))])
 }
 
 /// The name of a reading where it stands alone: `oil-pressure` is `Oil pressure`.

@@ -33,6 +33,8 @@ pub struct TripView {
     pub figures: Vec<String>,
     /// It left before the day of the reckoning.
     pub departed: bool,
+    /// It was over before that day.
+    pub over: bool,
 }
 
 /// The sheet of one passage.
