@@ -18,3 +18,4 @@ pub mod enter;
 pub mod quantity;
 pub mod reckon;
 pub mod site;
+pub mod survey;

@@ -158,12 +158,17 @@ pub struct PlanArgs {
 ///
 /// Examples:
 ///   garboard survey
+///   garboard survey --explain caution-without-act
 ///   garboard survey --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct SurveyArgs {
     #[command(flatten)]
     pub book: BookArgs,
+
+    /// Explain a rule by its name, and read no book
+    #[arg(long, value_name = "RULE", conflicts_with = "format")]
+    pub explain: Option<String>,
 
     /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]

@@ -2,11 +2,13 @@
 
 use super::args::{Format, SurveyArgs};
 use super::outcome::Exit;
-use super::reckoned::{exit_of, reckoned};
+use super::reckoned::{Slip, exit_of, reckoned};
 use super::report;
-use crate::book::diagnostic::Diagnostic;
+use crate::book::diagnostic::{Diagnostic, Severity, offer, tidy};
 use crate::book::load::load;
+use crate::survey::{explain, rule_names, survey};
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::io::{self, Write};
 
 /// A problem as JSON; see the format reference.
@@ -36,12 +38,20 @@ impl<'d> From<&'d Diagnostic> for Row<'d> {
 }
 
 pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    if let Some(rule) = &args.explain {
+        return explained(rule, out, err);
+    }
     let book = &args.book.book;
     let loaded = match load(book) {
         Ok(loaded) => loaded,
         Err(error) => return super::no_book(err, &error),
     };
-    let (_, problems) = reckoned(&args.book, &loaded);
+    let (reckoning, mut problems) = reckoned(&args.book, &loaded);
+    let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
+    let broken: BTreeSet<&str> = errors.map(|problem| problem.place.file.as_str()).collect();
+    let more = survey(&loaded.book, &reckoning, &broken);
+    problems.extend(more);
+    tidy(&mut problems);
     match args.format {
         Format::Json => {
             let rows: Vec<Row<'_>> = problems.iter().map(Row::from).collect();
@@ -53,4 +63,19 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
         }
     }
     Ok(exit_of(&problems))
+}
+
+/// Says what a rule means.
+fn explained(rule: &str, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let Some(row) = explain(rule) else {
+        let names = rule_names();
+        let remedy = offer(rule, names.iter().map(String::as_str), "`garboard survey` names the rule with each problem");
+        return Slip { message: format!("there is no rule `{rule}`"), remedy }.told(err, Exit::Fine);
+    };
+    writeln!(out, "{} ({})\n\nWhat it means: {}.", row.rule, row.gravity, row.meaning)?;
+    writeln!(out, "How to mend it: {}.", row.remedy)?;
+    if let Some(why) = row.why {
+        writeln!(out, "Why it matters: {why}")?;
+    }
+    Ok(Exit::Fine)
 }

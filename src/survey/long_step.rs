@@ -1,0 +1,40 @@
+//! A step too long to be kept in mind.
+
+use super::phrases::Text;
+use super::{Context, Rule, each_guide};
+use crate::book::diagnostic::Diagnostic;
+
+const ID: &str = "long-step";
+
+pub(super) const RULE: Rule =
+    Rule { id: ID, why: "A step is read with the hands full, and ticked off as one thing. In a long one something is passed over.", check };
+
+/// Most words of a step.
+const MOST_WORDS: usize = 60;
+
+fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+    each_guide(context, |guide, notes| {
+        for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
+            let words = Text::new(&step.words).len();
+            if words > MOST_WORDS {
+                notes.advice(
+                    ID,
+                    step.span,
+                    format!("this step is {words} words long"),
+                    "make two of it: one act a step, and the reasons above the steps",
+                );
+            }
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::survey::testing::found;
+
+    #[test]
+    fn sixty_words_are_enough() {
+        assert_eq!(found("long-step", "crew: 1", &format!("1. Look.\n2. {}", "turn it ".repeat(31))), ["6:1"]);
+        assert!(found("long-step", "crew: 1", &format!("1. {}", "turn it ".repeat(30))).is_empty());
+    }
+}

@@ -1,0 +1,85 @@
+//! Checks of a sound book: what a careful reader would point out, one rule a file.
+//!
+//! Loading says what is wrong, reckoning what does not add up; this says what should or could be
+//! better. Only `garboard survey` tells it: no page and no due date depends on it.
+
+mod alone;
+mod bare_caution;
+mod explain;
+mod figure_by_hand;
+mod figure_never_used;
+mod hazard_words;
+mod interval_never_kept;
+mod long_step;
+mod never_due;
+mod never_proved;
+mod never_used;
+mod notice_for_injury;
+mod phrases;
+mod reading_never_taken;
+#[cfg(test)]
+mod testing;
+mod wait_without_mark;
+mod work_without_guide;
+
+pub use explain::{Explanation, explain, rule_names};
+
+use crate::book::diagnostic::{Diagnostic, Notes};
+use crate::book::model::{Book, Guide};
+use crate::reckon::Reckoning;
+use phrases::Language;
+use std::collections::BTreeSet;
+
+/// What a rule looks at.
+struct Context<'b> {
+    book: &'b Book,
+    reckoning: &'b Reckoning<'b>,
+    /// The language the book is in, where there are words for it.
+    language: Option<Language>,
+}
+
+/// One rule.
+struct Rule {
+    id: &'static str,
+    /// Why it matters; what it means and how to mend it stands in the format reference.
+    why: &'static str,
+    check: fn(&Context<'_>) -> Vec<Diagnostic>,
+}
+
+/// All rules, in the order of the alphabet.
+const RULES: [Rule; 14] = [
+    alone::RULE,
+    bare_caution::RULE,
+    figure_by_hand::RULE,
+    figure_never_used::RULE,
+    hazard_words::RULE,
+    interval_never_kept::RULE,
+    long_step::RULE,
+    never_due::RULE,
+    never_proved::RULE,
+    never_used::RULE,
+    notice_for_injury::RULE,
+    reading_never_taken::RULE,
+    wait_without_mark::RULE,
+    work_without_guide::RULE,
+];
+
+/// What could be better in a book. `broken` are the files that hold errors: of those nothing is said,
+/// for they are mended first.
+#[must_use]
+pub fn survey(book: &Book, reckoning: &Reckoning<'_>, broken: &BTreeSet<&str>) -> Vec<Diagnostic> {
+    let context = Context { book, reckoning, language: Language::of(&book.boat.language) };
+    let rules = RULES.iter();
+    let found = rules.flat_map(|rule| (rule.check)(&context));
+    found.filter(|problem| !broken.contains(problem.place.file.as_str())).collect()
+}
+
+/// Runs a check on every guide.
+fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>)) -> Vec<Diagnostic> {
+    let all = context.book.guides.iter().flat_map(|guide| {
+        let mut notes = Notes::new(&guide.source);
+        check(guide, &mut notes);
+        notes.found
+    });
+    all.collect()
+}
