@@ -28,18 +28,16 @@ fn whole(title: &str, table: &'static Table) -> Value {
     with_definitions(schema, table, false)
 }
 
-/// A file that is a list of records: bare, or under its own name; empty is fine.
+/// A file that is a list of records: bare, or under its own name; empty is fine. Each keyword holds for
+/// one type only, so that what is wrong is told where it stands.
 fn list(title: &str, name: &str, table: &'static Table) -> Value {
-    let items = json!({"type": "array", "items": {"$ref": format!("#/$defs/{}", record_name(table))}});
+    let item = json!({"$ref": format!("#/$defs/{}", record_name(table))});
     let mut schema = head(title);
-    schema.insert(
-        "anyOf".to_owned(),
-        json!([
-            items,
-            {"type": "object", "properties": {name: {"anyOf": [items, {"type": "null"}]}}, "required": [name], "additionalProperties": false},
-            {"type": "null"},
-        ]),
-    );
+    schema.insert("type".to_owned(), json!(["array", "object", "null"]));
+    schema.insert("items".to_owned(), item.clone());
+    schema.insert("properties".to_owned(), json!({name: {"type": ["array", "null"], "items": item}}));
+    schema.insert("required".to_owned(), json!([name]));
+    schema.insert("additionalProperties".to_owned(), json!(false));
     with_definitions(schema, table, true)
 }
 
@@ -86,20 +84,19 @@ fn record(table: &'static Table) -> Map<String, Value> {
         record.insert("required".to_owned(), json!(required));
     }
     record.insert("additionalProperties".to_owned(), json!(false));
-    if let Some((name, rule)) = between_keys(table) {
-        record.insert(name.to_owned(), rule);
-    }
+    record.extend(between_keys(table));
     record
 }
 
 /// What the keys of a record ask of each other; the tables know each key by itself.
-fn between_keys(table: &Table) -> Option<(&'static str, Value)> {
+fn between_keys(table: &Table) -> Map<String, Value> {
+    let mut rules = Map::new();
     if std::ptr::eq(table, &raw const keys::ENTRY) {
-        let beside = json!([{"required": ["started"]}, {"required": ["done"]}]);
-        return Some((
-            "oneOf",
-            json!([{"required": ["date"], "not": {"anyOf": beside}}, {"required": ["started"], "not": {"required": ["date"]}}]),
-        ));
+        rules.insert("anyOf".to_owned(), json!([{"required": ["date"]}, {"required": ["started"]}]));
+        rules.insert("dependentSchemas".to_owned(), json!({"date": {"properties": {"started": false, "done": false}}}));
     }
-    std::ptr::eq(table, &raw const keys::STORE_ITEM).then(|| ("not", json!({"required": ["counted", "level"]})))
+    if std::ptr::eq(table, &raw const keys::STORE_ITEM) {
+        rules.insert("dependentSchemas".to_owned(), json!({"counted": {"properties": {"level": false}}}));
+    }
+    rules
 }

@@ -71,10 +71,7 @@ pub(super) fn schema_of(shape: Shape) -> Value {
         Shape::Miles | Shape::Amount => number_or(&patterns::amount()),
         Shape::WebAddress => string(patterns::WEB_ADDRESS),
         Shape::Language => string(patterns::LANGUAGE),
-        Shape::TextOrTexts | Shape::RefOrRefs | Shape::AmountOrAmounts => {
-            let item = schema_of(shape.item());
-            json!({"anyOf": [item, {"type": "array", "items": item}]})
-        }
+        Shape::TextOrTexts | Shape::RefOrRefs | Shape::AmountOrAmounts => one_or_list(schema_of(shape.item())),
         Shape::Texts | Shape::Refs | Shape::RefsOrWords | Shape::Choices(_) | Shape::Measures(_) => list_of(&schema_of(shape.item())),
         Shape::Jobs => list_of(&scalar(patterns::JOB)),
         Shape::Findings => list_of(&string(patterns::FINDING)),
@@ -86,8 +83,8 @@ pub(super) fn schema_of(shape: Shape) -> Value {
         Shape::MeterValues => map_of(&number_or(&patterns::about())),
         Shape::MeterMeasures => map_of(&string(&patterns::measure())),
         Shape::ReadingValues => {
-            let value = string(&patterns::measure());
-            map_of(&json!({"anyOf": [value, map_of(&value)]}))
+            let pattern = patterns::measure();
+            map_of(&json!({"type": ["string", "object"], "pattern": pattern, "additionalProperties": string(&pattern)}))
         }
         Shape::Record(table) => reference(table),
         Shape::Records(table) => list_of(&reference(table)),
@@ -111,6 +108,17 @@ fn number_or(pattern: &str) -> Value {
 
 fn list_of(item: &Value) -> Value {
     json!({"type": "array", "items": item})
+}
+
+/// One value, or a list of such. The pattern of the value holds for texts only, so that one schema can
+/// say both, and what is wrong is told where it stands.
+fn one_or_list(item: Value) -> Value {
+    let mut schema = item.clone();
+    if let Some(types) = schema.get_mut("type").and_then(Value::as_array_mut) {
+        types.push(json!("array"));
+    }
+    schema["items"] = item;
+    schema
 }
 
 fn map_of(value: &Value) -> Value {
