@@ -72,7 +72,7 @@ pub enum Format {
 /// Examples:
 ///   garboard publish
 ///   garboard publish --book ~/boat/content --to ~/stick/boat
-///   garboard publish --on 2026-06-01
+///   garboard publish --on 2027-05-01
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct PublishArgs {
