@@ -11,6 +11,7 @@ use std::path::PathBuf;
 /// 0 fine, 1 the book has errors or the work failed, 2 the command line is wrong.
 #[derive(Debug, Parser)]
 #[command(name = "garboard", version, disable_help_subcommand = true, arg_required_else_help = true)]
+#[command(after_help = "`garboard COMMAND --help` says more of a command, with examples.")]
 pub struct Args {
     #[command(subcommand)]
     pub command: Command,
