@@ -10,6 +10,8 @@
 //!
 //! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log.
 //!
+//! [`schema`] tells editors what may stand in the files.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod book;
@@ -17,5 +19,6 @@ pub mod cli;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;
+pub mod schema;
 pub mod site;
 pub mod survey;

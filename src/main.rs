@@ -3,5 +3,6 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    garboard::cli::run(std::env::args_os(), &mut std::io::stdout().lock(), &mut std::io::stderr().lock())
+    // Standard error is not held: the progress of long work is drawn there from a thread of its own.
+    garboard::cli::run(std::env::args_os(), &mut std::io::stdout().lock(), &mut std::io::stderr())
 }

@@ -11,6 +11,7 @@ use std::path::PathBuf;
 /// 0 fine, 1 the book has errors or the work failed, 2 the command line is wrong.
 #[derive(Debug, Parser)]
 #[command(name = "garboard", version, disable_help_subcommand = true, arg_required_else_help = true)]
+#[command(after_help = "`garboard COMMAND --help` says more of a command, with examples.")]
 pub struct Args {
     #[command(subcommand)]
     pub command: Command,
@@ -25,6 +26,16 @@ pub enum Command {
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
     Enter(EnterArgs),
+    #[command(hide = true)]
+    Schema(SchemaArgs),
+    #[command(hide = true)]
+    Completions(CompletionsArgs),
+    /// Print the manual page, with every command
+    ///
+    /// Examples:
+    ///   garboard man > ~/garboard.1
+    #[command(hide = true, verbatim_doc_comment)]
+    Man,
 }
 
 /// Where the book is, and which day counts as today.
@@ -61,8 +72,8 @@ pub enum Format {
 ///
 /// Examples:
 ///   garboard publish
-///   garboard publish --book ~/boat/content --to /media/stick/boat
-///   garboard publish --on 2026-06-01
+///   garboard publish --book ~/boat/content --to ~/stick/boat
+///   garboard publish --on 2027-05-01
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct PublishArgs {
@@ -97,7 +108,7 @@ pub struct PublishArgs {
 ///   garboard due --all --on 2027-05-01
 ///   garboard due --within "60 days"
 ///   garboard due --occasion haul-out
-///   garboard due --passage northern-isles
+///   garboard due --passage outer-skarrs
 ///   garboard due --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -193,7 +204,7 @@ pub enum ProvisionFormat {
 ///
 /// Examples:
 ///   garboard provision
-///   garboard provision --passage northern-isles
+///   garboard provision --passage outer-skarrs
 ///   garboard provision --occasion haul-out --all
 ///   garboard provision --until 2027-05-01 --format csv > to-buy.csv
 #[derive(Debug, ClapArgs)]
@@ -230,7 +241,7 @@ pub struct ProvisionArgs {
 ///
 /// Examples:
 ///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
-///   garboard enter --from *.md --yes
+///   garboard enter --from ~/Downloads/*.md --yes
 ///   garboard enter --from - < entry.md
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -245,6 +256,40 @@ pub struct EnterArgs {
     /// Write without asking
     #[arg(long)]
     pub yes: bool,
+}
+
+/// Print the JSON Schema of a file of the book, for editors that check and complete
+///
+/// Without a file: list the files that have one. `guide` and `entry` are for front matter.
+///
+/// Examples:
+///   garboard schema
+///   garboard schema boat > boat.schema.json
+///   garboard schema --to ~/schemas
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct SchemaArgs {
+    /// Which file
+    #[arg(value_name = "FILE", value_parser = crate::schema::FILES)]
+    pub file: Option<String>,
+
+    /// Write all of them into this folder
+    #[arg(long, value_name = "DIR", conflicts_with = "file")]
+    pub to: Option<PathBuf>,
+}
+
+/// Print the script by which a shell completes commands and options
+///
+/// Examples:
+///   garboard completions bash > ~/garboard.bash
+///   garboard completions zsh > ~/_garboard
+///   garboard completions fish > ~/garboard.fish
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct CompletionsArgs {
+    /// For which shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 fn crew(text: &str) -> Result<u32, String> {

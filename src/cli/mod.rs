@@ -4,15 +4,19 @@
 //! nowhere else.
 
 mod args;
+mod completions;
 mod due;
 mod enter;
+mod man;
 mod outcome;
 mod plan;
 mod plan_text;
+mod progress;
 mod provision;
 mod publish;
 mod reckoned;
 mod report;
+mod schema;
 mod step_words;
 mod survey;
 mod table;
@@ -46,6 +50,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
+        Command::Schema(schema) => schema::run(schema, out, err),
+        Command::Completions(completions) => completions::run(completions, out),
+        Command::Man => man::run(out),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,

@@ -3,12 +3,13 @@
 use super::args::PublishArgs;
 use super::outcome::Exit;
 use super::reckoned::{exit_of, reckoned};
-use super::report;
+use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::load;
-use crate::site::{Request, publish};
+use crate::site::{Request, publish_watched};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 /// Warnings drawn by a publish.
 const OTHERS: usize = 20;
@@ -35,11 +36,19 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         writeln!(err, "help: choose another folder with `--to DIR`")?;
         return Ok(Exit::Problems);
     }
-    let loaded = match load(book) {
+    let since = Instant::now();
+    let line = progress::line(since, "reading the book");
+    let loaded = load(book);
+    let loaded = match loaded {
         Ok(loaded) => loaded,
-        Err(error) => return super::no_book(err, &error),
+        Err(error) => {
+            drop(line);
+            return super::no_book(err, &error);
+        }
     };
+    line.say("reckoning".to_owned());
     let (reckoning, problems) = reckoned(&args.book, &loaded);
+    drop(line);
     let on = reckoning.on;
     say(err, book, &problems)?;
     if any_error(&problems) && !args.despite_errors {
@@ -49,7 +58,10 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     }
     let themes = beside(book, "themes");
     let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on };
-    match publish(&request, &loaded, &reckoning, &problems) {
+    let line = progress::line(since, "comparing with the last publish");
+    let published = publish_watched(&request, &loaded, &reckoning, &problems, &line);
+    drop(line);
+    match published {
         Ok(outcome) => {
             report::problems(err, book, &outcome.problems, true)?;
             if !problems.is_empty() {

@@ -13,6 +13,7 @@ use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
+use super::watch::{Progress, Unwatched, Watcher};
 use super::write::{Staging, WriteError, Written, clear_leftovers};
 use crate::book::diagnostic::{Diagnostic, Severity, tidy};
 use crate::book::load::Loaded;
@@ -24,6 +25,7 @@ use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::path::Path;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use tera::Context;
 
 /// What is asked for.
@@ -101,6 +103,20 @@ pub fn publish(
     reckoning: &Reckoning<'_>,
     problems: &[Diagnostic],
 ) -> Result<Outcome, PublishError> {
+    publish_watched(request, loaded, reckoning, problems, &Unwatched)
+}
+
+/// As [`publish`], and tells how far it has come.
+///
+/// # Errors
+/// As [`publish`].
+pub fn publish_watched(
+    request: &Request<'_>,
+    loaded: &Loaded,
+    reckoning: &Reckoning<'_>,
+    problems: &[Diagnostic],
+    watcher: &dyn Watcher,
+) -> Result<Outcome, PublishError> {
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let earlier = Manifest::read(request.site);
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
@@ -111,6 +127,7 @@ pub fn publish(
     }
     let theme = Theme::new(&files, &loaded.book.boat.language)?;
     let staging = Staging::open(request.site)?;
+    watcher.told(Progress::Pictures);
     let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, &staging)?;
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
@@ -134,7 +151,7 @@ pub fn publish(
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
     let gathered = Gathered::new(press.edition == CREW && pocket::carried(press.book) == Carried::Yes);
-    let rendered = render(&press, &theme, &staging, &gathered, &all_problems)?;
+    let rendered = render(&press, &theme, &staging, &gathered, &all_problems, watcher)?;
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
@@ -150,7 +167,7 @@ pub fn publish(
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
     let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
-    let written = staging.finish(manifest)?;
+    let written = staging.finish(manifest, watcher)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
 }
 
@@ -212,6 +229,7 @@ fn render(
     staging: &Staging,
     gathered: &Gathered,
     problems: &[Diagnostic],
+    watcher: &dyn Watcher,
 ) -> Result<usize, PublishError> {
     let mut list = vec![
         Page::Home,
@@ -239,8 +257,13 @@ fn render(
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
     let indexing = Indexing::begin(press, staging)?;
+    let made = AtomicUsize::new(0);
     list.par_iter()
-        .map(|page| one(press, theme, staging, &indexing, gathered, problems, *page))
+        .map(|page| {
+            one(press, theme, staging, &indexing, gathered, problems, *page)?;
+            watcher.told(Progress::Pages { made: made.fetch_add(1, Ordering::Relaxed) + 1, of: list.len() });
+            Ok(())
+        })
         .collect::<Result<Vec<()>, PublishError>>()?;
     indexing.finish(press)?;
     Ok(list.len())

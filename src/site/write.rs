@@ -6,6 +6,7 @@
 //! leaves old and new pages side by side, each whole, and the next run puts all right.
 
 use super::manifest::{KnownFile, Manifest, NAME, VERSION};
+use super::watch::{Progress, Watcher};
 use std::collections::BTreeMap;
 use std::fmt;
 use std::fs::{self, File};
@@ -182,7 +183,7 @@ impl Staging {
     ///
     /// # Errors
     /// The disk refuses, or a file that is not ours stands where a page belongs.
-    pub fn finish(self, mut manifest: Manifest) -> Result<Written, WriteError> {
+    pub fn finish(self, mut manifest: Manifest, watcher: &dyn Watcher) -> Result<Written, WriteError> {
         let mut moves = std::mem::take(&mut *lock(&self.moves));
         moves.sort_by(|a, b| a.1.cmp(&b.1));
         manifest.version = VERSION;
@@ -193,7 +194,8 @@ impl Staging {
         if !moves.is_empty() || !stale.is_empty() {
             self.write_manifest(&self.unfinished(&manifest, &moves))?;
         }
-        for (staged, path) in &moves {
+        for (done, (staged, path)) in moves.iter().enumerate() {
+            watcher.told(Progress::Files { written: done, of: moves.len() });
             let place = self.site.join(path);
             if let Some(parent) = place.parent() {
                 fs::create_dir_all(parent).map_err(|error| failed("make the folder", parent, &error))?;

@@ -73,7 +73,7 @@ impl ExampleBook {
         self.run(&["due", "--all", "--on", ON])
     }
 
-    fn due(&self) -> Vec<Value> {
+    pub fn due(&self) -> Vec<Value> {
         self.rows(&["due", "--format", "json", "--on", ON])
     }
 
@@ -92,7 +92,7 @@ impl ExampleBook {
         self.run(&["provision", "--occasion", "lay-up", "--on", ON])
     }
 
-    fn provision(&self) -> Vec<Value> {
+    pub fn provision(&self) -> Vec<Value> {
         self.rows(&["provision", "--occasion", "lay-up", "--format", "json", "--on", ON])
     }
 
@@ -115,7 +115,7 @@ impl ExampleBook {
         self.run(&["plan", guide, "--on", ON])
     }
 
-    fn plan(&self, guide: &str) -> Value {
+    pub fn plan(&self, guide: &str) -> Value {
         let text = self.run(&["plan", guide, "--format", "json", "--on", ON]);
         serde_json::from_str(&text).unwrap_or_else(|error| panic!("{error}: {text}"))
     }
@@ -133,7 +133,7 @@ impl ExampleBook {
     }
 
     /// Problems of the same book with a key mistyped in `tools.yaml`.
-    fn survey(&self) -> Vec<Value> {
+    pub fn survey(&self) -> Vec<Value> {
         let file = self.path().join("tools.yaml");
         let text = fs::read_to_string(&file).expect("the example has tools");
         let mistyped = text.replacen("stowed:", "stowd:", 1);

@@ -169,6 +169,21 @@ pub fn marks() -> Vec<String> {
     std::iter::once("{name}".to_owned()).chain(marks).collect()
 }
 
+/// The lists of words that the decoder takes, each beside what it stands for.
+pub fn decoded_words() -> BTreeSet<BTreeSet<String>> {
+    let folder = root().join("book/decode");
+    let files = std::fs::read_dir(folder).expect("the decoder").map(|item| item.expect("a file").path()).filter(|path| path.is_file());
+    let mut lists = BTreeSet::new();
+    for text in files.map(|path| read(&path)) {
+        for (at, start) in text.match_indices(": [(&str, ") {
+            let list = text[at + start.len()..].split_once("] =").map_or("", |(_, rest)| rest);
+            let (list, _) = list.split_once("];").expect("a list ends");
+            lists.insert(literals(list).into_iter().collect());
+        }
+    }
+    lists
+}
+
 /// Spellings of units besides their symbols.
 pub fn other_spellings() -> BTreeMap<Unit, Vec<String>> {
     let text = read(&root().join("quantity/unit.rs"));

@@ -8,7 +8,7 @@ use crate::book::keys::{self, KeySpec, Shape, Table};
 const NONSENSE: &str = "{x: {y: {z: [q]}}}";
 
 /// Problems of a record in its file, the record being given as a flow map.
-fn problems(table: &Table, record: &str) -> Vec<String> {
+pub(super) fn problems(table: &Table, record: &str) -> Vec<String> {
     let inner = record.strip_prefix('{').and_then(|inner| inner.strip_suffix('}')).expect("a flow map");
     let block: String = inner.split(";;").map(|pair| format!("{}\n", pair.trim())).collect();
     let flow = format!("{{{}}}", inner.replace(";;", ","));
@@ -39,7 +39,7 @@ fn problems(table: &Table, record: &str) -> Vec<String> {
 }
 
 /// A record with the keys it needs, and one more.
-fn record(table: &Table, key: &KeySpec, value: &str) -> String {
+pub(super) fn record(table: &Table, key: &KeySpec, value: &str) -> String {
     let needed = table.keys.iter().filter(|other| other.required && other.name != key.name);
     let mut pairs: Vec<String> = needed.map(|other| format!("{}: {}", other.name, example(other))).collect();
     pairs.push(format!("{}: {value}", key.name));
@@ -60,7 +60,7 @@ fn example(key: &KeySpec) -> String {
     }
 }
 
-fn keys_of_files() -> impl Iterator<Item = (&'static Table, &'static KeySpec)> {
+pub(super) fn keys_of_files() -> impl Iterator<Item = (&'static Table, &'static KeySpec)> {
     keys::ALL.into_iter().flat_map(|table| table.keys.iter().map(move |key| (table, key)))
 }
 

@@ -10,3 +10,4 @@ mod guide;
 mod guide_figures;
 mod lists;
 mod meters_csv;
+mod schemas;
