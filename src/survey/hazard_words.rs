@@ -64,7 +64,9 @@ mod tests {
         // Over a line end, and at its own place.
         assert_eq!(found("hazard-not-named", "crew: 1", "We shut every *skin\nfitting*.\n\n1. Look."), ["5:16"]);
         // Not in code, not in the target of a link, not in the guide's own caution.
-        for intro in ["`acetone`", "    acetone", "[See](https://example.org/acetone)", "> WARNING: Acetone burns. Keep flames away.", "Gasket"] {
+        for intro in
+            ["`acetone`", "    acetone", "[See](https://example.org/acetone)", "> WARNING: Acetone burns. Keep flames away.", "Gasket"]
+        {
             assert!(found("hazard-not-named", "crew: 1", &format!("{intro}\n\n1. Look.")).is_empty(), "{intro}");
         }
     }

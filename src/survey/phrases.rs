@@ -63,6 +63,11 @@ impl Text {
         self.words.len()
     }
 
+    /// The last word.
+    pub fn last(&self) -> Option<&str> {
+        self.words.last().map(|(word, _)| word.as_str())
+    }
+
     /// The words that are at least so many letters long.
     pub fn telling(&self, letters: usize) -> Vec<String> {
         self.words.iter().map(|(word, _)| word).filter(|word| word.chars().count() >= letters).cloned().collect()
@@ -214,7 +219,8 @@ fn intro(guide: &Guide) -> Passage {
 
 /// The texts of a guide that say what is done in it, with where they stand.
 pub fn texts(guide: &Guide) -> Vec<(Text, Span)> {
-    passages(guide, &[]).into_iter().map(|passage| (passage.text, passage.span)).collect()
+    let spoken = passages(guide, &[]).into_iter().filter(|passage| guide.tools.iter().all(|tool| tool.span != passage.span));
+    spoken.map(|passage| (passage.text, passage.span)).collect()
 }
 
 #[cfg(test)]

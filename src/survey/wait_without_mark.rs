@@ -25,16 +25,12 @@ struct Words {
     first: &'static [&'static str],
 }
 
-const ENGLISH: Words = Words {
-    asks: &["let", "allow", "leave", "wait"],
-    what: &["cool", "settle", "vent", "soak", "cure", "dry", "harden"],
-    behind: &[],
-    first: &["soak"],
-};
+const ENGLISH: Words =
+    Words { asks: &["let", "allow", "leave", "wait"], what: &["cool", "settle", "vent", "soak", "cure"], behind: &[], first: &["soak"] };
 
 const GERMAN: Words = Words {
     asks: &["lass", "warte", "warten", "abwarten"],
-    what: &["abkühlen", "auskühlen", "absetzen", "lüften", "einweichen", "aushärten", "trocknen"],
+    what: &["abkühlen", "auskühlen", "absetzen", "lüften", "einweichen", "aushärten"],
     behind: &["lassen", "abwarten"],
     first: &[],
 };
