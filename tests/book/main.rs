@@ -14,6 +14,7 @@ mod due_meters;
 mod due_table;
 mod enter;
 mod escaping;
+mod explain;
 mod hostile;
 mod mutated;
 mod pages;
