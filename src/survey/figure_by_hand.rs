@@ -116,7 +116,8 @@ fn number(token: &str) -> Option<(usize, &str, &str)> {
     let mut at = token.len() - token.trim_start_matches(['(', '[', '"', '„', '“', '~', '±', '<', '>', '≈', '≤', '≥', '+', '-', '−']).len();
     loop {
         let rest = token.get(at..)?;
-        let length = rest.len() - rest.trim_start_matches(|letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '/')).len();
+        let length =
+            rest.len() - rest.trim_start_matches(|letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '/')).len();
         let number = rest.get(..length)?.trim_end_matches(['.', ',', '/']);
         if !number.starts_with(|first: char| first.is_ascii_digit()) {
             return None;
@@ -202,7 +203,9 @@ mod tests {
 
     #[test]
     fn no_text_makes_it_panic() {
-        for text in ["1", "1.", "-", "1/", "..5", "1..", "٣ L", "1-", "25\u{a0}Nm", "½ L", "9999999999999999999999999999999999999999 L", "1e5 L"] {
+        for text in
+            ["1", "1.", "-", "1/", "..5", "1..", "٣ L", "1-", "25\u{a0}Nm", "½ L", "9999999999999999999999999999999999999999 L", "1e5 L"]
+        {
             case_any(text);
         }
     }

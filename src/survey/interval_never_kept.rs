@@ -6,7 +6,7 @@
 
 use super::{Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
-use crate::book::model::{RuleBy, Rule as Interval};
+use crate::book::model::{Rule as Interval, RuleBy};
 use crate::quantity::{Exact, plain_decimal};
 use crate::reckon::{JobState, MeterState, Reckoning};
 use jiff::civil::Date;
@@ -28,8 +28,12 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
     let reckoning = context.reckoning;
     let mut found = Vec::new();
     for guide in context.book.guides.iter().filter(|guide| !guide.routine) {
-        let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> =
-            reckoning.jobs_of(&guide.id).iter().map(|job| (job, stretches(reckoning, job))).filter(|(_, all)| all.len() >= AT_LEAST).collect();
+        let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> = reckoning
+            .jobs_of(&guide.id)
+            .iter()
+            .map(|job| (job, stretches(reckoning, job)))
+            .filter(|(_, all)| all.len() >= AT_LEAST)
+            .collect();
         let mut notes = Notes::new(&guide.source);
         for rule in &guide.every {
             let late = jobs.iter().filter_map(|(job, stretches)| shortest_late(reckoning, job, rule, stretches).map(|late| (*job, late)));
@@ -44,7 +48,11 @@ fn tell(notes: &mut Notes<'_>, rule: &Interval, late: &[(&JobState<'_>, Late)]) 
     let Some((_, first)) = late.first() else { return };
     let gear: Vec<String> = late.iter().filter_map(|(job, _)| job.gear).map(|gear| format!("`{}`", gear.id.value)).collect();
     let of = if gear.is_empty() { String::new() } else { format!(" for {}", gear.join(", ")) };
-    let (times, shortest) = late.iter().map(|(_, late)| late).min_by_key(|late| late.times).map_or((first.times, &first.shortest), |late| (late.times, &late.shortest));
+    let (times, shortest) = late
+        .iter()
+        .map(|(_, late)| late)
+        .min_by_key(|late| late.times)
+        .map_or((first.times, &first.shortest), |late| (late.times, &late.shortest));
     notes.advice(
         ID,
         rule.span,
@@ -137,7 +145,10 @@ mod tests {
             let day = words.next().unwrap_or_default();
             let gear = words.next().map(|gear| format!("/{gear}")).unwrap_or_default();
             let more = words.next().map(|more| format!("fitted: [{{gear: {more}}}]\n")).unwrap_or_default();
-            files.push((format!("log/2020/{}-{number}.md", day.trim_start_matches('~')), format!("---\njobs: [job{gear}]\ndate: {day}\n{more}---\n")));
+            files.push((
+                format!("log/2020/{}-{number}.md", day.trim_start_matches('~')),
+                format!("---\njobs: [job{gear}]\ndate: {day}\n{more}---\n"),
+            ));
         }
         files.push(("meters.csv".to_owned(), format!("date,meter,value,replaced\n{rows}")));
         let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();

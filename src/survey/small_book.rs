@@ -68,7 +68,16 @@ fn zz_show() {
         all.extend(more);
         crate::book::diagnostic::tidy(&mut all);
         for one in all {
-            println!("{}:{}:{} {} {} | {} | {}", one.place.file, one.place.line, one.place.column, one.severity.word(), one.rule, one.message, one.remedy);
+            println!(
+                "{}:{}:{} {} {} | {} | {}",
+                one.place.file,
+                one.place.line,
+                one.place.column,
+                one.severity.word(),
+                one.rule,
+                one.message,
+                one.remedy
+            );
         }
     };
     println!("== demo");
@@ -81,8 +90,11 @@ fn zz_show() {
             for file in walkdir::WalkDir::new(root.join("tests/broken").join(from)) {
                 let file = file.expect("a file");
                 let to = folder.path().join(file.path().strip_prefix(root.join("tests/broken").join(from)).expect("inside"));
-                if file.file_type().is_dir() { std::fs::create_dir_all(to).expect("made"); }
-                else if file.file_name() != "expected" { std::fs::copy(file.path(), to).expect("copied"); }
+                if file.file_type().is_dir() {
+                    std::fs::create_dir_all(to).expect("made");
+                } else if file.file_name() != "expected" {
+                    std::fs::copy(file.path(), to).expect("copied");
+                }
             }
         }
         show(folder.path(), jiff::civil::date(2026, 6, 1));
