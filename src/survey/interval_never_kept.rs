@@ -6,7 +6,7 @@
 
 use super::{Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
-use crate::book::model::{RuleBy, Rule as Interval};
+use crate::book::model::{Rule as Interval, RuleBy};
 use crate::quantity::{Exact, plain_decimal};
 use crate::reckon::{JobState, MeterState, Reckoning};
 use jiff::civil::Date;
@@ -28,8 +28,12 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
     let reckoning = context.reckoning;
     let mut found = Vec::new();
     for guide in context.book.guides.iter().filter(|guide| !guide.routine) {
-        let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> =
-            reckoning.jobs_of(&guide.id).iter().map(|job| (job, stretches(reckoning, job))).filter(|(_, all)| all.len() >= AT_LEAST).collect();
+        let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> = reckoning
+            .jobs_of(&guide.id)
+            .iter()
+            .map(|job| (job, stretches(reckoning, job)))
+            .filter(|(_, all)| all.len() >= AT_LEAST)
+            .collect();
         let mut notes = Notes::new(&guide.source);
         for rule in &guide.every {
             let late = jobs.iter().filter_map(|(job, stretches)| shortest_late(reckoning, job, rule, stretches).map(|late| (*job, late)));
@@ -44,7 +48,11 @@ fn tell(notes: &mut Notes<'_>, rule: &Interval, late: &[(&JobState<'_>, Late)]) 
     let Some((_, first)) = late.first() else { return };
     let gear: Vec<String> = late.iter().filter_map(|(job, _)| job.gear).map(|gear| format!("`{}`", gear.id.value)).collect();
     let of = if gear.is_empty() { String::new() } else { format!(" for {}", gear.join(", ")) };
-    let (times, shortest) = late.iter().map(|(_, late)| late).min_by_key(|late| late.times).map_or((first.times, &first.shortest), |late| (late.times, &late.shortest));
+    let (times, shortest) = late
+        .iter()
+        .map(|(_, late)| late)
+        .min_by_key(|late| late.times)
+        .map_or((first.times, &first.shortest), |late| (late.times, &late.shortest));
     notes.advice(
         ID,
         rule.span,
@@ -137,7 +145,10 @@ mod tests {
             let day = words.next().unwrap_or_default();
             let gear = words.next().map(|gear| format!("/{gear}")).unwrap_or_default();
             let more = words.next().map(|more| format!("fitted: [{{gear: {more}}}]\n")).unwrap_or_default();
-            files.push((format!("log/2020/{}-{number}.md", day.trim_start_matches('~')), format!("---\njobs: [job{gear}]\ndate: {day}\n{more}---\n")));
+            files.push((
+                format!("log/2020/{}-{number}.md", day.trim_start_matches('~')),
+                format!("---\njobs: [job{gear}]\ndate: {day}\n{more}---\n"),
+            ));
         }
         files.push(("meters.csv".to_owned(), format!("date,meter,value,replaced\n{rows}")));
         let files: Vec<(&str, &str)> = files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
@@ -152,7 +163,7 @@ mod tests {
     fn three_stretches_all_clearly_longer_are_told() {
         // 2019-01-01 to 2020-06-01 is 365 + 152 = 517 days (2020 is a leap year), to 2021-10-01 another
         // 487, to 2023-01-15 another 471; a year and a quarter is 456.25, or 457.5 from a leap day on.
-        let told = case(YEAR, &["2019-01-01", "2020-06-01", "2021-10-01", "2023-01-15"], "", &["3:9 calendar"]);
+        let told = case(YEAR, &["2019-01-01", "2020-06-01", "2021-10-01", "2023-01-15"], "", &["3:9 calendar: 12 months"]);
         assert!(told[0].contains("of 3 in the log the shortest was 471 days"), "{told:?}");
     }
 
@@ -172,7 +183,7 @@ mod tests {
         let rows = "2020-01-01,engine,0\n2020-04-01,engine,100\n2020-07-01,engine,200\n2020-10-01,engine,330\n";
         let done = ["2020-01-01", "2020-04-01", "2020-07-01", "2020-10-01"];
         // 100, 100 and 130 h against 50 h; a quarter of a year against a whole one.
-        let told = case("every: {engine: 50 h, calendar: 12 months}", &done, rows, &["3:9 engine"]);
+        let told = case("every: {engine: 50 h, calendar: 12 months}", &done, rows, &["3:9 engine: 50 h"]);
         assert!(told[0].contains("of 3 in the log the shortest was 100 h"), "{told:?}");
         // 80 h and a quarter are 100 h: not beyond.
         case("every: {engine: 80 h}", &done, rows, &[]);
@@ -181,7 +192,7 @@ mod tests {
     #[test]
     fn gear_is_told_by_name_and_a_new_piece_begins_anew() {
         let late = ["2019-01-01 port", "2020-06-01 port", "2021-10-01 port", "2023-01-15 port"];
-        let told = case("every: {calendar: 12 months}\nfor: [port, starboard]", &late, "", &["3:9 calendar"]);
+        let told = case("every: {calendar: 12 months}\nfor: [port, starboard]", &late, "", &["3:9 calendar: 12 months"]);
         assert!(told[0].contains("for `port`:"), "{told:?}");
         let renewed = ["2019-01-01 port", "2020-06-01 port", "2021-10-01 port port", "2023-01-15 port"];
         case("every: {calendar: 12 months}\nfor: [port, starboard]", &renewed, "", &[]);

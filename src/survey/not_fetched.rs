@@ -63,9 +63,12 @@ fn in_guide(guide: &Guide, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<
         for at in 0..words.len() {
             let Some(thing) = named_at(&words, at, aboard, new) else { continue };
             // `wrench` is at hand where a `strap-wrench` is listed.
-            let at_hand = listed.contains(&thing.id) || listed_words.iter().any(|listed| thing.name.iter().all(|word| listed.contains(word)));
+            let at_hand =
+                listed.contains(&thing.id) || listed_words.iter().any(|listed| thing.name.iter().all(|word| listed.contains(word)));
             if !at_hand && told.insert(thing.id) {
-                let span = words.get(at..at + thing.name.len()).and_then(|run| Some(Span { start: run.first()?.span.start, end: run.last()?.span.end }));
+                let span = words
+                    .get(at..at + thing.name.len())
+                    .and_then(|run| Some(Span { start: run.first()?.span.start, end: run.last()?.span.end }));
                 let (list, example) =
                     if thing.part { ("parts", format!("{{item: {}, qty: 1}}", thing.id)) } else { ("tools", thing.id.to_owned()) };
                 notes.advice(
@@ -82,12 +85,17 @@ fn in_guide(guide: &Guide, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<
 /// The thing whose whole name begins at this word; of two the longer name.
 fn named_at<'a, 'b>(words: &[Word], at: usize, aboard: &'a Aboard<'b>, new: &[&str]) -> Option<&'a Thing<'b>> {
     let things = aboard.get(&words.get(at)?.stem)?;
-    let put_in = !words.get(at)?.after_pause && at.checked_sub(1).and_then(|before| words.get(before)).is_some_and(|word| is_new(word, new));
+    let put_in =
+        !words.get(at)?.after_pause && at.checked_sub(1).and_then(|before| words.get(before)).is_some_and(|word| is_new(word, new));
     let named = things.iter().filter(|thing| !thing.part || put_in).filter(|thing| {
         let run = words.get(at..at + thing.name.len()).unwrap_or_default();
         // What a pause divides is two things: `the oil, filter and seal`.
         run.len() == thing.name.len()
-            && run.iter().zip(&thing.name).enumerate().all(|(place, (word, wanted))| word.stem == *wanted && (place == 0 || !word.after_pause))
+            && run
+                .iter()
+                .zip(&thing.name)
+                .enumerate()
+                .all(|(place, (word, wanted))| word.stem == *wanted && (place == 0 || !word.after_pause))
     });
     named.max_by_key(|thing| thing.name.len())
 }
@@ -106,7 +114,10 @@ mod tests {
         let book = book_in(
             language,
             &[
-                ("tools.yaml", "- {id: strap-wrench, title: \"Strap wrench, 100 mm\"}\n- {id: torch, title: Torch}\n- {id: zange, title: Zange}\n"),
+                (
+                    "tools.yaml",
+                    "- {id: strap-wrench, title: \"Strap wrench, 100 mm\"}\n- {id: torch, title: Torch}\n- {id: zange, title: Zange}\n",
+                ),
                 ("stores.yaml", "- {id: oil-filter, title: Oil filter}\n- {id: filter-2, title: Ölfilter}\n"),
                 ("guides/engine/job.md", &guide_text(front, &format!("## Work\n\n1. {step}\n"))),
             ],
@@ -121,10 +132,10 @@ mod tests {
 
     #[test]
     fn a_tool_in_the_words_of_a_step_that_is_not_listed_is_told_once() {
-        case("", "Turn it with the strap wrench, the strap-wrench again.", &["6:21 strap wrench"]);
-        case("tools: [torch]", "Look with the torches, turn with the Strap Wrench.", &["6:43 Strap Wrench"]);
-        case("", "Screw in a new oil filter.", &["6:19 oil filter"]);
-        case_in("de", "", "Einen neuen Ölfilter mit der Zange einsetzen.", &["6:16 Ölfilter", "6:33 Zange"]);
+        case("", "Turn it with the strap wrench, the strap-wrench again.", &["7:21 strap wrench"]);
+        case("tools: [torch]", "Look with the torches, turn with the Strap Wrench.", &["7:43 Strap Wrench"]);
+        case("", "Screw in a new oil filter.", &["7:19 oil filter"]);
+        case_in("de", "", "Einen neuen Ölfilter mit der Zange einsetzen.", &["7:16 Ölfilter", "7:33 Zange"]);
     }
 
     #[test]

@@ -32,7 +32,8 @@ pub(super) fn own_words(guide: &Guide, cautions: Cautions) -> String {
         }
     }
     let outline = &guide.outline;
-    let of_stages = outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().chain(stage.steps.iter().flat_map(|step| &step.marks)));
+    let of_stages =
+        outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().chain(stage.steps.iter().flat_map(|step| &step.marks)));
     for mark in of_stages.chain(&outline.loose_marks) {
         blank(&mut words, mark.span);
     }

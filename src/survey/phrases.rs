@@ -68,11 +68,6 @@ impl Text {
         self.words.last().map(|(word, _)| word.as_str())
     }
 
-    /// The words that are at least so many letters long.
-    pub fn telling(&self, letters: usize) -> Vec<String> {
-        self.words.iter().map(|(word, _)| word).filter(|word| word.chars().count() >= letters).cloned().collect()
-    }
-
     /// Every phrase of a list that stands in the text: its number in the list, and where it begins. Takes time by
     /// the length of the text, whatever the length of the list.
     pub fn found<'t>(&'t self, phrases: &'t Phrases) -> impl Iterator<Item = (usize, usize)> + 't {
@@ -215,12 +210,6 @@ fn intro(guide: &Guide) -> Passage {
         }
     }
     Passage { text: Text::new(&String::from_utf8_lossy(&plain)), span, exact: true }
-}
-
-/// The texts of a guide that say what is done in it, with where they stand.
-pub fn texts(guide: &Guide) -> Vec<(Text, Span)> {
-    let spoken = passages(guide, &[]).into_iter().filter(|passage| guide.tools.iter().all(|tool| tool.span != passage.span));
-    spoken.map(|passage| (passage.text, passage.span)).collect()
 }
 
 #[cfg(test)]

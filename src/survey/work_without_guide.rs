@@ -3,9 +3,9 @@
 //! Work is the same where its words before the first comma are, whatever their order and endings.
 //! Two words at least: `Launched` says when, not what.
 
-use super::own_words::{words_in, Word};
+use super::own_words::{Word, words_in};
 use super::phrases::Language;
-use super::vocabulary::{ending, empty_words};
+use super::vocabulary::{empty_words, ending};
 use super::{Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Entry, Guide};
@@ -113,8 +113,16 @@ mod tests {
 
     #[test]
     fn the_same_work_three_times_is_told_at_the_last() {
-        case_in("en", &["Fresh water drained, heads too", "Drained the fresh water", "Drain fresh water 2020"], &["3:9 Drain fresh water 2020"]);
-        case_in("de", &["Frischwasser abgelassen", "Das Frischwasser abgelassen, alles", "Frischwasser abgelassen"], &["3:9 Frischwasser abgelassen"]);
+        case_in(
+            "en",
+            &["Fresh water drained, heads too", "Drained the fresh water", "Drain fresh water 2020"],
+            &["3:9 Drain fresh water 2020"],
+        );
+        case_in(
+            "de",
+            &["Frischwasser abgelassen", "Das Frischwasser abgelassen, alles", "Frischwasser abgelassen"],
+            &["3:9 Frischwasser abgelassen"],
+        );
         case_in("fr", &["Vidange de l'eau", "Vidange de l'eau", "Vidange de l'eau"], &["3:9 Vidange de l'eau"]);
     }
 

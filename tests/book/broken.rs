@@ -38,7 +38,9 @@ const COMPLETE: [&str; 4] = ["never-due", "never-used", "figure-never-used", "fi
 /// The problems of a case that count in it.
 fn counted(name: &str, expected: &str) -> Vec<Problem> {
     let mut found = case(name).survey();
-    found.retain(|problem| !COMPLETE.contains(&problem.rule.as_str()) || expected.lines().any(|line| line.ends_with(&format!(" {}", problem.rule))));
+    found.retain(|problem| {
+        !COMPLETE.contains(&problem.rule.as_str()) || expected.lines().any(|line| line.ends_with(&format!(" {}", problem.rule)))
+    });
     found
 }
 
