@@ -110,10 +110,13 @@ fn tokens(words: &str, step: Span) -> Vec<(usize, &str)> {
     tokens
 }
 
+/// Signs that stand before a number.
+const BEFORE: [char; 14] = ['(', '[', '"', '„', '“', '~', '±', '<', '>', '≈', '≤', '≥', '+', '-'];
+
 /// The last number that a word begins with, where it stands in it, and what follows: of `20-25Nm` it
 /// is 25.
 fn number(token: &str) -> Option<(usize, &str, &str)> {
-    let mut at = token.len() - token.trim_start_matches(['(', '[', '"', '„', '“', '~', '±', '<', '>', '≈', '≤', '≥', '+', '-', '−']).len();
+    let mut at = token.len() - token.trim_start_matches(BEFORE).len();
     loop {
         let rest = token.get(at..)?;
         let length =
@@ -167,7 +170,7 @@ mod tests {
         case("Tighten to 25 Nm.", &["7:15 25 Nm"]);
         case("Tighten to 25Nm, crosswise.", &["7:15 25Nm"]);
         case("Tighten by 20-25 N·m in two rounds.", &["7:18 25 N·m"]);
-        case("Tighten the (20 lbf-ft) nut.", &["7:14 20 lbf-ft"]);
+        case("Tighten the (20 lbf-ft) nut.", &["7:17 20 lbf-ft"]);
         case("Fill with 2,5 L of oil.", &["7:14 2,5 L"]);
         case("Pump to 2 bar {takes 5 min} and stop.", &["7:12 2 bar"]);
         case("Pour in 12 US fl oz and 3 imp pt.", &["7:12 12 US fl oz", "7:28 3 imp pt"]);

@@ -9,7 +9,8 @@ use std::collections::BTreeSet;
 
 const BOAT: &str = "name: Test boat\nin-service: 2015-01-01\nlanguage: LANGUAGE\nsystems: [{id: engine, title: Engine}]\n\
     meters: [{id: engine, title: Engine hours, unit: h}]\n\
-    gear:\n  - {id: port, title: Port engine, system: engine, meter: engine}\n  - {id: starboard, title: Starboard engine, system: engine}\n";
+    gear:\n  - {id: port, title: Port engine, system: engine, meter: engine}\n\
+    \x20 - {id: starboard, title: Starboard engine, system: engine}\n";
 
 /// A book of these files beside a plain `boat.yaml` in English.
 pub(super) fn book(files: &[(&str, &str)]) -> Book {
