@@ -110,10 +110,13 @@ fn tokens(words: &str, step: Span) -> Vec<(usize, &str)> {
     tokens
 }
 
+/// Signs that stand before a number.
+const BEFORE: [char; 14] = ['(', '[', '"', '„', '“', '~', '±', '<', '>', '≈', '≤', '≥', '+', '-'];
+
 /// The last number that a word begins with, where it stands in it, and what follows: of `20-25Nm` it
 /// is 25.
 fn number(token: &str) -> Option<(usize, &str, &str)> {
-    let mut at = token.len() - token.trim_start_matches(['(', '[', '"', '„', '“', '~', '±', '<', '>', '≈', '≤', '≥', '+', '-', '−']).len();
+    let mut at = token.len() - token.trim_start_matches(BEFORE).len();
     loop {
         let rest = token.get(at..)?;
         let length =
@@ -164,15 +167,15 @@ mod tests {
 
     #[test]
     fn a_figure_in_a_step_is_told() {
-        case("Tighten to 25 Nm.", &["6:15 25 Nm"]);
-        case("Tighten to 25Nm, crosswise.", &["6:15 25Nm"]);
-        case("Tighten by 20-25 N·m in two rounds.", &["6:18 25 N·m"]);
-        case("Tighten the (20 lbf-ft) nut.", &["6:14 20 lbf-ft"]);
-        case("Fill with 2,5 L of oil.", &["6:14 2,5 L"]);
-        case("Pump to 2 bar {takes 5 min} and stop.", &["6:12 2 bar"]);
-        case("Pour in 12 US fl oz and 3 imp pt.", &["6:12 12 US fl oz", "6:28 3 imp pt"]);
-        case("Heat to 80 °C.", &["6:12 80 °C"]);
-        case("Leave 1/2 in.", &["6:10 1/2 in"]);
+        case("Tighten to 25 Nm.", &["7:15 25 Nm"]);
+        case("Tighten to 25Nm, crosswise.", &["7:15 25Nm"]);
+        case("Tighten by 20-25 N·m in two rounds.", &["7:18 25 N·m"]);
+        case("Tighten the (20 lbf-ft) nut.", &["7:17 20 lbf-ft"]);
+        case("Fill with 2,5 L of oil.", &["7:14 2,5 L"]);
+        case("Pump to 2 bar {takes 5 min} and stop.", &["7:12 2 bar"]);
+        case("Pour in 12 US fl oz and 3 imp pt.", &["7:12 12 US fl oz", "7:28 3 imp pt"]);
+        case("Heat to 80 °C.", &["7:12 80 °C"]);
+        case("Leave 1/2 in.", &["7:10 1/2 in"]);
     }
 
     #[test]
@@ -197,8 +200,8 @@ mod tests {
     fn in_a_language_without_a_table_only_torques_are_told() {
         let text = guide_text("", "## Arbeit\n\n1. Mit 25 Nm anziehen, 2 L einfüllen und mit 3 bar prüfen. Die 2 L Kanne.\n");
         let rows = |language: &str| places(&found(ID, &book_in(language, &[("guides/engine/job.md", &text)])));
-        assert_eq!(rows("de"), ["6:29 2 L", "6:52 3 bar", "6:8 25 Nm"].map(str::to_owned));
-        assert_eq!(rows("fr"), ["6:8 25 Nm"].map(str::to_owned));
+        assert_eq!(rows("de"), ["7:24 2 L", "7:46 3 bar", "7:8 25 Nm"].map(str::to_owned));
+        assert_eq!(rows("fr"), ["7:8 25 Nm"].map(str::to_owned));
     }
 
     #[test]

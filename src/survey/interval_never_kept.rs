@@ -163,7 +163,7 @@ mod tests {
     fn three_stretches_all_clearly_longer_are_told() {
         // 2019-01-01 to 2020-06-01 is 365 + 152 = 517 days (2020 is a leap year), to 2021-10-01 another
         // 487, to 2023-01-15 another 471; a year and a quarter is 456.25, or 457.5 from a leap day on.
-        let told = case(YEAR, &["2019-01-01", "2020-06-01", "2021-10-01", "2023-01-15"], "", &["3:9 calendar"]);
+        let told = case(YEAR, &["2019-01-01", "2020-06-01", "2021-10-01", "2023-01-15"], "", &["3:9 calendar: 12 months"]);
         assert!(told[0].contains("of 3 in the log the shortest was 471 days"), "{told:?}");
     }
 
@@ -183,7 +183,7 @@ mod tests {
         let rows = "2020-01-01,engine,0\n2020-04-01,engine,100\n2020-07-01,engine,200\n2020-10-01,engine,330\n";
         let done = ["2020-01-01", "2020-04-01", "2020-07-01", "2020-10-01"];
         // 100, 100 and 130 h against 50 h; a quarter of a year against a whole one.
-        let told = case("every: {engine: 50 h, calendar: 12 months}", &done, rows, &["3:9 engine"]);
+        let told = case("every: {engine: 50 h, calendar: 12 months}", &done, rows, &["3:9 engine: 50 h"]);
         assert!(told[0].contains("of 3 in the log the shortest was 100 h"), "{told:?}");
         // 80 h and a quarter are 100 h: not beyond.
         case("every: {engine: 80 h}", &done, rows, &[]);
@@ -192,7 +192,7 @@ mod tests {
     #[test]
     fn gear_is_told_by_name_and_a_new_piece_begins_anew() {
         let late = ["2019-01-01 port", "2020-06-01 port", "2021-10-01 port", "2023-01-15 port"];
-        let told = case("every: {calendar: 12 months}\nfor: [port, starboard]", &late, "", &["3:9 calendar"]);
+        let told = case("every: {calendar: 12 months}\nfor: [port, starboard]", &late, "", &["3:9 calendar: 12 months"]);
         assert!(told[0].contains("for `port`:"), "{told:?}");
         let renewed = ["2019-01-01 port", "2020-06-01 port", "2021-10-01 port port", "2023-01-15 port"];
         case("every: {calendar: 12 months}\nfor: [port, starboard]", &renewed, "", &[]);

@@ -68,10 +68,10 @@ mod tests {
     #[test]
     fn three_times_without_a_reading_are_told() {
         let done = ["jobs: [job]; date: 2020-01-01", "jobs: [old-job]; date: 2020-02-01", "jobs: [job]; date: 2020-03-01"];
-        case(STEP, &done, &["4:12 level", "4:32 cells"]);
+        case(STEP, &done, &["4:12 level: {unit: mm}", "4:31 cells: {unit: V, at: [one, two]}"]);
         // One value at one point is a value.
         let once = ["jobs: [job]; date: 2020-01-01; readings: {cells: {two: 2 V}}", done[1], done[2]];
-        case(STEP, &once, &["4:12 level"]);
+        case(STEP, &once, &["4:12 level: {unit: mm}"]);
     }
 
     #[test]

@@ -9,7 +9,8 @@ use std::collections::BTreeSet;
 
 const BOAT: &str = "name: Test boat\nin-service: 2015-01-01\nlanguage: LANGUAGE\nsystems: [{id: engine, title: Engine}]\n\
     meters: [{id: engine, title: Engine hours, unit: h}]\n\
-    gear:\n  - {id: port, title: Port engine, system: engine, meter: engine}\n  - {id: starboard, title: Starboard engine, system: engine}\n";
+    gear:\n  - {id: port, title: Port engine, system: engine, meter: engine}\n\
+    \x20 - {id: starboard, title: Starboard engine, system: engine}\n";
 
 /// A book of these files beside a plain `boat.yaml` in English.
 pub(super) fn book(files: &[(&str, &str)]) -> Book {
@@ -55,48 +56,4 @@ pub(super) fn places(found: &[Diagnostic]) -> Vec<String> {
         .collect();
     places.sort();
     places
-}
-
-#[test]
-fn zz_show() {
-    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
-    let show = |folder: &std::path::Path, on| {
-        let loaded = load(folder).expect("a book");
-        let (reckoning, more) = reckon(&loaded.book, on);
-        let mut all = survey(&loaded.book, &reckoning, &BTreeSet::new());
-        all.extend(loaded.problems.clone());
-        all.extend(more);
-        crate::book::diagnostic::tidy(&mut all);
-        for one in all {
-            println!(
-                "{}:{}:{} {} {} | {} | {}",
-                one.place.file,
-                one.place.line,
-                one.place.column,
-                one.severity.word(),
-                one.rule,
-                one.message,
-                one.remedy
-            );
-        }
-    };
-    println!("== demo");
-    show(&root.join("content"), jiff::civil::date(2026, 11, 24));
-    let list = std::fs::read_to_string(root.join("target/cases")).unwrap_or_default();
-    for case in list.lines() {
-        println!("== {case}");
-        let folder = tempfile::tempdir().expect("a folder");
-        for from in ["base", case] {
-            for file in walkdir::WalkDir::new(root.join("tests/broken").join(from)) {
-                let file = file.expect("a file");
-                let to = folder.path().join(file.path().strip_prefix(root.join("tests/broken").join(from)).expect("inside"));
-                if file.file_type().is_dir() {
-                    std::fs::create_dir_all(to).expect("made");
-                } else if file.file_name() != "expected" {
-                    std::fs::copy(file.path(), to).expect("copied");
-                }
-            }
-        }
-        show(folder.path(), jiff::civil::date(2026, 6, 1));
-    }
 }
