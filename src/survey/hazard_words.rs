@@ -1,9 +1,11 @@
 //! Words that suggest a hazard which the guide does not name.
 
-use super::phrases::{Phrase, texts};
+use super::phrases::{Phrases, passages};
 use super::{Context, Rule, each_guide};
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Hazard;
+use crate::book::source::Span;
+use std::collections::{BTreeMap, HashSet};
 
 const ID: &str = "hazard-not-named";
 
@@ -15,30 +17,32 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    let hazards: Vec<(&Hazard, Vec<Phrase>)> =
-        context.book.hazards.iter().map(|hazard| (hazard, hazard.words.iter().map(|words| Phrase::new(words)).collect())).collect();
+    let hazards = context.book.hazards.iter();
+    let words: Vec<(&Hazard, &str)> = hazards.flat_map(|hazard| hazard.words.iter().map(move |words| (hazard, words.as_str()))).collect();
+    let phrases = Phrases::new(words.iter().map(|(_, words)| *words));
     each_guide(context, |guide, notes| {
-        let texts = texts(guide);
-        for (hazard, phrases) in &hazards {
-            if guide.hazards.iter().any(|named| named.value == hazard.id) {
-                continue;
-            }
-            let mut first = None;
-            let mut words = Vec::new();
-            for (phrase, written) in phrases.iter().zip(&hazard.words) {
-                if let Some((_, span)) = texts.iter().find(|(text, _)| text.find(phrase).is_some()) {
-                    words.push(format!("`{written}`"));
-                    first = first.into_iter().chain([*span]).min();
+        let named: HashSet<&str> = guide.hazards.iter().map(|hazard| hazard.value.as_str()).collect();
+        let mut suggested: BTreeMap<&str, (Span, Vec<&str>)> = BTreeMap::new();
+        for passage in passages(guide, &context.book.tools) {
+            for (number, at) in passage.text.found(&phrases) {
+                let Some((hazard, words)) = words.get(number).filter(|(hazard, _)| !named.contains(hazard.id.as_str())) else { continue };
+                let place = passage.place(at);
+                let (first, all) = suggested.entry(&hazard.id).or_insert((place, Vec::new()));
+                *first = place.min(*first);
+                if !all.contains(words) {
+                    all.push(words);
                 }
             }
-            if let Some(span) = first {
-                notes.advice(
-                    ID,
-                    span,
-                    format!("the words {} suggest the hazard `{}`, which this guide does not name", words.join(", "), hazard.id),
-                    format!("add `{}` to `hazards` if it is met in this job, so that its cautions are shown", hazard.id),
-                );
-            }
+        }
+        for (hazard, (first, words)) in suggested {
+            let suggest = if words.len() == 1 { "suggests" } else { "suggest" };
+            let words: Vec<String> = words.into_iter().map(|words| format!("`{words}`")).collect();
+            notes.advice(
+                ID,
+                first,
+                format!("{} {suggest} the hazard `{hazard}`, which this guide does not name", words.join(", ")),
+                format!("add `{hazard}` to `hazards` if it is met in this job, so that its cautions are shown"),
+            );
         }
     })
 }
@@ -52,5 +56,18 @@ mod tests {
         assert_eq!(found("hazard-not-named", "crew: 2", "1. Look.\n2. Go aloft.\n3. Stay aloft."), ["6:1"]);
         assert!(found("hazard-not-named", "crew: 2\nhazards: [working-aloft]", "1. Go aloft.").is_empty());
         assert!(found("hazard-not-named", "crew: 2", "1. Wipe the table.").is_empty());
+    }
+
+    #[test]
+    fn words_are_looked_for_in_tools_and_above_the_steps_too() {
+        assert_eq!(found("hazard-not-named", "tools: [climbing harness]", "1. Look."), ["3:9"]);
+        // Over a line end, and at its own place.
+        assert_eq!(found("hazard-not-named", "crew: 1", "We shut every *skin\nfitting*.\n\n1. Look."), ["5:16"]);
+        // Not in code, not in the target of a link, not in the guide's own caution.
+        for intro in
+            ["`acetone`", "    acetone", "[See](https://example.org/acetone)", "> WARNING: Acetone burns. Keep flames away.", "Gasket"]
+        {
+            assert!(found("hazard-not-named", "crew: 1", &format!("{intro}\n\n1. Look.")).is_empty(), "{intro}");
+        }
     }
 }

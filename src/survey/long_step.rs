@@ -1,6 +1,5 @@
 //! A step too long to be kept in mind.
 
-use super::phrases::Text;
 use super::{Context, Rule, each_guide};
 use crate::book::diagnostic::Diagnostic;
 
@@ -15,7 +14,7 @@ const MOST_WORDS: usize = 60;
 fn check(context: &Context<'_>) -> Vec<Diagnostic> {
     each_guide(context, |guide, notes| {
         for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
-            let words = Text::new(&step.words).len();
+            let words = step.words.split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
             if words > MOST_WORDS {
                 notes.advice(
                     ID,

@@ -14,11 +14,16 @@ mod long_step;
 mod never_due;
 mod never_proved;
 mod never_used;
+mod not_fetched;
 mod notice_for_injury;
+mod own_words;
 mod phrases;
 mod reading_never_taken;
 #[cfg(test)]
+mod small_book;
+#[cfg(test)]
 mod testing;
+mod vocabulary;
 mod wait_without_mark;
 mod work_without_guide;
 
@@ -47,7 +52,7 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 14] = [
+const RULES: [Rule; 15] = [
     alone::RULE,
     bare_caution::RULE,
     figure_by_hand::RULE,
@@ -58,6 +63,7 @@ const RULES: [Rule; 14] = [
     never_due::RULE,
     never_proved::RULE,
     never_used::RULE,
+    not_fetched::RULE,
     notice_for_injury::RULE,
     reading_never_taken::RULE,
     wait_without_mark::RULE,

@@ -14,35 +14,107 @@ pub(super) const RULE: Rule = Rule {
     check,
 };
 
-fn injuries(language: Language) -> &'static [&'static str] {
-    match language {
-        Language::English => &[
-            "injure",
-            "injury",
-            "injuries",
-            "scald",
-            "electrocute",
-            "drown",
-            "maim",
-            "kill",
-            "blind",
-            "suffocate",
-            "wound",
-            "fingers",
-            "eyes",
-            "skin",
-        ],
-        Language::German => {
-            &["verletzt", "verletzen", "verbrüht", "verbrühen", "ertrinken", "tötet", "töten", "Finger", "augen", "haut", "ersticken"]
-        }
-    }
+/// Words that tell of an injury.
+struct Words {
+    /// By themselves.
+    plain: &'static [&'static str],
+    /// Next to a person: a motor burns out, and acid burns you.
+    acts: &'static [&'static str],
+    persons: &'static [&'static str],
+    /// Before words of `acts`, whoever is meant.
+    causes: &'static [&'static str],
+}
+
+const ENGLISH: Words = Words {
+    plain: &["injure", "injury", "injuries", "scald", "electrocute", "electrocution", "drown", "maim", "suffocate", "asphyxiate"],
+    acts: &["burn", "cut", "crush", "pinch", "trap", "hurt", "poison", "kill", "die", "blind", "fall", "hit", "strike", "bruise", "sever"],
+    persons: &[
+        "you",
+        "your",
+        "person",
+        "people",
+        "crew",
+        "somebody",
+        "someone",
+        "anyone",
+        "anybody",
+        "whoever",
+        "swimmer",
+        "child",
+        "children",
+        "hand",
+        "finger",
+        "arm",
+        "wrist",
+        "foot",
+        "feet",
+        "leg",
+        "face",
+        "head",
+        "eye",
+        "skin",
+        "lung",
+        "overboard",
+    ],
+    causes: &["hot", "boiling", "steam", "acid", "sharp", "cause"],
+};
+
+const GERMAN: Words = Words {
+    plain: &[
+        "verletzt",
+        "verletzen",
+        "verletzung",
+        "verbrüht",
+        "verbrühen",
+        "verbrühung",
+        "ertrinken",
+        "ertrinkt",
+        "ersticken",
+        "stromschlag",
+    ],
+    acts: &[
+        "verbrennt",
+        "verbrennen",
+        "schneidet",
+        "schneiden",
+        "quetscht",
+        "quetschen",
+        "klemmt",
+        "tötet",
+        "töten",
+        "trifft",
+        "blendet",
+        "verätzt",
+        "verätzen",
+        "stürzt",
+        "fällt",
+    ],
+    persons: &[
+        "dich", "dir", "sie", "ihnen", "mensch", "person", "jemand", "jemanden", "finger", "hand", "hände", "arm", "fuß", "füße",
+        "gesicht", "kopf", "auge", "haut", "lunge",
+    ],
+    causes: &["heiß", "heiße", "heißes", "kochend", "säure", "scharf", "scharfe"],
+};
+
+/// Words between an act and the person it is done to.
+const REACH: usize = 5;
+
+fn tells_of_injury(text: &Text, words: &Words) -> bool {
+    text.has_any(words.plain)
+        || text.has_near(words.acts, words.persons, REACH)
+        || text.has_near(words.persons, words.acts, REACH)
+        || text.has_near(words.causes, words.acts, REACH)
 }
 
 fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    let Some(language) = context.language else { return Vec::new() };
+    let words = match context.language {
+        Some(Language::English) => &ENGLISH,
+        Some(Language::German) => &GERMAN,
+        None => return Vec::new(),
+    };
     each_guide(context, |guide, notes| {
         for caution in guide.outline.cautions.iter().filter(|caution| caution.signal == Signal::Notice) {
-            if Text::new(guide.source.slice(caution.span)).has_any(injuries(language)) {
+            if tells_of_injury(&Text::new(guide.source.slice(caution.span)), words) {
                 notes.warning(
                     ID,
                     caution.word,
@@ -56,7 +128,29 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::survey::testing::found;
+
+    #[test]
+    fn harm_to_a_person_is_told_from_harm_to_things() {
+        for (notice, words, expected) in [
+            ("The acid blinds you.", &ENGLISH, true),
+            ("Hot oil scalds.", &ENGLISH, true),
+            ("Hot pipes may burn.", &ENGLISH, true),
+            ("A drum that turns crushes fingers.", &ENGLISH, true),
+            ("The boom can strike the head.", &ENGLISH, true),
+            ("The motor burns out if it runs on.", &ENGLISH, false),
+            ("Salt kills the membrane.", &ENGLISH, false),
+            ("Do not cut the hose short.", &ENGLISH, false),
+            ("The kill switch is below.", &ENGLISH, false),
+            ("The grease of a finger spoils the sensor.", &ENGLISH, false),
+            ("Das Öl verbrüht.", &GERMAN, true),
+            ("Die Trommel quetscht Finger.", &GERMAN, true),
+            ("Der Motor brennt durch.", &GERMAN, false),
+        ] {
+            assert_eq!(tells_of_injury(&Text::new(notice), words), expected, "{notice}");
+        }
+    }
 
     #[test]
     fn harm_to_a_person_is_no_notice() {

@@ -14,35 +14,54 @@ pub(super) const RULE: Rule = Rule {
     check,
 };
 
-/// Words that ask for a wait, and what is waited for some words on.
-fn words(language: Language) -> (&'static [&'static str], &'static [&'static str]) {
-    match language {
-        Language::English => (&["let", "allow", "leave", "wait"], &["cool", "settle", "vent", "soak", "cure"]),
-        Language::German => {
-            (&["lass", "lassen", "abwarten", "warten"], &["abkühlen", "auskühlen", "absetzen", "lüften", "einweichen", "aushärten"])
-        }
-    }
+/// Words that ask for a wait.
+struct Words {
+    asks: &'static [&'static str],
+    /// What is waited for, some words on.
+    what: &'static [&'static str],
+    /// Behind what is waited for: `abkühlen lassen`.
+    behind: &'static [&'static str],
+    /// At the beginning of a sentence they ask for a wait by themselves: `Soak it in diesel`.
+    first: &'static [&'static str],
 }
+
+const ENGLISH: Words =
+    Words { asks: &["let", "allow", "leave", "wait"], what: &["cool", "settle", "vent", "soak", "cure"], behind: &[], first: &["soak"] };
+
+const GERMAN: Words = Words {
+    asks: &["lass", "warte", "warten", "abwarten"],
+    what: &["abkühlen", "auskühlen", "absetzen", "lüften", "einweichen", "aushärten"],
+    behind: &["lassen", "abwarten"],
+    first: &[],
+};
 
 /// Words between the two, and one more.
 const REACH: usize = 6;
+
+fn asks(words: &Words, step: &str) -> bool {
+    step.split(['.', ';', '!', '?']).map(Text::new).any(|sentence| {
+        sentence.has_near(words.asks, words.what, REACH)
+            || sentence.has_near(words.what, words.behind, 1)
+            || sentence.first().is_some_and(|first| words.first.contains(&first))
+    })
+}
 
 fn waits(step: &Step) -> bool {
     step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Wait { .. } | MarkKind::Run(_)))
 }
 
 fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    let Some(language) = context.language else { return Vec::new() };
-    let (asks, what) = words(language);
+    let words = match context.language {
+        Some(Language::English) => &ENGLISH,
+        Some(Language::German) => &GERMAN,
+        None => return Vec::new(),
+    };
     each_guide(context, |guide, notes| {
         for stage in &guide.outline.stages {
             for (at, step) in stage.steps.iter().enumerate() {
-                let text = Text::new(&step.words);
-                // German puts the verb at the end: `abkühlen lassen`.
-                let asked = text.has_near(asks, what, REACH) || (language == Language::German && text.has_near(what, asks, 1));
                 // The wait may be a step of its own.
                 let marked = waits(step) || stage.steps.get(at + 1).is_some_and(waits);
-                if asked && !marked {
+                if !marked && asks(words, &step.words) {
                     notes.advice(
                         ID,
                         step.span,
@@ -57,7 +76,26 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::survey::testing::found;
+
+    #[test]
+    fn words_that_ask_for_a_wait() {
+        for (step, words, expected) in [
+            ("Let the oil cool.", &ENGLISH, true),
+            ("Leave the glue to cure overnight.", &ENGLISH, true),
+            ("Allow the locker to vent.", &ENGLISH, true),
+            ("Let it stand. The dirt will settle.", &ENGLISH, false),
+            ("Soak the strainer in vinegar.", &ENGLISH, true),
+            ("Look at the cooler and the vent.", &ENGLISH, false),
+            ("Lift the soaked cloth out.", &ENGLISH, false),
+            ("Den Motor abkühlen lassen.", &GERMAN, true),
+            ("Lass den Kleber aushärten.", &GERMAN, true),
+            ("Den Kühler ansehen.", &GERMAN, false),
+        ] {
+            assert_eq!(asks(words, step), expected, "{step}");
+        }
+    }
 
     #[test]
     fn a_wait_is_marked() {

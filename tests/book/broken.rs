@@ -31,6 +31,19 @@ pub fn case(name: &str) -> Book {
     book
 }
 
+/// Rules that ask whether a guide is complete. The guides of most cases are cut down to the one thing
+/// that is wrong with them, so these count only in cases that expect one of the same rule.
+const COMPLETE: [&str; 4] = ["never-due", "never-used", "figure-never-used", "figure-by-hand"];
+
+/// The problems of a case that count in it.
+fn counted(name: &str, expected: &str) -> Vec<Problem> {
+    let mut found = case(name).survey();
+    found.retain(|problem| {
+        !COMPLETE.contains(&problem.rule.as_str()) || expected.lines().any(|line| line.ends_with(&format!(" {}", problem.rule)))
+    });
+    found
+}
+
 /// Pairs each expected line with a problem; says what is missing and what is too much.
 fn differences(expected: &str, found: &[Problem]) -> Vec<String> {
     let mut left: Vec<String> = found.iter().map(Problem::line).collect();
@@ -70,7 +83,7 @@ fn every_problem_is_said_at_its_place_and_no_other() {
     let mut wrong = Vec::new();
     for name in names {
         let expected = fs::read_to_string(broken_folder().join(&name).join("expected")).expect("what is expected");
-        let found = case(&name).survey();
+        let found = counted(&name, &expected);
         for difference in differences(&expected, &found) {
             wrong.push(format!("{name}: {difference}"));
         }

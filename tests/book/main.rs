@@ -15,6 +15,7 @@ mod due_table;
 mod enter;
 mod escaping;
 mod help;
+mod explain;
 mod hostile;
 mod mutated;
 mod pages;
