@@ -10,6 +10,8 @@ pub enum Value {
     Words(String),
     /// A number, a date or an amount: stands as it is where it looks like one.
     Figure(String),
+    /// The flag of that name is set.
+    True,
     List(Vec<Value>),
     Map(Vec<(String, Value)>),
 }
@@ -35,6 +37,7 @@ impl Value {
     fn is_empty(&self) -> bool {
         match self {
             Self::Words(text) | Self::Figure(text) => line(text).is_empty(),
+            Self::True => false,
             Self::List(items) => items.is_empty(),
             Self::Map(pairs) => pairs.is_empty(),
         }
@@ -84,6 +87,7 @@ fn flow(value: &Value) -> String {
     match value {
         Value::Words(text) => scalar(text, is_plain_words),
         Value::Figure(text) => scalar(text, |text| is_plain_figure(text) || is_plain_words(text)),
+        Value::True => "true".to_owned(),
         Value::List(items) => format!("[{}]", items.iter().map(flow).collect::<Vec<_>>().join(", ")),
         Value::Map(pairs) => {
             let pairs: Vec<String> =
