@@ -90,8 +90,11 @@ fn flow(value: &Value) -> String {
         Value::True => "true".to_owned(),
         Value::List(items) => format!("[{}]", items.iter().map(flow).collect::<Vec<_>>().join(", ")),
         Value::Map(pairs) => {
-            let pairs: Vec<String> =
-                pairs.iter().filter(|(_, value)| !value.is_empty()).map(|(key, value)| format!("{}: {}", scalar(key, is_plain_words), flow(value))).collect();
+            let pairs: Vec<String> = pairs
+                .iter()
+                .filter(|(_, value)| !value.is_empty())
+                .map(|(key, value)| format!("{}: {}", scalar(key, is_plain_words), flow(value)))
+                .collect();
             format!("{{{}}}", pairs.join(", "))
         }
     }
@@ -108,7 +111,9 @@ fn scalar(text: &str, plain: impl Fn(&str) -> bool) -> String {
 /// Begins with a letter, and holds none of the signs that open or end something.
 fn is_plain_words(text: &str) -> bool {
     let inside = |letter: char| letter.is_alphanumeric() || " ._/()+-".contains(letter);
-    text.starts_with(char::is_alphabetic) && text.ends_with(|last: char| last.is_alphanumeric() || ".)".contains(last)) && text.chars().all(inside)
+    text.starts_with(char::is_alphabetic)
+        && text.ends_with(|last: char| last.is_alphanumeric() || ".)".contains(last))
+        && text.chars().all(inside)
 }
 
 /// Begins with a digit, perhaps after `~` or a minus, and ends with a digit or a unit.
@@ -127,7 +132,9 @@ fn line(text: &str) -> String {
 
 /// Without control characters and the two that are no characters.
 fn clean(text: &str) -> String {
-    text.chars().map(|letter| if letter.is_control() || matches!(letter, '\u{feff}' | '\u{fffe}' | '\u{ffff}') { ' ' } else { letter }).collect()
+    text.chars()
+        .map(|letter| if letter.is_control() || matches!(letter, '\u{feff}' | '\u{fffe}' | '\u{ffff}') { ' ' } else { letter })
+        .collect()
 }
 
 #[cfg(test)]

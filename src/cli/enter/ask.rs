@@ -119,7 +119,9 @@ fn jobs<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>) -> Result<(), Stop
             .with_scorer(&matching)
             .prompt()?;
         match chosen.job {
-            Some(job) => draft.jobs.push((job.guide, job.gear.map(|gear| gear.id.value.clone()).filter(|_| !job.guide.for_gear.is_empty()))),
+            Some(job) => {
+                draft.jobs.push((job.guide, job.gear.map(|gear| gear.id.value.clone()).filter(|_| !job.guide.for_gear.is_empty())))
+            }
             None => {
                 let work = Text::new("What was done?").with_help_message("in a few words").prompt()?;
                 draft.work.extend(Some(work).filter(|work| !work.trim().is_empty()));
@@ -152,7 +154,8 @@ fn day<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>, german: bool, err: 
         draft.reached = Some(Select::new("At which stage does it go on?", stages).with_page_size(PAGE).prompt()?);
     }
     loop {
-        let left = Text::new("How was the boat left?").with_help_message("shut, off or apart, one at a time; blank: nothing more").prompt()?;
+        let left =
+            Text::new("How was the boat left?").with_help_message("shut, off or apart, one at a time; blank: nothing more").prompt()?;
         if left.trim().is_empty() {
             return Ok(());
         }
@@ -172,10 +175,8 @@ fn ask_meter(meter: &MeterState<'_>, draft: &mut Draft<'_>, err: &mut dyn Write)
     };
     let (before, after) = around(meter, &day);
     let unit = meter.meter.unit.symbol();
-    let last = before.map_or_else(
-        || "never read before".to_owned(),
-        |reading| format!("last {} {unit} on {}", counted_from(reading), reading.date),
-    );
+    let last = before
+        .map_or_else(|| "never read before".to_owned(), |reading| format!("last {} {unit} on {}", counted_from(reading), reading.date));
     let read = |text: &str| {
         if text.is_empty() {
             return Ok(None);

@@ -43,8 +43,8 @@ pub struct Draft<'b> {
 
 /// Order of the keys of an entry.
 const ORDER: [&str; 24] = [
-    "jobs", "work", "system", "gear", "date", "started", "done", "reached", "left", "meters", "time", "parts", "costs", "readings", "findings",
-    "clears", "fitted", "done-by", "by", "place", "papers", "basis", "except", "private",
+    "jobs", "work", "system", "gear", "date", "started", "done", "reached", "left", "meters", "time", "parts", "costs", "readings",
+    "findings", "clears", "fitted", "done-by", "by", "place", "papers", "basis", "except", "private",
 ];
 
 impl<'b> Draft<'b> {
@@ -94,7 +94,8 @@ impl<'b> Draft<'b> {
         keys.push(("time", Value::figure(self.time.clone().unwrap_or_default())));
         keys.push(("parts", Value::List(self.parts.iter().map(part).collect())));
         keys.push(("readings", Value::Map(self.readings())));
-        let finding = |pairs: &Vec<(String, String)>| Value::Map(pairs.iter().map(|(key, value)| (key.clone(), said(key, value))).collect());
+        let finding =
+            |pairs: &Vec<(String, String)>| Value::Map(pairs.iter().map(|(key, value)| (key.clone(), said(key, value))).collect());
         keys.push(("findings", Value::List(self.findings.iter().map(finding).collect())));
         keys.sort_by_key(|(key, _)| ORDER.iter().position(|known| known == key));
         entry_text(&keys, &self.note)

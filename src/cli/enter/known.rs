@@ -26,9 +26,10 @@ pub fn job<'b>(book: &'b Book, text: &str) -> Result<(&'b Guide, Option<String>)
     let wanted = id_of(gear);
     match guide.for_gear.iter().find(|name| name.value == gear || name.value == wanted) {
         Some(name) => Ok((guide, Some(name.value.clone()))),
-        None if guide.for_gear.is_empty() => {
-            Err(slip(format!("the job `{}` is for no gear of its own, and `{gear}` follows it", guide.id), format!("write `{}` alone", guide.id)))
-        }
+        None if guide.for_gear.is_empty() => Err(slip(
+            format!("the job `{}` is for no gear of its own, and `{gear}` follows it", guide.id),
+            format!("write `{}` alone", guide.id),
+        )),
         None => {
             let known = guide.for_gear.iter().map(|name| name.value.as_str());
             Err(slip(format!("the job `{}` is not for `{gear}`", guide.id), offer(gear, known, "write gear that its guide is `for`")))
@@ -66,7 +67,9 @@ pub fn meter<'b>(book: &'b Book, name: &str) -> Result<&'b Meter, Slip> {
     let meters = &book.boat.meters;
     let found = book.boat.meter(name).or_else(|| meters.iter().find(|meter| key_of(&meter.title) == key_of(name)));
     let ids = meters.iter().map(|meter| meter.id.value.as_str());
-    found.ok_or_else(|| slip(format!("there is no meter `{name}` in `boat.yaml`"), offer(name, ids, "write the `id` of a meter of `boat.yaml`")))
+    found.ok_or_else(|| {
+        slip(format!("there is no meter `{name}` in `boat.yaml`"), offer(name, ids, "write the `id` of a meter of `boat.yaml`"))
+    })
 }
 
 /// Gear of the boat, by its id or its title.
@@ -74,7 +77,8 @@ pub fn gear<'b>(book: &'b Book, name: &str) -> Result<&'b Gear, Slip> {
     let all = &book.boat.gear;
     let found = book.boat.gear(name).or_else(|| all.iter().find(|gear| key_of(&gear.title) == key_of(name)));
     let ids = all.iter().map(|gear| gear.id.value.as_str());
-    found.ok_or_else(|| slip(format!("there is no gear `{name}` in `boat.yaml`"), offer(name, ids, "write the `id` of gear of `boat.yaml`")))
+    found
+        .ok_or_else(|| slip(format!("there is no gear `{name}` in `boat.yaml`"), offer(name, ids, "write the `id` of gear of `boat.yaml`")))
 }
 
 /// A system of the boat.
@@ -83,7 +87,9 @@ pub fn system(book: &Book, name: &str) -> Result<String, Slip> {
     let found = systems.iter().find(|system| system.id.value == name || key_of(&system.title) == key_of(name));
     let ids = systems.iter().map(|system| system.id.value.as_str());
     let otherwise = "write the `id` of a system of `boat.yaml`";
-    found.map(|system| system.id.value.clone()).ok_or_else(|| slip(format!("there is no system `{name}` in `boat.yaml`"), offer(name, ids, otherwise)))
+    found
+        .map(|system| system.id.value.clone())
+        .ok_or_else(|| slip(format!("there is no system `{name}` in `boat.yaml`"), offer(name, ids, otherwise)))
 }
 
 /// What a part is called in the entry: an id of the stores or of the guides of the jobs, or plain
@@ -117,7 +123,7 @@ pub fn reading<'b>(
     let wanted = id_of(name);
     let Some(spec) = specs.clone().find(|spec| spec.id == wanted) else {
         let remedy = offer(name, specs.map(|spec| spec.id.as_str()), "write a reading that the guide of the job declares under `readings`");
-        return Err(slip(format!("no job of this entry asks for the reading `{name}`"), remedy));
+        return Err(slip(format!("no guide of this entry asks for the reading `{name}`"), remedy));
     };
     let points = spec.points.iter().map(String::as_str);
     match point {
@@ -127,7 +133,10 @@ pub fn reading<'b>(
         }
         Some(point) => match points.clone().find(|known| key_of(known) == key_of(point)) {
             Some(known) => Ok((spec, Some(known.to_owned()))),
-            None => Err(slip(format!("the reading `{}` has no point `{point}`", spec.id), offer(point, points, "write a point as the guide has it"))),
+            None => Err(slip(
+                format!("the reading `{}` has no point `{point}`", spec.id),
+                offer(point, points, "write a point as the guide has it"),
+            )),
         },
         None => {
             let first = spec.points.first().map_or("", String::as_str);
@@ -144,6 +153,8 @@ pub fn stage<'b>(guides: impl Iterator<Item = &'b Guide> + Clone, name: &str) ->
     let titles = guides.flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str()));
     match titles.clone().find(|title| key_of(title) == key_of(name)) {
         Some(title) => Ok(title.to_owned()),
-        None => Err(slip(format!("no job of this entry has a stage `{name}`"), offer(name, titles, "write the title of a stage of the guide"))),
+        None => {
+            Err(slip(format!("no job of this entry has a stage `{name}`"), offer(name, titles, "write the title of a stage of the guide")))
+        }
     }
 }

@@ -121,7 +121,8 @@ impl EntryOptions {
     pub fn only_jobs(&self) -> bool {
         let texts = [&self.work, &self.gear, &self.left, &self.meters, &self.parts, &self.readings, &self.findings];
         let more = [&self.clears, &self.fitted, &self.costs, &self.by, &self.papers, &self.except];
-        let single = [&self.system, &self.date, &self.started, &self.reached, &self.time, &self.note, &self.done_by, &self.place, &self.basis];
+        let single =
+            [&self.system, &self.date, &self.started, &self.reached, &self.time, &self.note, &self.done_by, &self.place, &self.basis];
         !self.open && !self.private && texts.iter().chain(&more).all(|list| list.is_empty()) && single.iter().all(|one| one.is_none())
     }
 

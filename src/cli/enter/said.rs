@@ -51,7 +51,11 @@ pub fn draft<'b>(options: &EntryOptions, book: &'b Book, today: Date) -> (Draft<
             }
         }
     }
-    draft.time = options.time.as_ref().and_then(|time| kept(slips, values::time(time).map_err(|why| wrong("--time", why)))).map(|time| time.to_string());
+    draft.time = options
+        .time
+        .as_ref()
+        .and_then(|time| kept(slips, values::time(time).map_err(|why| wrong("--time", why))))
+        .map(|time| time.to_string());
     for text in &options.parts {
         if let Some(part) = kept(slips, part(book, &draft, text)) {
             draft.parts.push(part);
@@ -63,14 +67,13 @@ pub fn draft<'b>(options: &EntryOptions, book: &'b Book, today: Date) -> (Draft<
                 Some((name, point)) => (name.trim(), Some(point.trim())),
                 None => (name, None),
             };
-            if !jobs_known {
-                return Ok(None);
-            }
-            let (spec, point) = known::reading(draft.guides(), name, point)?;
+            // Where a job is mistyped, any guide may have been meant.
+            let (spec, point) =
+                if jobs_known { known::reading(draft.guides(), name, point)? } else { known::reading(book.guides.iter(), name, point)? };
             let value = values::reading(value, spec).map_err(|why| wrong("--reading", why))?;
-            Ok(Some(DraftReading { id: spec.id.clone(), point, value: value.to_string() }))
+            Ok(DraftReading { id: spec.id.clone(), point, value: value.to_string() })
         });
-        if let Some(Some(reading)) = kept(slips, found) {
+        if let Some(reading) = kept(slips, found) {
             if draft.readings.iter().any(|known| (&known.id, &known.point) == (&reading.id, &reading.point)) {
                 slips.push(twice("reading", &reading.id));
             } else {
@@ -116,7 +119,8 @@ fn days(slips: &mut Vec<Slip>, options: &EntryOptions, book: &Book, today: Date)
 
 /// `NAME=VALUE`.
 fn pair<'t>(option: &str, text: &'t str, example: &str) -> Result<(&'t str, &'t str), Slip> {
-    let found = text.split_once('=').map(|(name, value)| (name.trim(), value.trim())).filter(|(name, value)| !name.is_empty() && !value.is_empty());
+    let found =
+        text.split_once('=').map(|(name, value)| (name.trim(), value.trim())).filter(|(name, value)| !name.is_empty() && !value.is_empty());
     found.ok_or_else(|| Slip {
         message: format!("`{option}`: `{text}` has no name and value joined by `=`"),
         remedy: format!("write it like `{option} \"{example}\"`"),
@@ -196,8 +200,10 @@ fn other(slips: &mut Vec<Slip>, draft: &mut Draft<'_>, options: &EntryOptions, b
     let gear = options.gear.iter().filter_map(|name| kept(slips, known::gear(book, name))).map(|gear| Value::words(&gear.id.value));
     add("gear", Value::List(gear.collect()));
     let costs = options.costs.iter().filter_map(|text| {
-        let cost = pair("--cost", text, "crane=240 EUR").and_then(|(what, sum)| Ok((what, values::money(sum).map_err(|why| wrong("--cost", why))?)));
-        kept(slips, cost).map(|(what, sum)| Value::Map(vec![("what".to_owned(), Value::words(what)), ("cost".to_owned(), Value::figure(sum))]))
+        let cost = pair("--cost", text, "crane=240 EUR")
+            .and_then(|(what, sum)| Ok((what, values::money(sum).map_err(|why| wrong("--cost", why))?)));
+        kept(slips, cost)
+            .map(|(what, sum)| Value::Map(vec![("what".to_owned(), Value::words(what)), ("cost".to_owned(), Value::figure(sum))]))
     });
     add("costs", Value::List(costs.collect()));
     let clears = options.clears.iter().filter_map(|text| kept(slips, cleared(book, text))).map(Value::Figure);
