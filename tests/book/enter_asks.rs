@@ -23,15 +23,15 @@ fn every_question_answered_makes_an_entry() {
     terminal.answer("Another job with it?", ENTER);
     // What cannot be is told, and asked again with what was typed.
     terminal.answer("Which day?", "x\r");
-    terminal.answer("is not a day", "\x15yesterday\r");
+    terminal.answer("is not a day", "\x7fyesterday\r");
     terminal.answer("Is it finished?", ENTER);
     // The book read 1840.5 h on 2026-03-14.
     terminal.wait_for("Engine hours (h)?");
     terminal.answer("last 1840.5 h on 2026-03-14", "1804\r");
-    terminal.answer("a counter does not run backwards", "\x151850,5\r");
+    terminal.answer("a counter does not run backwards", "\x7f\x7f\x7f\x7f1850,5\r");
     terminal.answer("Miles by log (nmi)?", ENTER);
     terminal.answer("Oil filter: how much was used?", ENTER);
-    terminal.answer("Engine oil: how much was used?", "\x157\r");
+    terminal.answer("Engine oil: how much was used?", "\x7f\x7f\x7f\x7f\x7f7\r");
     terminal.wait_for("oil-pressure (bar)?");
     terminal.answer("limits 2.5..5.0 bar", "2.1\r");
     terminal.wait_for("2.1 bar is outside its limits");

@@ -162,7 +162,7 @@ fn all_that_is_mistyped_is_told_at_once() {
         "`far` is not a number",
         "no part `oyl-filter`",
         "did you mean `oil-filter`?",
-        "`7 kW`",
+        "`kW`",
         "the reading `oil-presure`",
         "did you mean `oil-pressure`?",
         "does not say its grade",
