@@ -31,7 +31,7 @@ fn every_question_answered_makes_an_entry() {
     terminal.answer("a counter does not run backwards", "\x7f\x7f\x7f\x7f1850,5\r");
     terminal.answer("Miles by log (nmi)?", ENTER);
     terminal.answer("Oil filter: how much was used?", ENTER);
-    terminal.answer("Engine oil: how much was used?", "\x7f\x7f\x7f\x7f\x7f7\r");
+    terminal.answer("Engine oil: how much was used?", "7\r");
     terminal.wait_for("oil-pressure (bar)?");
     terminal.answer("limits 2.5..5.0 bar", "2.1\r");
     terminal.wait_for("2.1 bar is outside its limits");

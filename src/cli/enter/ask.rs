@@ -80,9 +80,13 @@ fn typed<T>(
     err: &mut dyn Write,
     read: impl Fn(&str) -> Result<T, values::Wrong>,
 ) -> Result<T, Stop> {
-    let mut answer = default.to_owned();
+    let mut answer = String::new();
     loop {
-        answer = Text::new(message).with_help_message(help).with_initial_value(&answer).prompt()?;
+        let mut question = Text::new(message).with_help_message(help).with_initial_value(&answer);
+        if !default.is_empty() {
+            question = question.with_default(default);
+        }
+        answer = question.prompt()?;
         match read(answer.trim()) {
             Ok(value) => return Ok(value),
             Err((what, remedy)) => writeln!(err, "  {}: {}", printable(&what), printable(&remedy))?,
