@@ -78,7 +78,7 @@ pub fn plain_day(text: &str, today: Date, german: bool) -> Result<BookDate, Date
     let said = rest.to_lowercase();
     let found = match by_words(&said, today, german) {
         Some(date) => BookDate { date, about, precision: Precision::Day },
-        None if said.starts_with(|letter: char| letter.is_ascii_digit()) && said.contains('-') || said.len() == 4 => parse_book_date(text)?,
+        None if is_numbers(&said) => parse_book_date(text)?,
         None => match pieces(&said, german).ok_or_else(|| refused(not_a_day(text)))? {
             Pieces { day: Some(day), month, year } => {
                 let date = match year {
@@ -119,6 +119,11 @@ pub fn day_text(day: &BookDate) -> String {
         Precision::Month => format!("{about}{:04}-{:02}", date.year(), date.month()),
         Precision::Year => format!("{about}{:04}", date.year()),
     }
+}
+
+/// `2026-03-14`, `2021-05`, `2021`: the form of the format itself.
+fn is_numbers(said: &str) -> bool {
+    said.starts_with(|letter: char| letter.is_ascii_digit()) && (said.contains('-') || whole_year(said).is_some())
 }
 
 fn not_a_day(text: &str) -> String {
