@@ -25,7 +25,7 @@ pub enum Command {
     Plan(PlanArgs),
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
-    Enter(EnterArgs),
+    Enter(Box<EnterArgs>),
 }
 
 /// Where the book is, and which day counts as today.

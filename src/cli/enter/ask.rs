@@ -131,7 +131,9 @@ fn jobs<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>) -> Result<(), Stop
                 draft.work.extend(Some(work).filter(|work| !work.trim().is_empty()));
             }
         }
-        if !Confirm::new("Another job with it?").with_default(false).prompt()? && !(draft.jobs.is_empty() && draft.work.is_empty()) {
+        let more = Confirm::new("Another job with it?").with_default(false).prompt()?;
+        let nothing = draft.jobs.is_empty() && draft.work.is_empty();
+        if !(more || nothing) {
             return Ok(());
         }
     }
