@@ -1,5 +1,6 @@
 //! The commands and options. The help text of each is its doc comment.
 
+use super::enter::EntryOptions;
 use crate::quantity::CalendarSpan;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
@@ -25,7 +26,6 @@ pub enum Command {
     Plan(PlanArgs),
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
-    Enter(EnterArgs),
     #[command(hide = true)]
     Schema(SchemaArgs),
     #[command(hide = true)]
@@ -36,6 +36,7 @@ pub enum Command {
     ///   garboard man > ~/garboard.1
     #[command(hide = true, verbatim_doc_comment)]
     Man,
+    Enter(Box<EnterArgs>),
 }
 
 /// Where the book is, and which day counts as today.
@@ -234,12 +235,18 @@ pub struct ProvisionArgs {
     pub format: ProvisionFormat,
 }
 
-/// Take an entry into the log: a file that a phone saved, or one written by hand
+/// Write an entry into the log: from options, by questions, or a file that a phone saved
 ///
-/// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`, with every
-/// byte as it is. No file of the log is ever replaced. What the log holds already is noticed.
+/// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`. No file of
+/// the log is ever replaced. What the log holds already is noticed. On a terminal the entry is shown
+/// before it is written, and what is not said is asked for where jobs alone are named, or nothing.
+/// Elsewhere, and with `--yes`, nothing is asked: the entry is written.
 ///
 /// Examples:
+///   garboard enter
+///   garboard enter oil-and-filter --date yesterday --meter engine=1840.5 --part oil-filter=1
+///   garboard enter rig-check --finding "watch: weep at the chainplate" --note "Dry below."
+///   garboard enter --work "Rewired the bow light" --open --left "bow light off"
 ///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
 ///   garboard enter --from ~/Downloads/*.md --yes
 ///   garboard enter --from - < entry.md
@@ -249,13 +256,16 @@ pub struct EnterArgs {
     #[command(flatten)]
     pub book: BookArgs,
 
-    /// The entry's file, called anything; `-` is standard input
-    #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
+    /// An entry's file, called anything, taken byte for byte; `-` is standard input
+    #[arg(long, value_name = "FILE", num_args = 1.., conflicts_with = "EntryOptions")]
     pub from: Vec<PathBuf>,
 
     /// Write without asking
     #[arg(long)]
     pub yes: bool,
+
+    #[command(flatten)]
+    pub entry: EntryOptions,
 }
 
 /// Print the JSON Schema of a file of the book, for editors that check and complete

@@ -1,4 +1,14 @@
-//! `garboard enter`: takes entries that were written elsewhere into the log.
+//! `garboard enter`: takes entries into the log, written elsewhere or made here.
+
+mod ask;
+mod draft;
+mod known;
+mod made;
+mod options;
+mod said;
+mod values;
+
+pub use options::EntryOptions;
 
 use super::args::EnterArgs;
 use super::outcome::Exit;
@@ -9,16 +19,37 @@ use crate::enter::{Prepared, Refused, prepare, put};
 use std::io::{self, BufRead, IsTerminal, Read, Write};
 use std::path::Path;
 
-/// A file as it came.
+/// An entry that may be written.
 struct Candidate {
-    /// As the user calls it.
+    /// As the user calls its file.
     name: String,
     text: String,
     /// It came by standard input, so that nothing can be asked there.
     piped: bool,
+    /// By options or questions: it stands in no file yet.
+    made: bool,
+}
+
+impl Candidate {
+    fn made(text: String) -> Self {
+        Self { name: "the entry".to_owned(), text, piped: false, made: true }
+    }
+
+    /// What became of it where it was not written.
+    fn kept(&self) -> String {
+        if self.made { "nothing was written".to_owned() } else { format!("nothing was written, and `{}` is as it was", self.name) }
+    }
+}
+
+/// Whether anybody can be asked.
+fn terminal() -> bool {
+    io::stdin().is_terminal() && io::stderr().is_terminal()
 }
 
 pub fn run(args: &EnterArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    if args.from.is_empty() {
+        return made::run(args, out, err);
+    }
     let mut exit = Exit::Fine;
     for file in &args.from {
         // One that fails does not keep the others out.
@@ -30,22 +61,36 @@ pub fn run(args: &EnterArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
 }
 
 fn enter(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let book = &args.book.book;
-    let candidate = match read(file) {
-        Ok(candidate) => candidate,
+    match read(file) {
+        Ok(candidate) => take(args, &candidate, out, err),
         Err(problem) => {
             writeln!(err, "{problem}")?;
-            return Ok(Exit::Problems);
+            Ok(Exit::Problems)
         }
-    };
-    let asks = !args.yes && !candidate.piped && io::stdin().is_terminal() && io::stderr().is_terminal();
+    }
+}
+
+/// Checks an entry, shows it where somebody can be asked, and puts it into the log.
+fn take(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let book = &args.book.book;
+    let asks = !args.yes && !candidate.piped && terminal();
     if asks {
         // The question may stand for long: nothing is held while it does, and all is checked again after it.
-        match checked(args, &candidate, out, err)? {
+        match checked(args, candidate, out, err)? {
             Err(exit) => return Ok(exit),
             Ok(prepared) => {
-                warn(err, args, &candidate, &prepared)?;
-                if !agreed(&mut io::stdin().lock(), err, &book.join(&prepared.path), &candidate.text)? {
+                warn(err, args, candidate, &prepared)?;
+                let path = book.join(&prepared.path);
+                let agreed = if candidate.made {
+                    shown(err, &path, &candidate.text)?;
+                    match ask::agreed() {
+                        Ok(agreed) => agreed,
+                        Err(stop) => return ask::told(stop, err),
+                    }
+                } else {
+                    agreed(&mut io::stdin().lock(), err, &path, &candidate.text)?
+                };
+                if !agreed {
                     writeln!(err, "nothing was written")?;
                     return Ok(Exit::Fine);
                 }
@@ -53,12 +98,15 @@ fn enter(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Write
         }
     }
     let turn = put::turn(book);
-    let prepared = match checked(args, &candidate, out, err)? {
+    let prepared = match checked(args, candidate, out, err)? {
         Err(exit) => return Ok(exit),
         Ok(prepared) => prepared,
     };
     if !asks {
-        warn(err, args, &candidate, &prepared)?;
+        warn(err, args, candidate, &prepared)?;
+        if candidate.made {
+            shown(err, &book.join(&prepared.path), &candidate.text)?;
+        }
     }
     let folder = book.join("log").join(&prepared.spot.year);
     if let Some(link) = [book.join("log"), folder.clone()].iter().find(|path| path.is_symlink()) {
@@ -75,14 +123,15 @@ fn enter(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Write
             writeln!(out, "entered {}", put.path.display())?;
             if let Some(error) = put.not_flushed {
                 writeln!(err, "warning: the entry is written, but it is not certain to survive a power cut: {error}")?;
-                writeln!(err, "help: keep `{}` until the disk has been put away properly", candidate.name)?;
+                let keep = if candidate.made { String::new() } else { format!("keep `{}` until then; ", candidate.name) };
+                writeln!(err, "help: {keep}see that the disk is put away properly, and look that the entry is there")?;
             }
             afterwards(err, book, &put.path, &prepared)?;
             Ok(Exit::Fine)
         }
         Err(error) => {
             writeln!(err, "error: {}", error.message)?;
-            writeln!(err, "help: {}; nothing was written, and `{}` is as it was", error.remedy, candidate.name)?;
+            writeln!(err, "help: {}; {}", error.remedy, candidate.kept())?;
             Ok(Exit::Problems)
         }
     }
@@ -114,7 +163,7 @@ fn read(file: &Path) -> Result<Candidate, String> {
         ));
     }
     match text_of(&name, bytes) {
-        Ok(text) => Ok(Candidate { name, text, piped }),
+        Ok(text) => Ok(Candidate { name, text, piped, made: false }),
         Err(problem) => {
             let mut drawn = Vec::new();
             let _ = report::problems(&mut drawn, Path::new(""), &[*problem], true);
@@ -135,7 +184,8 @@ fn checked(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &m
         Ok(prepared) => Ok(Ok(prepared)),
         Err(Refused::Already { path, changed }) => {
             let since = if changed { ", and was changed there since" } else { "" };
-            writeln!(out, "`{name}` is in the log already{since}: {}", book.join(path).display())?;
+            let name = if candidate.made { "just this entry".to_owned() } else { format!("`{name}`") };
+            writeln!(out, "{name} is in the log already{since}: {}", book.join(path).display())?;
             Ok(Err(Exit::Fine))
         }
         Err(Refused::Open(path)) => {
@@ -151,7 +201,7 @@ fn checked(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &m
         }
         Err(Refused::Problems { path, problems }) => {
             draw(err, args, candidate, &path, &problems)?;
-            writeln!(err, "{}: nothing was written, and `{name}` is as it was", report::summary(&problems))?;
+            writeln!(err, "{}: {}", report::summary(&problems), candidate.kept())?;
             Ok(Err(Exit::Problems))
         }
     }
@@ -175,13 +225,19 @@ fn warn(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, prepared: 
     draw(err, args, candidate, &prepared.path, &prepared.problems)
 }
 
-/// Shows what will be written, and where, and asks. No answer is no.
-fn agreed(input: &mut dyn BufRead, err: &mut dyn Write, path: &Path, text: &str) -> io::Result<bool> {
+/// Shows what will be written, and where.
+fn shown(err: &mut dyn Write, path: &Path, text: &str) -> io::Result<()> {
     writeln!(err, "{}\n", path.display())?;
     for line in text.lines() {
         writeln!(err, "    {}", report::printable(line))?;
     }
-    write!(err, "\nwrite this entry? [Y/n] ")?;
+    writeln!(err)
+}
+
+/// Shows what will be written, and where, and asks. No answer is no.
+fn agreed(input: &mut dyn BufRead, err: &mut dyn Write, path: &Path, text: &str) -> io::Result<bool> {
+    shown(err, path, text)?;
+    write!(err, "write this entry? [Y/n] ")?;
     err.flush()?;
     let mut answer = String::new();
     if input.read_line(&mut answer)? == 0 {

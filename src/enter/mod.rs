@@ -4,10 +4,14 @@
 //! whole book and says where it belongs; [`put`] places it there. A file of the log is never replaced.
 
 mod place;
+mod plain_day;
 mod prepare;
 pub mod put;
 mod record;
+mod text;
 
 pub use place::{Spot, spot_of};
+pub use plain_day::{day_text, plain_day};
 pub use prepare::{Former, Prepared, Refused, prepare};
 pub use record::{Record, record_of, same_content};
+pub use text::{Value, entry_text};

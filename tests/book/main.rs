@@ -13,6 +13,9 @@ mod due;
 mod due_meters;
 mod due_table;
 mod enter;
+#[cfg(unix)]
+mod enter_asks;
+mod enter_options;
 mod escaping;
 mod help;
 mod explain;
@@ -30,4 +33,6 @@ mod reports;
 mod samples;
 mod search;
 mod support;
+#[cfg(unix)]
+mod terminal;
 mod themes;

@@ -19,6 +19,7 @@ const BASES: [(&str, Basis); 4] =
 
 pub use super::entry_file::read;
 pub use super::entry_lists::written_unit;
+pub use super::figures::amount_of;
 
 /// Reads the front matter of the entry `id`; `None` where it is no map or names no day, not even
 /// in the name of its file.

@@ -82,7 +82,11 @@ pub(super) fn amount(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Amount
 /// Words people put after a number of pieces.
 const PIECES: [&str; 12] = ["pc", "pcs", "pc.", "pcs.", "piece", "pieces", "x", "off", "each", "ea", "stk", "stück"];
 
-fn amount_of(text: &str) -> Result<Amount, (String, String)> {
+/// Reads an amount of a part.
+///
+/// # Errors
+/// It is none: what is wrong, and how to mend it.
+pub fn amount_of(text: &str) -> Result<Amount, (String, String)> {
     let as_pieces = match Number::parse(text) {
         Ok(pieces) => return Ok(Amount::Pieces(pieces)),
         Err(error) => error,
