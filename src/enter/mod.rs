@@ -8,6 +8,6 @@ mod prepare;
 pub mod put;
 mod record;
 
-pub use place::{Spot, spot_of};
+pub use place::{Spot, shortened, spot_of};
 pub use prepare::{Former, Prepared, Refused, prepare};
 pub use record::{Record, record_of, same_content};
