@@ -53,7 +53,9 @@ mod tests {
     #[test]
     fn a_path_can_be_typed_into_a_shell() {
         // The quoting of POSIX.1, Shell Command Language, 2.2.2.
-        for (path, expected) in [("a/content", "a/content"), ("my boat/content", "'my boat/content'"), ("it's/content", "'it'\\''s/content'")] {
+        for (path, expected) in
+            [("a/content", "a/content"), ("my boat/content", "'my boat/content'"), ("it's/content", "'it'\\''s/content'")]
+        {
             assert_eq!(typed(Path::new(path)), expected);
         }
     }

@@ -74,7 +74,8 @@ fn told(err: &mut dyn Write, problem: &NoDraft, exit: Exit) -> io::Result<Exit> 
 fn system<'b>(book: &'b Book, typed: &str) -> Result<&'b str, Slip> {
     let systems = &book.boat.systems;
     let by_id = systems.iter().find(|system| system.id.value == typed);
-    let found = by_id.or_else(|| systems.iter().find(|system| !typed.is_empty() && system.title.to_lowercase() == typed.trim().to_lowercase()));
+    let found =
+        by_id.or_else(|| systems.iter().find(|system| !typed.is_empty() && system.title.to_lowercase() == typed.trim().to_lowercase()));
     let ids = systems.iter().map(|system| system.id.value.as_str());
     // Of `Enginee` the id is nearer to `engine` than the word is.
     let shaped = if id_of(typed).is_empty() { typed.to_owned() } else { id_of(typed) };

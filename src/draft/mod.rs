@@ -106,7 +106,10 @@ fn can_be_read(path: &str, text: &str, from: Option<&str>) -> Result<(), NoDraft
     }
     let what = from.map_or_else(|| "the draft".to_owned(), |from| format!("a draft from `{from}`"));
     let why = problems.first().map(|problem| format!(": {}", problem.message)).unwrap_or_default();
-    Err(NoDraft { message: format!("{what} could not be read{why}"), remedy: "draft it without `--from`, and copy what you need by hand".to_owned() })
+    Err(NoDraft {
+        message: format!("{what} could not be read{why}"),
+        remedy: "draft it without `--from`, and copy what you need by hand".to_owned(),
+    })
 }
 
 /// The file that has this id already, read or not, in whatever system.

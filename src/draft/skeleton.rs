@@ -96,8 +96,24 @@ mod tests {
             keys.filter(|key| crate::book::keys::GUIDE.keys.iter().any(|known| known.name == key)).collect::<Vec<_>>()
         };
         let expected = [
-            "summary", "every", "first", "for", "occasions", "where", "conditions", "wear", "dispose", "safety", "tools", "parts", "torque",
-            "values", "readings", "applies-to", "source", "checked",
+            "summary",
+            "every",
+            "first",
+            "for",
+            "occasions",
+            "where",
+            "conditions",
+            "wear",
+            "dispose",
+            "safety",
+            "tools",
+            "parts",
+            "torque",
+            "values",
+            "readings",
+            "applies-to",
+            "source",
+            "checked",
         ];
         for language in ["en", "de", "de-AT", "fr"] {
             assert_eq!(keys(&words(language)), expected, "{language}");

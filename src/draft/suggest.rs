@@ -36,10 +36,7 @@ pub fn suggested<'h>(hazards: &'h [Hazard], title: &str, system_id: &str, system
         .filter(|(of, _)| of.iter().any(|word| system.contains(&format!(" {word} "))))
         .flat_map(|(_, hazards)| hazards.iter().copied())
         .collect();
-    hazards
-        .iter()
-        .filter(|hazard| shared.contains(&hazard.id.as_str()) || hazard.words.iter().any(|phrase| says(&text, phrase)))
-        .collect()
+    hazards.iter().filter(|hazard| shared.contains(&hazard.id.as_str()) || hazard.words.iter().any(|phrase| says(&text, phrase))).collect()
 }
 
 /// Whether one of these hazards asks for a second person.
