@@ -22,7 +22,12 @@ pub fn run(args: &BeginArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
         writeln!(err, "warning: the book is whole, but an editor will lack a schema: {}", report::printable(&problem))?;
     }
     let place = typed(&book);
-    writeln!(err, "next: write your boat into `{}`; its comments say what each key is", shown(&book.join("boat.yaml")))?;
+    writeln!(
+        err,
+        "next: write your boat into `{}`, and take the example entry out of `{}`: nothing was done",
+        shown(&book.join("boat.yaml")),
+        shown(&book.join("log"))
+    )?;
     writeln!(err, "      draft a guide of your own: garboard draft \"Check the bilge pumps\" --system plumbing --book {place}")?;
     writeln!(err, "      publish: garboard publish --book {place}; then open `{}`", shown(&args.folder.join("site").join("index.html")))?;
     Ok(Exit::Fine)
