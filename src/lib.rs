@@ -8,14 +8,17 @@
 //! 3. [`site`] turns that into pages and writes them;
 //! 4. [`cli`] is the command line round these.
 //!
-//! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log.
+//! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log. [`begin`] makes
+//! a new book, [`draft`] a new guide.
 //!
 //! [`schema`] tells editors what may stand in the files.
 //!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
+pub mod begin;
 pub mod book;
 pub mod cli;
+pub mod draft;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;

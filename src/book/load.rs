@@ -152,6 +152,18 @@ pub fn entry_of(source: &Source) -> (Option<Entry>, Vec<Diagnostic>) {
     (entry, notes.found)
 }
 
+/// Reads a text as a guide of the book, as [`entry_of`] reads an entry.
+#[must_use]
+pub fn guide_of(source: &Source) -> (Option<Guide>, Vec<Diagnostic>) {
+    let mut notes = Notes::new(source);
+    let file = Found { path: source.path().to_owned(), class: Class::Guide, size: source.text().len() as u64 };
+    let guide = match parse_text(&mut notes, &file) {
+        Some(Content::Guide(guide)) => Some(*guide),
+        _ => None,
+    };
+    (guide, notes.found)
+}
+
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     let text = notes.source().text();
     if let Some(at) = text.find('\0') {

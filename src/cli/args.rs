@@ -21,6 +21,8 @@ pub struct Args {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    Begin(BeginArgs),
+    Draft(DraftArgs),
     Publish(PublishArgs),
     Due(DueArgs),
     Plan(PlanArgs),
@@ -300,6 +302,53 @@ pub struct CompletionsArgs {
     /// For which shell
     #[arg(value_name = "SHELL", value_enum)]
     pub shell: clap_complete::Shell,
+}
+
+/// Begin a new book: `content/` in a folder, with one worked guide and one entry as examples
+///
+/// The new book can be published at once, and its comments explain the format. Nothing is ever written
+/// over: where `content/` is there and not empty, nothing is written at all.
+///
+/// Examples:
+///   garboard begin boat
+///   garboard begin .
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct BeginArgs {
+    /// Folder that gets the book; made where there is none
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+
+    /// The day of beginning, year-month-day, instead of today
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub on: Option<Date>,
+}
+
+/// Draft a guide: a file with the keys of use, the hazards its words suggest, and steps to fill in
+///
+/// The file is `guides/<system>/<id>.md`, the id made from the title. With --from the steps, figures and
+/// parts of another guide are taken over. No guide is ever replaced.
+///
+/// Examples:
+///   garboard draft "Check the stern gland" --system drive
+///   garboard draft "Change the gearbox oil by pump" --system drive --from gearbox-oil
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct DraftArgs {
+    /// What the job is called
+    #[arg(value_name = "TITLE", allow_hyphen_values = true)]
+    pub title: String,
+
+    /// The system it belongs to: an id of `systems` in `boat.yaml`
+    #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
+    pub system: String,
+
+    /// Begin from another guide, by its id
+    #[arg(long, value_name = "GUIDE")]
+    pub from: Option<String>,
+
+    #[command(flatten)]
+    pub book: BookArgs,
 }
 
 fn crew(text: &str) -> Result<u32, String> {

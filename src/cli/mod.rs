@@ -4,7 +4,9 @@
 //! nowhere else.
 
 mod args;
+mod begin;
 mod completions;
+mod draft;
 mod due;
 mod enter;
 mod man;
@@ -44,6 +46,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         }
     };
     let result = match &args.command {
+        Command::Begin(begin) => begin::run(begin, out, err),
+        Command::Draft(draft) => draft::run(draft, out, err),
         Command::Publish(publish) => publish::run(publish, out, err),
         Command::Due(due) => due::run(due, out, err),
         Command::Plan(plan) => plan::run(plan, out, err),

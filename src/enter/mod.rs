@@ -10,7 +10,7 @@ pub mod put;
 mod record;
 mod text;
 
-pub use place::{Spot, spot_of};
+pub use place::{Spot, shortened, spot_of};
 pub use plain_day::{day_text, plain_day};
 pub use prepare::{Former, Prepared, Refused, prepare};
 pub use record::{Record, record_of, same_content};

@@ -37,7 +37,7 @@ pub fn spot_of(entry: &Entry) -> Spot {
     let job = entry.jobs.first().map(|job| id_of(&job.guide));
     let name = job.into_iter().chain(entry.work.first().map(|work| id_of(work))).find(|name| !name.is_empty());
     let name = name.unwrap_or_else(|| "note".to_owned());
-    Spot { year: format!("{:04}", day.date.year()), stem: format!("{}-{}", as_written(day), shortened(&name)) }
+    Spot { year: format!("{:04}", day.date.year()), stem: format!("{}-{}", as_written(day), shortened(&name, LONGEST)) }
 }
 
 /// The day as exactly as it is known: `~2021-05` is `2021-05`.
@@ -50,16 +50,17 @@ fn as_written(day: &BookDate) -> String {
     }
 }
 
-/// As many whole words of an id as fit.
-fn shortened(id: &str) -> &str {
-    if id.len() <= LONGEST {
+/// As many whole words of an id as fit into so many bytes.
+#[must_use]
+pub fn shortened(id: &str, longest: usize) -> &str {
+    if id.len() <= longest {
         return id;
     }
     // An id is ASCII, so every byte is a boundary.
-    let cut = id.get(..=LONGEST).unwrap_or(id);
+    let cut = id.get(..=longest).unwrap_or(id);
     match cut.rfind('-') {
         Some(at) if at > 0 => cut.get(..at).unwrap_or(cut),
-        _ => id.get(..LONGEST).unwrap_or(id),
+        _ => id.get(..longest).unwrap_or(id),
     }
 }
 

@@ -118,10 +118,10 @@ fn or_here(folder: &Path) -> &Path {
 
 fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
     let remedy = match error.kind() {
-        io::ErrorKind::StorageFull => "make room on the disk, then enter it again",
-        io::ErrorKind::PermissionDenied => "see that you may write into the folder, then enter it again",
+        io::ErrorKind::StorageFull => "make room on the disk, then try again",
+        io::ErrorKind::PermissionDenied => "see that you may write into the folder, then try again",
         io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: copy the book to where you may write",
-        _ => "check the disk and the folder, then enter it again",
+        _ => "check the disk and the folder, then try again",
     };
     PutError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy }
 }

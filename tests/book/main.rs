@@ -4,11 +4,13 @@
 //! expected is worked out from the format and from published sources, never from what came out.
 
 mod bad_names;
+mod begin;
 mod broken;
 mod canonical;
 mod commands;
 mod commonmark;
 mod costs;
+mod draft;
 mod due;
 mod due_meters;
 mod due_table;
@@ -17,8 +19,8 @@ mod enter;
 mod enter_asks;
 mod enter_options;
 mod escaping;
-mod help;
 mod explain;
+mod help;
 mod hostile;
 mod mutated;
 mod pages;
