@@ -10,6 +10,8 @@
 //!
 //! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log.
 //!
+//! [`tend`] shows a site while its book is being written.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod book;
@@ -18,3 +20,4 @@ pub mod enter;
 pub mod quantity;
 pub mod reckon;
 pub mod site;
+pub mod tend;

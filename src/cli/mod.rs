@@ -16,6 +16,7 @@ mod report;
 mod step_words;
 mod survey;
 mod table;
+mod tend;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -46,6 +47,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
+        Command::Tend(tend) => tend::run(tend, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,

@@ -27,4 +27,5 @@ mod reports;
 mod samples;
 mod search;
 mod support;
+mod tend;
 mod themes;
