@@ -95,9 +95,8 @@ mod tests {
             dark.push(line.chars().map(|character| !matches!(character, '█' | '▄')).collect());
         }
         let (width, height) = (dark[0].len(), dark.len());
-        let mut image = rqrr::PreparedImage::prepare_from_greyscale(width * DOTS, height * DOTS, |x, y| {
-            if dark[y / DOTS][x / DOTS] { 0 } else { 255 }
-        });
+        let mut image =
+            rqrr::PreparedImage::prepare_from_greyscale(width * DOTS, height * DOTS, |x, y| if dark[y / DOTS][x / DOTS] { 0 } else { 255 });
         assert_eq!(image.detect_grids()[0].decode().unwrap().1, address);
     }
 }

@@ -40,9 +40,8 @@ pub fn serve(mut stream: TcpStream, live: &Live) {
             Head::Refused(refusal) => (Answer::refused(refusal), false, false),
             Head::Whole(end) => {
                 let rest = waiting.split_off(end);
-                let request = parse(&waiting).and_then(|request| {
-                    if is_welcome(&request.host, local.ip()) { Ok(request) } else { Err(Refusal::Host) }
-                });
+                let request = parse(&waiting)
+                    .and_then(|request| if is_welcome(&request.host, local.ip()) { Ok(request) } else { Err(Refusal::Host) });
                 waiting = rest;
                 match request {
                     Ok(request) => (answer_to(&request, live), request.head_only, request.keep_alive),

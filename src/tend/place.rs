@@ -92,10 +92,34 @@ mod tests {
     #[test]
     fn paths_that_lead_astray() {
         for path in [
-            "", "..", "/..", "/../boat.yaml", "/guides/../../boat.yaml", "/%2e%2e/boat.yaml", "/%2E%2e%2fboat.yaml", "/..%2fboat.yaml",
-            "/.%2e/boat.yaml", "/..%5cboat.yaml", "/..\\boat.yaml", "//etc/passwd", "/%2fetc/passwd", "/guides//x", "/C:/x", "/c%3a/x",
-            "/x%00.html", "/x\n", "/%0d%0aSet-Cookie:x", "/.garboard-new/index.html", "/./index.html", "/x/.", "/%", "/%2", "/%zz", "/%ff",
-            "/%c0%ae%c0%ae/boat.yaml", "/index.html::$DATA",
+            "",
+            "..",
+            "/..",
+            "/../boat.yaml",
+            "/guides/../../boat.yaml",
+            "/%2e%2e/boat.yaml",
+            "/%2E%2e%2fboat.yaml",
+            "/..%2fboat.yaml",
+            "/.%2e/boat.yaml",
+            "/..%5cboat.yaml",
+            "/..\\boat.yaml",
+            "//etc/passwd",
+            "/%2fetc/passwd",
+            "/guides//x",
+            "/C:/x",
+            "/c%3a/x",
+            "/x%00.html",
+            "/x\n",
+            "/%0d%0aSet-Cookie:x",
+            "/.garboard-new/index.html",
+            "/./index.html",
+            "/x/.",
+            "/%",
+            "/%2",
+            "/%zz",
+            "/%ff",
+            "/%c0%ae%c0%ae/boat.yaml",
+            "/index.html::$DATA",
         ] {
             assert_eq!(inside(path), None, "{path}");
         }

@@ -41,7 +41,9 @@ impl Refusal {
     pub fn said(self) -> (u16, &'static str, &'static str) {
         match self {
             Self::Malformed => (400, "Bad Request", "This request cannot be understood."),
-            Self::Host => (421, "Misdirected Request", "Open the address that `garboard tend` shows in the terminal; it answers to no other name."),
+            Self::Host => {
+                (421, "Misdirected Request", "Open the address that `garboard tend` shows in the terminal; it answers to no other name.")
+            }
             Self::Method => (405, "Method Not Allowed", "These pages can only be read."),
             Self::TooSlow => (408, "Request Timeout", "The request took too long to arrive."),
             Self::Body => (413, "Content Too Large", "These pages can only be read: nothing can be sent."),

@@ -27,7 +27,8 @@ pub struct Watch {
 impl Watch {
     /// Watches folders, which need not be there yet. `tell` returns whether anybody still listens.
     pub fn begin<T: Fn() -> bool + Clone + Send + 'static>(folders: &[&Path], tell: T) -> Self {
-        let folders: Vec<PathBuf> = folders.iter().map(|folder| std::path::absolute(folder).unwrap_or_else(|_| folder.to_path_buf())).collect();
+        let folders: Vec<PathBuf> =
+            folders.iter().map(|folder| std::path::absolute(folder).unwrap_or_else(|_| folder.to_path_buf())).collect();
         let moved = Arc::new(AtomicBool::new(false));
         let mut watch = Self { watcher: watcher(&folders, &moved, tell.clone()), folders, moved };
         if !watch.renew() {

@@ -133,7 +133,9 @@ fn nothing_outside_the_site_is_reached() {
     let tending = Tending::of(&book, &[]);
     #[cfg(unix)]
     std::os::unix::fs::symlink("../secret.txt", book.path("site/link.txt")).expect("a link");
-    for path in ["/../secret.txt", "/%2e%2e/secret.txt", "/..%2fsecret.txt", "/..%5csecret.txt", "/link.txt", "//etc/passwd", "/%00", "/guides"] {
+    for path in
+        ["/../secret.txt", "/%2e%2e/secret.txt", "/..%2fsecret.txt", "/..%5csecret.txt", "/link.txt", "//etc/passwd", "/%00", "/guides"]
+    {
         let answer = tending.get(path);
         assert_eq!(answer.status(), "404", "{path}");
         assert!(!answer.body.contains("hidden"), "{path}");
@@ -180,7 +182,8 @@ fn a_slow_client_is_let_go() {
 fn pages_follow_the_book() {
     let book = book();
     let tending = Tending::of(&book, &[]);
-    let version = |body: &str| serde_json::from_str::<serde_json::Value>(body).expect("JSON")["version"].as_str().unwrap_or_default().to_owned();
+    let version =
+        |body: &str| serde_json::from_str::<serde_json::Value>(body).expect("JSON")["version"].as_str().unwrap_or_default().to_owned();
     let before = version(&tending.get("/_tend").body);
     book.put(GUIDE, job("Renew the oil", "").as_bytes());
     tending.becomes("/guides/oil.html", |page| page.contains("Renew the oil"));
