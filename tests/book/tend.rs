@@ -93,7 +93,7 @@ impl Tending {
     }
 }
 
-const GUIDE: &str = "content/guides/engine/oil.md";
+const GUIDE: &str = "content/guides/engine/belt.md";
 
 fn book() -> Book {
     let book = Book::sound();
@@ -112,7 +112,7 @@ fn pages_are_read_and_nothing_else() {
     assert!(first.head.contains(&format!("\r\nContent-Length: {}\r\n", first.body.len())), "{}", first.head);
     assert!(first.body.contains("<script src=\"/_tend.js\""));
     assert!(!book.text("site/index.html").contains("_tend"), "the files stay as they are");
-    assert!(tending.get("/guides/oil.html?x=1").body.contains("Change the oil"));
+    assert!(tending.get("/guides/belt.html?x=1").body.contains("Change the oil"));
     let style = tending.get("/assets/style.css");
     assert!(style.head.contains("\r\nContent-Type: text/css"), "{}", style.head);
     assert_eq!(style.body, book.text("site/assets/style.css"));
@@ -186,19 +186,19 @@ fn pages_follow_the_book() {
         |body: &str| serde_json::from_str::<serde_json::Value>(body).expect("JSON")["version"].as_str().unwrap_or_default().to_owned();
     let before = version(&tending.get("/_tend").body);
     book.put(GUIDE, job("Renew the oil", "").as_bytes());
-    tending.becomes("/guides/oil.html", |page| page.contains("Renew the oil"));
+    tending.becomes("/guides/belt.html", |page| page.contains("Renew the oil"));
     tending.becomes("/_tend", |notice| version(notice) != before);
     // An error: the page of before stays, and the error is told with its place.
     book.put(GUIDE, job("Lose the oil", "evry: {calendar: 1 year}\n").as_bytes());
-    tending.becomes("/_tend", |notice| notice.contains("guides/engine/oil.md:3:1") && notice.contains("1 error in the book"));
-    assert!(tending.get("/guides/oil.html").body.contains("Renew the oil"));
+    tending.becomes("/_tend", |notice| notice.contains("guides/engine/belt.md:3:1") && notice.contains("1 error in the book"));
+    assert!(tending.get("/guides/belt.html").body.contains("Renew the oil"));
     // Mended, as editors do: beside the file, then in its place.
-    book.put("content/guides/engine/oil.md.new", job("Keep the oil", "").as_bytes());
-    std::fs::rename(book.path("content/guides/engine/oil.md.new"), book.path(GUIDE)).expect("put in place");
-    tending.becomes("/guides/oil.html", |page| page.contains("Keep the oil"));
+    book.put("content/guides/engine/belt.md.new", job("Keep the oil", "").as_bytes());
+    std::fs::rename(book.path("content/guides/engine/belt.md.new"), book.path(GUIDE)).expect("put in place");
+    tending.becomes("/guides/belt.html", |page| page.contains("Keep the oil"));
     tending.becomes("/_tend", |notice| notice.contains("\"title\":\"\""));
     // A folder that was not there before.
-    book.put("content/log/2026/2026-05-01-oil.md", b"---\njobs: [oil]\ndate: 2026-05-01\n---\nThe new word.\n");
+    book.put("content/log/2026/2026-05-01-oil.md", b"---\njobs: [belt]\ndate: 2026-05-01\n---\nThe new word.\n");
     tending.becomes("/log/2026.html", |page| page.contains("The new word"));
 }
 
@@ -211,7 +211,7 @@ fn a_book_that_was_never_sound_appears_when_it_is_mended() {
     assert_eq!(first.status(), "404");
     assert!(first.body.contains("There is no site yet") && first.body.contains("/_tend.js"), "{}", first.body);
     book.put(GUIDE, job("Change the oil", "").as_bytes());
-    tending.becomes("/guides/oil.html", |page| page.contains("Change the oil"));
+    tending.becomes("/guides/belt.html", |page| page.contains("Change the oil"));
 }
 
 #[test]
@@ -255,7 +255,7 @@ fn the_interrupt_ends_it_well() {
 fn many_connections_are_answered_while_the_book_changes() {
     let book = book();
     let tending = Tending::of(&book, &[]);
-    let request = format!("GET /guides/oil.html HTTP/1.1\r\nHost: localhost:{}\r\n\r\n", tending.port);
+    let request = format!("GET /guides/belt.html HTTP/1.1\r\nHost: localhost:{}\r\n\r\n", tending.port);
     let mut streams: Vec<BufReader<TcpStream>> = (0..300).map(|_| BufReader::new(tending.connect())).collect();
     for round in 0..4 {
         book.put(GUIDE, job(&format!("Change the oil {round}"), "").as_bytes());
@@ -286,5 +286,5 @@ fn many_connections_are_answered_while_the_book_changes() {
     let _ = last.read_to_string(&mut told);
     assert!(told.starts_with("HTTP/1.1 503 "), "{told}");
     drop((streams, more, last));
-    tending.becomes("/guides/oil.html", |page| page.contains("Change the oil 3"));
+    tending.becomes("/guides/belt.html", |page| page.contains("Change the oil 3"));
 }
