@@ -13,6 +13,8 @@
 //!
 //! [`schema`] tells editors what may stand in the files.
 //!
+//! [`tend`] shows a site while its book is being written.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod begin;
@@ -25,3 +27,4 @@ pub mod reckon;
 pub mod schema;
 pub mod site;
 pub mod survey;
+pub mod tend;

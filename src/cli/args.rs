@@ -39,6 +39,7 @@ pub enum Command {
     #[command(hide = true, verbatim_doc_comment)]
     Man,
     Enter(Box<EnterArgs>),
+    Tend(TendArgs),
 }
 
 /// Where the book is, and which day counts as today.
@@ -349,6 +350,38 @@ pub struct DraftArgs {
 
     #[command(flatten)]
     pub book: BookArgs,
+}
+
+/// Publish at every save and show the site in a browser, until Ctrl-C
+///
+/// Open pages load anew by themselves. While the book has errors the last good pages stay, and say
+/// what is wrong. The address is printed; pages can be read there, and nothing else.
+///
+/// Examples:
+///   garboard tend
+///   garboard tend --book ~/boat/content --port 8000
+///   garboard tend --lan
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct TendArgs {
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// Folder of the site [default: `site` beside the book]
+    #[arg(long, value_name = "DIR")]
+    pub to: Option<PathBuf>,
+
+    /// Theme: one that ships, or a folder of `themes` beside the book
+    #[arg(long, value_name = "NAME", default_value = crate::site::DEFAULT_THEME)]
+    pub theme: String,
+
+    /// Port to be opened, or the next that is free; 0 is any
+    #[arg(long, value_name = "N", default_value_t = 7245)]
+    pub port: u16,
+
+    /// Show it to the phone too: everyone on your network can then read the book
+    #[arg(long)]
+    pub lan: bool,
 }
 
 fn crew(text: &str) -> Result<u32, String> {

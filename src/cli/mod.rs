@@ -22,6 +22,7 @@ mod schema;
 mod step_words;
 mod survey;
 mod table;
+mod tend;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -57,6 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),
+        Command::Tend(tend) => tend::run(tend, out, err),
     };
     match result {
         Ok(Exit::Fine) => ExitCode::SUCCESS,

@@ -15,7 +15,7 @@ use std::time::Instant;
 const OTHERS: usize = 20;
 
 /// The folder that holds the book.
-fn beside(book: &Path, name: &str) -> PathBuf {
+pub(super) fn beside(book: &Path, name: &str) -> PathBuf {
     // `content/..` would do as well, but reads worse in messages.
     match book.parent() {
         Some(parent) if book.file_name().is_some() => parent.join(name),

@@ -35,6 +35,7 @@ mod reports;
 mod samples;
 mod search;
 mod support;
+mod tend;
 #[cfg(unix)]
 mod terminal;
 mod themes;

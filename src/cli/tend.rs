@@ -1,0 +1,268 @@
+//! `garboard tend`: publishes on every save and shows the site.
+
+use super::args::{Edition, PublishArgs, TendArgs};
+use super::outcome::Exit;
+use super::publish::beside;
+use super::reckoned::reckoned;
+use super::{publish, report, today};
+use crate::book::diagnostic::{Diagnostic, Severity};
+use crate::book::load::load;
+use crate::site::{MANIFEST, Theme, ThemeFiles, Words};
+use crate::tend::address::{addresses, code, url};
+use crate::tend::live::{Live, Problem, Said};
+use crate::tend::serve::open;
+use crate::tend::watch::Watch;
+use std::io::{self, Write};
+use std::net::{IpAddr, Ipv4Addr};
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::time::{Duration, Instant};
+
+/// Saves so close together are one: editors write twice, or beside the file and then in its place.
+const TOGETHER: Duration = Duration::from_millis(200);
+/// Longest that saves are waited out.
+const LONGEST_WAIT: Duration = Duration::from_secs(2);
+/// How often the day is looked at.
+const DAY: Duration = Duration::from_secs(20);
+/// Problems listed on a page.
+const LISTED: usize = 5;
+
+/// What makes the program go on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Signal {
+    Saved,
+    Stop,
+}
+
+pub fn run(args: &TendArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let book = &args.book.book;
+    let loaded = match load(book) {
+        Ok(loaded) => loaded,
+        Err(error) => return super::no_book(err, &error),
+    };
+    let site = args.to.clone().unwrap_or_else(|| beside(book, "site"));
+    let themes = beside(book, "themes");
+    let words = ThemeFiles::gather(&args.theme, Some(&themes))
+        .and_then(|files| Theme::new(&files, &loaded.book.boat.language))
+        .map(|theme| theme.words)
+        .ok();
+    drop(loaded);
+    let live = Arc::new(Live::new(&site));
+    if let Some(words) = &words {
+        live.speak(said(words));
+    }
+    let (tell, signals) = channel();
+    let stop = tell.clone();
+    if let Err(error) = ctrlc::set_handler(move || {
+        let _ = stop.send(Signal::Stop);
+    }) {
+        writeln!(err, "warning: the end cannot be waited for: {error}")?;
+    }
+    // Before the first publish, so that no save is missed.
+    let mut watch = Watch::begin(&[book, &themes], move || tell.send(Signal::Saved).is_ok());
+    let mut tender = Tender { args, site, words, live: Arc::clone(&live), told: String::new() };
+    if tender.publish(err)? == Outcome::Never {
+        return Ok(Exit::Problems);
+    }
+    let opened = open(args.port, args.lan).and_then(|open| {
+        let port = open.port;
+        open.answer(&live).map(|()| port)
+    });
+    let port = match opened {
+        Ok(port) => port,
+        Err(error) => {
+            writeln!(err, "error: no port can be opened from {}: {error}\nhelp: choose another with `--port N`", args.port)?;
+            return Ok(Exit::Problems);
+        }
+    };
+    if args.port != 0 && port != args.port {
+        writeln!(err, "port {} is in use, so this is port {port}", args.port)?;
+    }
+    if watch.looks() {
+        writeln!(err, "the system does not tell of saves here: the book is looked through every second")?;
+    }
+    greet(args.lan, port, out, err)?;
+    tend(&mut tender, &mut watch, &signals, err)?;
+    writeln!(err, "ended; the site stands in {}", tender.site.display())?;
+    Ok(Exit::Fine)
+}
+
+/// Says where the pages are, and who can read them.
+fn greet(lan: bool, port: u16, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "{}", url(IpAddr::from(Ipv4Addr::LOCALHOST), port))?;
+    if lan {
+        let addresses = addresses();
+        for address in &addresses {
+            writeln!(out, "{}", url(*address, port))?;
+        }
+        out.flush()?;
+        match addresses.first().and_then(|address| code(&url(*address, port), report::colour_on(true))) {
+            Some(code) => write!(err, "\n{code}\n")?,
+            None => writeln!(err, "this machine is on no network: join the one that the phone is on, and begin again")?,
+        }
+        writeln!(err, "Everyone on that network can read the whole book, private things included, as long as this runs.")?;
+        writeln!(err, "Over plain http a phone does not keep its screen awake for a page, install the pages or keep them")?;
+        writeln!(err, "for when there is no network, or let a page copy or share by itself: carry `pocket.html` for that.")?;
+    }
+    out.flush()?;
+    writeln!(err, "published again at every save; end with Ctrl-C")
+}
+
+/// Publishes at every save and on every new day, until told to stop.
+fn tend(tender: &mut Tender<'_>, watch: &mut Watch, signals: &Receiver<Signal>, err: &mut dyn Write) -> io::Result<()> {
+    let mut day = today();
+    loop {
+        match signals.recv_timeout(DAY) {
+            Ok(Signal::Saved) if !settle(signals) => return Ok(()),
+            Ok(Signal::Saved) => {}
+            // The day of the machine: it may have slept over midnight.
+            Err(RecvTimeoutError::Timeout) if tender.args.book.on.is_none() && today() != day => {}
+            Err(RecvTimeoutError::Timeout) => continue,
+            Ok(Signal::Stop) | Err(RecvTimeoutError::Disconnected) => return Ok(()),
+        }
+        day = today();
+        watch.follow();
+        tender.publish(err)?;
+    }
+}
+
+/// Waits until nothing more is saved; `false`: told to stop.
+fn settle(signals: &Receiver<Signal>) -> bool {
+    let until = Instant::now() + LONGEST_WAIT;
+    while Instant::now() < until {
+        match signals.recv_timeout(TOGETHER) {
+            Ok(Signal::Saved) => {}
+            Err(RecvTimeoutError::Timeout) => return true,
+            Ok(Signal::Stop) | Err(RecvTimeoutError::Disconnected) => return false,
+        }
+    }
+    true
+}
+
+/// What a publish came to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    Done,
+    /// The book can be mended, and the pages say so.
+    Faulty,
+    /// Not for the book: what was asked for cannot be done.
+    Never,
+}
+
+/// Publishes, and tells the terminal and the pages.
+struct Tender<'a> {
+    args: &'a TendArgs,
+    site: PathBuf,
+    /// `None`: the theme has none that can be read.
+    words: Option<Words>,
+    live: Arc<Live>,
+    /// What was last told in the terminal.
+    told: String,
+}
+
+impl Tender<'_> {
+    fn publish(&mut self, err: &mut dyn Write) -> io::Result<Outcome> {
+        let args = PublishArgs {
+            book: self.args.book.clone(),
+            to: self.args.to.clone(),
+            edition: Edition::Crew,
+            theme: self.args.theme.clone(),
+            despite_errors: false,
+        };
+        let (mut printed, mut reported) = (Vec::new(), Vec::new());
+        let exit = publish::run(&args, &mut printed, &mut reported)?;
+        let reported = String::from_utf8_lossy(&reported).into_owned();
+        // What was told at the last save need not be told again.
+        if reported != self.told {
+            err.write_all(reported.as_bytes())?;
+        } else if exit != Exit::Fine {
+            writeln!(err, "nothing was published, for the same reason as before")?;
+        }
+        self.told = reported;
+        let outcome = if exit == Exit::Fine {
+            let printed = String::from_utf8_lossy(&printed).into_owned();
+            let line = printed.lines().next().unwrap_or_default();
+            if !line.starts_with("nothing changed") {
+                writeln!(err, "{line}")?;
+            }
+            self.live.complain(String::new(), Vec::new(), String::new());
+            Outcome::Done
+        } else {
+            self.complain()
+        };
+        // Also a site of an earlier publish is shown, while there is no other.
+        if let Ok(manifest) = std::fs::read(self.site.join(MANIFEST)) {
+            self.live.show(blake3::hash(&manifest).to_hex().chars().take(16).collect());
+        }
+        Ok(outcome)
+    }
+
+    /// Tells the pages why there is no new site.
+    fn complain(&mut self) -> Outcome {
+        let errors: Vec<Diagnostic> = match load(&self.args.book.book) {
+            Ok(loaded) => {
+                let (_, problems) = reckoned(&self.args.book, &loaded);
+                problems.into_iter().filter(|problem| problem.severity == Severity::Error).collect()
+            }
+            Err(_) => Vec::new(),
+        };
+        let say = |key: &str, n: usize| {
+            let n = n.to_string();
+            self.words.as_ref().map_or_else(|| key.to_owned(), |words| words.say(key, &[("n", &n)]))
+        };
+        if errors.is_empty() {
+            let (message, remedy) = last_error(&self.told);
+            self.live.complain(say("tend.failed", 0), vec![Problem { place: String::new(), message, remedy }], String::new());
+            return Outcome::Never;
+        }
+        let listed = errors.iter().take(LISTED).map(|error| Problem {
+            place: format!("{}:{}:{}", error.place.file, error.place.line, error.place.column),
+            message: error.message.clone(),
+            remedy: error.remedy.clone(),
+        });
+        let more = errors.len().saturating_sub(LISTED);
+        let more = if more == 0 { String::new() } else { say("tend.more", more) };
+        self.live.complain(say("tend.errors", errors.len()), listed.collect(), more);
+        Outcome::Faulty
+    }
+}
+
+/// Message and remedy of the last error that was told without a place.
+fn last_error(told: &str) -> (String, String) {
+    let after = |beginning: &str| told.lines().rev().find_map(|line| line.strip_prefix(beginning)).unwrap_or_default().to_owned();
+    (after("error: "), after("help: "))
+}
+
+fn said(words: &Words) -> Said {
+    Said {
+        language: words.language().to_owned(),
+        lost: words.text("tend.lost"),
+        missing: ["tend.missing", "tend.missing-text", "tend.home"].map(|key| words.text(key)),
+        nothing: ["tend.nothing", "tend.nothing-text"].map(|key| words.text(key)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Signal, last_error, settle};
+    use std::sync::mpsc::channel;
+
+    #[test]
+    fn the_last_error_is_told() {
+        assert_eq!(last_error("warning: x\nerror: a\nhelp: b\n"), ("a".to_owned(), "b".to_owned()));
+        assert_eq!(last_error(""), (String::new(), String::new()));
+    }
+
+    #[test]
+    fn saves_close_together_are_one() {
+        let (tell, signals) = channel();
+        for _ in 0..5 {
+            assert!(tell.send(Signal::Saved).is_ok());
+        }
+        assert!(settle(&signals));
+        assert!(signals.try_recv().is_err());
+        assert!(tell.send(Signal::Stop).is_ok());
+        assert!(!settle(&signals));
+    }
+}
