@@ -227,6 +227,7 @@ pub struct ProvisionArgs {
 ///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
 ///   garboard enter --from *.md --yes
 ///   garboard enter --from - < entry.md
+///   garboard enter --csv history.csv --dates day-first --dry-run
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct EnterArgs {
@@ -234,8 +235,11 @@ pub struct EnterArgs {
     pub book: BookArgs,
 
     /// The entry's file, called anything; `-` is standard input
-    #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
+    #[arg(long, value_name = "FILE", num_args = 1.., required_unless_present = "csv")]
     pub from: Vec<PathBuf>,
+
+    #[command(flatten)]
+    pub history: super::enter_csv::CsvArgs,
 
     /// Write without asking
     #[arg(long)]

@@ -19,6 +19,9 @@ struct Candidate {
 }
 
 pub fn run(args: &EnterArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    if let Some(table) = &args.history.csv {
+        return super::enter_csv::run(args, table, out, err);
+    }
     let mut exit = Exit::Fine;
     for file in &args.from {
         // One that fails does not keep the others out.

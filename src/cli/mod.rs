@@ -6,6 +6,8 @@
 mod args;
 mod due;
 mod enter;
+mod enter_csv;
+mod enter_csv_show;
 mod outcome;
 mod plan;
 mod plan_text;
