@@ -40,7 +40,7 @@ pub struct CsvArgs {
     pub decimal: Option<DecimalArg>,
 
     /// Show what would become of every row, and write nothing
-    #[arg(long, requires = "csv")]
+    #[arg(long, requires = "csv", conflicts_with = "from")]
     pub dry_run: bool,
 }
 

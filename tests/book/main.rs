@@ -13,6 +13,7 @@ mod due;
 mod due_meters;
 mod due_table;
 mod enter;
+mod enter_csv;
 mod escaping;
 mod hostile;
 mod mutated;
