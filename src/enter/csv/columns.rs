@@ -334,7 +334,7 @@ mod tests {
         refused(&["Date", "x"], &["x=metre"], "meter:ID");
         refused(&["Date", "x"], &["x=time:days"], "time:min");
         refused(&["Date", "x"], &["x"], "Engine hrs=meter:engine");
-        refused(&["Date", "x"], &["x=date"], "cannot both");
+        refused(&["Date", "x"], &["x=date", "Date=date"], "cannot both");
         refused(&["Dade", "x"], &[], "no column is the date");
     }
 

@@ -54,9 +54,11 @@ impl Table {
             .from_reader(whole.as_bytes());
         let mut rows = Vec::new();
         let mut ended = false;
+        let mut lines = Lines { text: whole.as_bytes(), at: 0, line: 1 };
         for record in reader.records() {
             let record = record.map_err(|error| CsvProblem::new(format!("the table cannot be read: {error}"), "save it as CSV again"))?;
-            let line = record.position().map_or(0, csv::Position::line) + lines_before;
+            lines.go_to(record.position().map_or(0, csv::Position::byte));
+            let line = lines.line + lines_before;
             if record.len() == 1 && record.get(0) == Some(SENTINEL) {
                 ended = true;
             } else if record.iter().any(|cell| cell.contains(SENTINEL)) {
@@ -82,6 +84,27 @@ impl Table {
             ));
         }
         Ok(Self { header, rows, separator })
+    }
+}
+
+/// Counts lines; the reader's own count is behind after Windows line ends.
+struct Lines<'t> {
+    text: &'t [u8],
+    at: usize,
+    line: u64,
+}
+
+impl Lines<'_> {
+    /// Goes on to a byte, and over the line ends that stand there.
+    fn go_to(&mut self, byte: u64) {
+        let byte = usize::try_from(byte).unwrap_or(usize::MAX);
+        while let Some(letter) = self.text.get(self.at)
+            && (self.at < byte || matches!(letter, b'\r' | b'\n'))
+        {
+            let ends = *letter == b'\n' || (*letter == b'\r' && self.text.get(self.at + 1) != Some(&b'\n'));
+            self.line += u64::from(ends);
+            self.at += 1;
+        }
     }
 }
 
