@@ -7,6 +7,7 @@ use super::args::EnterArgs;
 use super::enter_csv_show as show;
 use super::outcome::Exit;
 use super::{report, today};
+use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::load::{LARGEST_CSV, Loaded, load};
 use crate::enter::csv::{
     Columns, CsvProblem, DateOrder, Dates, DecimalMark, Decision, Fate, Judgement, Names, Reading, Table, Target, add_suggestions,
@@ -186,8 +187,21 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
     }
 }
 
+/// Reads the book. Where a file of it cannot be read at all, nobody knows which meters and guides
+/// there are, nor which rows the log has already.
 fn loaded(book: &Path, err: &mut dyn Write) -> Result<Loaded, Ended> {
-    load(book).map_err(|error| super::no_book(err, &error))
+    let loaded = load(book).map_err(|error| super::no_book(err, &error))?;
+    let hides = |problem: &&Diagnostic| {
+        let boat = problem.place.file == "boat.yaml" && loaded.broken.contains("boat.yaml");
+        problem.severity == Severity::Error && (boat || problem.rule == "unreadable")
+    };
+    let hiding: Vec<Diagnostic> = loaded.problems.iter().filter(hides).cloned().collect();
+    if hiding.is_empty() {
+        return Ok(loaded);
+    }
+    let told = report::problems(err, book, &hiding, true)
+        .and_then(|()| writeln!(err, "nothing was written: what the book has and what the log holds already cannot be known"));
+    Err(told.map(|()| Exit::Problems))
 }
 
 fn judged(args: &EnterArgs, sheet: &Sheet, names: &Names, loaded: Loaded) -> Judgement {

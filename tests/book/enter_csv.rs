@@ -269,6 +269,9 @@ fn where_one_cannot_be_written_none_is() {
 fn errors_elsewhere_keep_no_history_out() {
     let book = Book::sound().file("guides/engine/broken.md", "no guide\n").beside("history.csv", PLAIN);
     enter(&book, &["--yes"]).status(0).stderr_has("the book has errors elsewhere");
+    // Without the boat nobody knows what a column is.
+    let book = Book::sound().file("boat.yaml", "name: [\n").beside("history.csv", PLAIN);
+    enter(&book, &["--yes"]).status(1).stdout("").stderr_has("boat.yaml").stderr_has("nothing was written");
 }
 
 #[test]
