@@ -37,7 +37,7 @@ pub const SCHEMAS: &str = "schemas";
 /// names its schema to an editor only where the schema is among these.
 #[must_use]
 pub fn schemas() -> Vec<(String, String)> {
-    Vec::new()
+    crate::schema::files()
 }
 
 /// The file name of a schema by what it describes: `boat`, `stores`, `tools`, `guide`, `entry` …

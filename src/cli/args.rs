@@ -253,6 +253,7 @@ pub struct ProvisionArgs {
 ///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
 ///   garboard enter --from ~/Downloads/*.md --yes
 ///   garboard enter --from - < entry.md
+///   garboard enter --csv history.csv --dates day-first --dry-run
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct EnterArgs {
@@ -262,6 +263,9 @@ pub struct EnterArgs {
     /// An entry's file, called anything, taken byte for byte; `-` is standard input
     #[arg(long, value_name = "FILE", num_args = 1.., conflicts_with = "EntryOptions")]
     pub from: Vec<PathBuf>,
+
+    #[command(flatten)]
+    pub history: super::enter_csv::CsvArgs,
 
     /// Write without asking
     #[arg(long)]

@@ -47,6 +47,9 @@ fn terminal() -> bool {
 }
 
 pub fn run(args: &EnterArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    if let Some(table) = &args.history.csv {
+        return super::enter_csv::run(args, table, out, err);
+    }
     if args.from.is_empty() {
         return made::run(args, out, err);
     }

@@ -9,6 +9,8 @@ mod completions;
 mod draft;
 mod due;
 mod enter;
+mod enter_csv;
+mod enter_csv_show;
 mod man;
 mod outcome;
 mod plan;

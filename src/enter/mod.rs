@@ -3,10 +3,12 @@
 //! An entry comes as a file: saved by a phone, or written by hand. [`prepare`] holds it against the
 //! whole book and says where it belongs; [`put`] places it there. A file of the log is never replaced.
 
+pub mod csv;
 mod place;
 mod plain_day;
 mod prepare;
 pub mod put;
+pub mod put_all;
 mod record;
 mod text;
 

@@ -7,6 +7,7 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use tempfile::TempPath;
 
 /// How the hidden file begins and ends; `find` passes over both.
 const PREFIX: &str = ".garboard-entering-";
@@ -34,23 +35,29 @@ pub struct Put {
 /// The folder cannot be made or written to, or there are no more names.
 pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8]) -> Result<Put, PutError> {
     let mut unflushed = make(folder).map_err(|error| refused("make the folder", folder, &error))?;
-    let mut staged = staged(folder, bytes).map_err(|error| refused("write into", folder, &error))?;
+    let staged = staged(folder, bytes).map_err(|error| refused("write into", folder, &error))?;
+    let path = place(staged, folder, names, bytes)?;
+    unflushed.push(folder.to_owned());
+    Ok(Put { path, not_flushed: flush(&unflushed).err() })
+}
+
+/// Puts a staged text under the first of `names` that is free; returns its path.
+pub(super) fn place(
+    mut staged: TempPath,
+    folder: &Path,
+    names: impl IntoIterator<Item = String>,
+    bytes: &[u8],
+) -> Result<PathBuf, PutError> {
     for name in names {
         let path = folder.join(name);
         match staged.persist_noclobber(&path) {
-            Ok(_) => {
-                unflushed.push(folder.to_owned());
-                return Ok(Put { path, not_flushed: flush(&unflushed).err() });
-            }
-            Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => staged = error.file,
+            Ok(()) => return Ok(path),
+            Err(error) if error.error.kind() == io::ErrorKind::AlreadyExists => staged = error.path,
             // Neither a rename that spares what is there, nor links.
             Err(error) if knows_no_links(&error.error) => {
-                staged = error.file;
+                staged = error.path;
                 match write_new(&path, bytes) {
-                    Ok(()) => {
-                        unflushed.push(folder.to_owned());
-                        return Ok(Put { path, not_flushed: flush(&unflushed).err() });
-                    }
+                    Ok(()) => return Ok(path),
                     Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
                     Err(error) => return Err(refused("write", &path, &error)),
                 }
@@ -62,7 +69,7 @@ pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8])
 }
 
 /// The whole text in a hidden file, flushed.
-fn staged(folder: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
+pub(super) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(PREFIX).suffix(SUFFIX);
     // A file of the book like any other, not one that only its writer may read.
@@ -71,11 +78,12 @@ fn staged(folder: &Path, bytes: &[u8]) -> io::Result<tempfile::NamedTempFile> {
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
-    Ok(file)
+    // Closed, so that thousands can wait for their turn.
+    Ok(file.into_temp_path())
 }
 
 /// Makes a folder and those above it; returns the folders that got a new one inside.
-fn make(folder: &Path) -> io::Result<Vec<PathBuf>> {
+pub(super) fn make(folder: &Path) -> io::Result<Vec<PathBuf>> {
     let missing = folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists());
     let parents = missing.filter_map(Path::parent).map(Path::to_owned).collect();
     fs::create_dir_all(folder)?;
@@ -96,7 +104,7 @@ fn knows_no_links(error: &io::Error) -> bool {
 }
 
 /// Makes sure that the names in these folders survive a power cut.
-fn flush(folders: &[PathBuf]) -> io::Result<()> {
+pub(super) fn flush(folders: &[PathBuf]) -> io::Result<()> {
     for folder in folders {
         // Only here can a folder be opened like a file; elsewhere the system sees to it.
         #[cfg(unix)]
@@ -116,7 +124,7 @@ fn or_here(folder: &Path) -> &Path {
     if folder.as_os_str().is_empty() { Path::new(".") } else { folder }
 }
 
-fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
+pub(super) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
     let remedy = match error.kind() {
         io::ErrorKind::StorageFull => "make room on the disk, then try again",
         io::ErrorKind::PermissionDenied => "see that you may write into the folder, then try again",

@@ -17,6 +17,7 @@ mod due_table;
 mod enter;
 #[cfg(unix)]
 mod enter_asks;
+mod enter_csv;
 mod enter_options;
 mod escaping;
 mod explain;

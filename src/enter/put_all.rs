@@ -1,0 +1,97 @@
+//! Puts several new files into the book: all of them, or none.
+//!
+//! All are staged first, so that a full disk is met before any is in its place. A run that is killed
+//! half-way leaves whole entries, which the next run knows again.
+
+use super::put::{PutError, flush, make, place, refused, staged};
+use std::io;
+use std::path::PathBuf;
+
+/// A file to put: its folder, the names to try, its text.
+#[derive(Debug)]
+pub struct Item {
+    pub folder: PathBuf,
+    pub names: Vec<String>,
+    pub text: String,
+}
+
+/// Files that stand in their places.
+#[derive(Debug)]
+pub struct PutAll {
+    pub paths: Vec<PathBuf>,
+    /// The system could not be made to flush a folder, and why.
+    pub not_flushed: Option<io::Error>,
+}
+
+/// Why nothing was put, and what could not be taken away again.
+#[derive(Debug)]
+pub struct NothingPut {
+    pub error: PutError,
+    pub left: Vec<PathBuf>,
+}
+
+/// Puts every file under the first of its names that is free.
+///
+/// # Errors
+/// One cannot be put; those that were are taken away again.
+pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
+    let mut made: Vec<PathBuf> = Vec::new();
+    let mut unflushed: Vec<PathBuf> = Vec::new();
+    let mut waiting = Vec::new();
+    let mut paths: Vec<PathBuf> = Vec::new();
+    let put = (|| {
+        for item in items {
+            let folder = &item.folder;
+            if !folder.is_dir() {
+                made.extend(folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists()).map(PathBuf::from));
+                unflushed.extend(make(folder).map_err(|error| refused("make the folder", folder, &error))?);
+            }
+            waiting.push(staged(folder, item.text.as_bytes()).map_err(|error| refused("write into", folder, &error))?);
+        }
+        for (item, waiting) in items.iter().zip(waiting.drain(..)) {
+            paths.push(place(waiting, &item.folder, item.names.iter().cloned(), item.text.as_bytes())?);
+        }
+        Ok(())
+    })();
+    unflushed.extend(items.iter().map(|item| item.folder.clone()));
+    unflushed.sort();
+    unflushed.dedup();
+    match put {
+        Ok(()) => Ok(PutAll { paths, not_flushed: flush(&unflushed).err() }),
+        Err(error) => {
+            drop(waiting);
+            paths.retain(|path| std::fs::remove_file(path).is_err_and(|error| error.kind() != io::ErrorKind::NotFound));
+            // Deepest first; one that holds anything stays.
+            made.sort_by_key(|folder| std::cmp::Reverse(folder.components().count()));
+            for folder in &made {
+                let _ = std::fs::remove_dir(folder);
+            }
+            let _ = flush(&unflushed);
+            Err(NothingPut { error, left: paths })
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn item(folder: PathBuf, name: &str) -> Item {
+        Item { folder, names: vec![name.to_owned()], text: name.to_owned() }
+    }
+
+    #[test]
+    fn all_or_none() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let log = folder.path().join("log");
+        let items = [item(log.join("2025"), "a.md"), item(log.join("2026"), "b.md"), item(log.join("2025"), "a.md")];
+        let problem = put_all(&items).expect_err("the name is taken");
+        assert!(problem.error.message.contains("no name is free") && problem.left.is_empty(), "{problem:?}");
+        assert!(!log.exists());
+        let put = put_all(&items[..2]).expect("there is room");
+        assert_eq!(put.paths, [log.join("2025/a.md"), log.join("2026/b.md")]);
+        assert!(put_all(&items[2..]).is_err());
+        assert_eq!(std::fs::read_to_string(log.join("2025/a.md")).expect("text"), "a.md");
+        assert_eq!(std::fs::read_dir(log.join("2025")).expect("a folder").count(), 1);
+    }
+}
