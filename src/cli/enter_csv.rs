@@ -112,7 +112,7 @@ fn bring_in(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
         if !sound {
             return Ok(Exit::Problems);
         }
-        if judged.new().next().is_none() {
+        if judged.new_ones().next().is_none() {
             show::nothing_new(out, &sheet.name, &judged).map_err(Err)?;
             return Ok(Exit::Fine);
         }
@@ -121,7 +121,7 @@ fn bring_in(args: &EnterArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
                 .map_err(Err)?;
             return Ok(Exit::WrongCommandLine);
         }
-        let entries = judged.new().count();
+        let entries = judged.new_ones().count();
         if !agreed(&mut io::stdin().lock(), err, &format!("write {entries} entries? [y/N] ")).map_err(Err)? {
             writeln!(err, "nothing was written").map_err(Err)?;
             return Ok(Exit::Fine);
@@ -142,7 +142,7 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
         return Ok(Exit::Problems);
     }
     let mut items = Vec::new();
-    for row in judged.new() {
+    for row in judged.new_ones() {
         let (Some(spot), Fate::New(path)) = (&row.spot, &row.fate) else { continue };
         let first = path.rsplit('/').next().unwrap_or(path).trim_end_matches(".md");
         let names = spot.names().skip_while(|name| name != first).take(1_000).map(|name| format!("{name}.md")).collect();

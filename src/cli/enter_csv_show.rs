@@ -61,7 +61,7 @@ pub fn fates(to: &mut dyn Write, judged: &Judgement) -> io::Result<()> {
 /// `3 new (1 doubtful), 2 in the log already, 1 wrong`.
 pub fn counts(to: &mut dyn Write, judged: &Judgement) -> io::Result<()> {
     let count = |fate: fn(&Fate) -> bool| judged.rows.iter().filter(|row| fate(&row.fate)).count();
-    let doubtful = judged.new().filter(|row| !row.doubts.is_empty()).count();
+    let doubtful = judged.new_ones().filter(|row| !row.doubts.is_empty()).count();
     let new = count(|fate| matches!(fate, Fate::New(_)));
     let mut parts = vec![if doubtful == 0 { format!("{new} new") } else { format!("{new} new ({doubtful} doubtful)") }];
     for (number, what) in

@@ -67,7 +67,7 @@ impl Judgement {
     }
 
     /// The rows that become entries.
-    pub fn new(&self) -> impl Iterator<Item = &Judged> {
+    pub fn new_ones(&self) -> impl Iterator<Item = &Judged> {
         self.rows.iter().filter(|row| matches!(row.fate, Fate::New(_)))
     }
 }
