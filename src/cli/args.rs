@@ -316,7 +316,7 @@ pub struct CompletionsArgs {
 ///
 /// Examples:
 ///   garboard begin boat
-///   garboard begin .
+///   garboard begin ~/boats/plover
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct BeginArgs {

@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
 
 fn check(context: &Context<'_>) -> Vec<Diagnostic> {
     each_guide(context, |guide, notes| {
-        let isolation = marks(guide).find(|mark| matches!(mark.kind, MarkKind::Isolate { .. }));
+        let isolation = marks(guide).find(|mark| matches!(mark.kind, MarkKind::Isolate { until: None, .. }));
         let proved = marks(guide).any(|mark| matches!(mark.kind, MarkKind::Prove(_)));
         if let Some(isolation) = isolation.filter(|_| !proved) {
             notes.warning(

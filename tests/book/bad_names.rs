@@ -20,7 +20,7 @@ fn a_guide_cannot_have_a_name_that_windows_keeps() {
 #[test]
 fn names_that_only_begin_like_those_are_fine() {
     for stem in ["aux-pump", "console", "com10", "lpt", "nullah"] {
-        case(&Book::sound().file(&format!("guides/engine/{stem}.md"), job("A job", "")), &[]);
+        case(&Book::sound().file(&format!("guides/engine/{stem}.md"), job("A job", "occasions: [haul-out]\n")), &[]);
     }
 }
 
@@ -40,9 +40,11 @@ fn a_name_must_leave_an_id() {
 
 #[test]
 fn two_names_that_make_one_id_clash() {
-    let book = Book::sound().file("guides/engine/Öl.md", job("A", "")).file("guides/hull/ol.md", job("B", ""));
+    let book = Book::sound().file("guides/engine/Öl.md", job("A", "occasions: [haul-out]\n")).file("guides/hull/ol.md", job("B", ""));
     case(&book, &["guides/hull/ol.md:1:1 error duplicate-id"]);
-    let book = Book::sound().file("guides/engine/Oil change.md", job("A", "")).file("guides/engine/oil-change.md", job("B", ""));
+    let book = Book::sound()
+        .file("guides/engine/Oil change.md", job("A", "occasions: [haul-out]\n"))
+        .file("guides/engine/oil-change.md", job("B", "occasions: [haul-out]\n"));
     case(&book, &["guides/engine/oil-change.md:1:1 error duplicate-id"]);
 }
 

@@ -6,13 +6,20 @@ use std::path::Path;
 use tempfile::TempDir;
 
 const DAY: &str = "2026-11-24";
-const FILES: [&str; 6] = [
+const FILES: [&str; 13] = [
     "content/boat.yaml",
     "content/guides/engine/raw-water-impeller.md",
     "content/guides/engine/raw-water-impeller/vanes.svg",
     "content/log/2026/2026-11-24-raw-water-impeller.md",
     "content/stores.yaml",
     "content/tools.yaml",
+    "schemas/boat.schema.json",
+    "schemas/cautions.schema.json",
+    "schemas/entry.schema.json",
+    "schemas/guide.schema.json",
+    "schemas/passages.schema.json",
+    "schemas/stores.schema.json",
+    "schemas/tools.schema.json",
 ];
 
 fn empty() -> TempDir {
@@ -42,7 +49,7 @@ fn a_new_book_is_sound_and_can_be_published() {
         assert_eq!(run.stderr.lines().count(), 3, "{}", run.stderr);
         let place = folder.path().join(name);
         assert_eq!(names(&place), FILES, "{name}");
-        assert_eq!(count(&place), 1, "nothing is left beside it");
+        assert_eq!(count(&place), 2, "nothing is left beside it");
         run_within(&place, ["survey", "--on", DAY], LIMIT).status(0).stdout("no problems\n");
         run_within(&place, ["publish", "--on", DAY], LIMIT).status(0);
         assert!(place.join("site/index.html").is_file());
@@ -63,7 +70,7 @@ fn nothing_is_written_where_something_stands() {
     let before = files_under(folder.path());
     begin(folder.path(), "boat").status(1).stdout("").stderr_has("is there already and not empty").stderr_has("nothing was written");
     assert!(files_under(folder.path()) == before);
-    assert_eq!(count(&boat), 1);
+    assert_eq!(count(&boat), 2);
 
     // A single hidden file is something; a file is no folder; an empty folder is a place.
     for (prepare, status) in [("hidden", 1), ("file", 1), ("empty", 0)] {

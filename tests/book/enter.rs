@@ -330,7 +330,7 @@ fn what_a_killed_run_leaves_is_passed_over() {
 #[test]
 fn a_command_line_without_a_file_says_that_it_needs_one() {
     let book = Book::sound().file("guides/engine/anode.md", job("Anode", ""));
-    book.run(["enter"]).status(2).stderr_has("--from <FILE>");
+    book.run(["enter"]).status(2).stderr_has("`--from`");
     book.run(["enter", "--from"]).status(2).stderr_has("--from");
     book.run(["enter", "--help"])
         .status(0)
