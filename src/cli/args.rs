@@ -44,6 +44,8 @@ pub struct BookArgs {
 pub enum Edition {
     /// Everything
     Crew,
+    /// What is private taken out first
+    Public,
 }
 
 /// How a list is printed.
@@ -62,6 +64,7 @@ pub enum Format {
 /// Examples:
 ///   garboard publish
 ///   garboard publish --book ~/boat/content --to /media/stick/boat
+///   garboard publish --edition public
 ///   garboard publish --on 2026-06-01
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -69,11 +72,11 @@ pub struct PublishArgs {
     #[command(flatten)]
     pub book: BookArgs,
 
-    /// Folder of the site [default: `site` beside the book]
+    /// Folder of the site [default: `site` beside the book, `site-public` for the public edition]
     #[arg(long, value_name = "DIR")]
     pub to: Option<PathBuf>,
 
-    /// What the site shows: `crew` is everything
+    /// What the site shows: `crew` is everything, `public` leaves out what is private
     #[arg(long, value_enum, default_value_t = Edition::Crew)]
     pub edition: Edition,
 

@@ -6,7 +6,9 @@ use super::reckoned::{exit_of, reckoned};
 use super::report;
 use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::load;
-use crate::site::{Request, publish};
+use crate::book::public::public;
+use crate::reckon::reckon;
+use crate::site::{Edition, Request, publish};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -24,7 +26,11 @@ fn beside(book: &Path, name: &str) -> PathBuf {
 
 pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
     let book = &args.book.book;
-    let site = args.to.clone().unwrap_or_else(|| beside(book, "site"));
+    let (edition, folder) = match args.edition {
+        super::args::Edition::Crew => (Edition::Crew, "site"),
+        super::args::Edition::Public => (Edition::Public, "site-public"),
+    };
+    let site = args.to.clone().unwrap_or_else(|| beside(book, folder));
     if inside(&site, book) {
         writeln!(err, "error: the site cannot be written into the book `{}`", book.display())?;
         writeln!(err, "help: choose another folder with `--to DIR`")?;
@@ -48,7 +54,16 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         return Ok(Exit::Problems);
     }
     let themes = beside(book, "themes");
-    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on };
+    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition };
+    let shown;
+    let reckoning = match edition {
+        Edition::Crew => reckoning,
+        Edition::Public => {
+            shown = public(&loaded.book);
+            // What is wrong was said of the whole book.
+            reckon(&shown, on).0
+        }
+    };
     match publish(&request, &loaded, &reckoning, &problems) {
         Ok(outcome) => {
             report::problems(err, book, &outcome.problems, true)?;

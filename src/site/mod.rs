@@ -32,7 +32,7 @@ mod write;
 pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
 pub use provision_csv::provision_csv;
-pub use publish::{Outcome, PublishError, Request, publish};
+pub use publish::{Edition, Outcome, PublishError, Request, publish};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
 pub use words::Words;
 pub use write::{WriteError, Written};

@@ -37,6 +37,28 @@ pub struct Request<'r> {
     /// Folder of themes beside the book.
     pub themes: Option<&'r Path>,
     pub on: Date,
+    /// What the site shows; a public one is made from the public book.
+    pub edition: Edition,
+}
+
+/// What a site shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Edition {
+    /// Everything.
+    Crew,
+    /// What is private has been taken out of the book.
+    Public,
+}
+
+impl Edition {
+    /// `crew` or `public`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Crew => "crew",
+            Self::Public => "public",
+        }
+    }
 }
 
 /// What came of it.
@@ -88,10 +110,8 @@ impl From<WriteError> for PublishError {
     }
 }
 
-/// The edition that shows everything.
-pub(super) const CREW: &str = "crew";
-
-/// Writes the site of a book. `problems` are those found so far: errors are named in a banner.
+/// Writes the site of a book. `loaded` is the whole book, `reckoning` is of what the edition shows of
+/// it. `problems` are those found so far: errors are named in a banner.
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses. What stood there before is whole.
@@ -102,6 +122,8 @@ pub fn publish(
     problems: &[Diagnostic],
 ) -> Result<Outcome, PublishError> {
     let files = ThemeFiles::gather(request.theme, request.themes)?;
+    let book = reckoning.book;
+    let is_crew = request.edition == Edition::Crew;
     let earlier = Manifest::read(request.site);
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
@@ -109,14 +131,16 @@ pub fn publish(
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
         return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
     }
-    let theme = Theme::new(&files, &loaded.book.boat.language)?;
+    let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
-    let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, &staging)?;
+    let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
-    let map = SiteMap::new(&loaded.book, &reckoning.entries);
-    let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    let map = SiteMap::new(book, &reckoning.entries);
+    let press = press(request.edition, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    // What is wrong with the book is told in its own words: that is nobody else's business.
+    let told = if is_crew { all_problems.as_slice() } else { &[] };
     for (name, bytes) in files.assets() {
         let text = std::str::from_utf8(bytes).ok();
         let smaller = match name.rsplit_once('.') {
@@ -128,13 +152,13 @@ pub fn publish(
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
-    staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
-    let boat = if press.edition == CREW { record_data::boat(press.book, reckoning) } else { String::new() };
+    staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
-    let gathered = Gathered::new(press.edition == CREW && pocket::carried(press.book) == Carried::Yes);
-    let rendered = render(&press, &theme, &staging, &gathered, &all_problems)?;
+    let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
+    let rendered = render(&press, &theme, &staging, &gathered, told)?;
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
@@ -155,7 +179,7 @@ pub fn publish(
 }
 
 fn press<'b>(
-    loaded: &'b Loaded,
+    edition: Edition,
     reckoning: &'b Reckoning<'b>,
     map: &'b SiteMap,
     assets: &'b Assets,
@@ -164,20 +188,12 @@ fn press<'b>(
 ) -> Press<'b> {
     let errors: Vec<&Diagnostic> = problems.iter().filter(|problem| problem.severity == Severity::Error).collect();
     let files: BTreeSet<&str> = errors.iter().map(|problem| problem.place.file.as_str()).collect();
-    let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
+    // The name of a file may say what is in it.
+    let files = files.into_iter().filter(|_| edition == Edition::Crew).map(str::to_owned).collect();
+    let banner = (!errors.is_empty()).then(|| Banner { files, errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
         reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
-    Press {
-        book: &loaded.book,
-        reckoning,
-        map,
-        assets,
-        words: &theme.words,
-        edition: CREW,
-        banner,
-        cleared,
-        users: Users::new(&loaded.book),
-    }
+    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, users: Users::new(reckoning.book) }
 }
 
 /// A page to be made.
@@ -235,7 +251,7 @@ fn render(
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
-    if press.edition == CREW {
+    if press.edition == Edition::Crew {
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
     let indexing = Indexing::begin(press, staging)?;
@@ -368,7 +384,7 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
     };
     put(env!("CARGO_PKG_VERSION").as_bytes());
     put(env!("GARBOARD_SOURCES").as_bytes());
-    put(CREW.as_bytes());
+    put(request.edition.word().as_bytes());
     put(request.on.to_string().as_bytes());
     put(theme.name.as_bytes());
     for (path, bytes) in theme.iter() {
@@ -387,7 +403,7 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
         put(problem.remedy.as_bytes());
     }
     // Pictures and papers by content: a copied book has other times, and the same pictures.
-    let paths: Vec<String> = assets::paths(book, &reckoning.entries).into_iter().collect();
+    let paths: Vec<String> = assets::paths(reckoning.book, &reckoning.entries).into_iter().collect();
     let files: Vec<(&String, [u8; 32])> = paths
         .par_iter()
         .map(|path| {
