@@ -31,7 +31,8 @@ impl Withheld {
     /// Whether a key is passed over.
     #[must_use]
     pub fn hides(&self, key: &KeySpec) -> bool {
-        (key.private && !self.public.contains(key.name)) || (!key.required && self.private.contains(key.name))
+        // A record that is private as a whole is passed over where it begins; what it needs goes with it.
+        !key.required && (self.private.contains(key.name) || (key.private && !self.public.contains(key.name)))
     }
 }
 

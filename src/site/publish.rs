@@ -76,6 +76,8 @@ pub struct Outcome {
 pub enum PublishError {
     Theme(ThemeError),
     Write(WriteError),
+    /// The folder holds a site that shows something else.
+    Edition(Edition),
 }
 
 impl fmt::Display for PublishError {
@@ -83,6 +85,7 @@ impl fmt::Display for PublishError {
         match self {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
+            Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
         }
     }
 }
@@ -94,6 +97,7 @@ impl PublishError {
         match self {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
+            Self::Edition(_) => "publish into another folder with `--to DIR`, or remove this one first",
         }
     }
 }
@@ -125,6 +129,9 @@ pub fn publish(
     let book = reckoning.book;
     let is_crew = request.edition == Edition::Crew;
     let earlier = Manifest::read(request.site);
+    if let Some(other) = other_edition(&earlier, request.edition) {
+        return Err(PublishError::Edition(other));
+    }
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
@@ -173,9 +180,20 @@ pub fn publish(
     staging.add("sw.js", worker.as_bytes())?;
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
-    let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
+    let edition = Some(request.edition.word().to_owned());
+    let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
+}
+
+/// The edition that stands in the folder, if it is not this one: a site that others read is never
+/// mixed with one that only the crew may.
+fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
+    let there = match earlier.edition.as_deref() {
+        Some("public") => Edition::Public,
+        _ => Edition::Crew,
+    };
+    (!earlier.files.is_empty() && there != edition).then_some(there)
 }
 
 fn press<'b>(

@@ -20,6 +20,7 @@ mod pages;
 mod passage;
 mod plan;
 mod provision;
+mod public;
 mod publish;
 mod publish_killed;
 mod readings;
