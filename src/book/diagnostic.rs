@@ -3,6 +3,8 @@
 //! A diagnostic is a value. Nothing is printed here; `cli::report` draws it, and the same values go
 //! out as JSON. The rule is a stable kebab-case name.
 
+use super::keys::KeySpec;
+use super::public::Withheld;
 use super::source::{Place, Source, Span};
 
 /// How much a problem matters.
@@ -67,6 +69,8 @@ const MOST_PROBLEMS: usize = 500;
 #[derive(Debug)]
 pub struct Notes<'a> {
     source: &'a Source,
+    /// Keys to pass over, for a public edition.
+    withheld: Option<&'a Withheld>,
     pub found: Vec<Diagnostic>,
 }
 
@@ -74,7 +78,19 @@ impl<'a> Notes<'a> {
     /// Nothing wrong so far.
     #[must_use]
     pub fn new(source: &'a Source) -> Self {
-        Self { source, found: Vec::new() }
+        Self { source, withheld: None, found: Vec::new() }
+    }
+
+    /// Nothing wrong so far, in a file that is read for a public edition.
+    #[must_use]
+    pub fn withholding(source: &'a Source, withheld: &'a Withheld) -> Self {
+        Self { source, withheld: Some(withheld), found: Vec::new() }
+    }
+
+    /// Whether a key is passed over.
+    #[must_use]
+    pub fn withholds(&self, key: &KeySpec) -> bool {
+        self.withheld.is_some_and(|withheld| withheld.hides(key))
     }
 
     /// The file these notes are about.

@@ -112,6 +112,11 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
 
 type Misplaced = (Severity, String, String);
 
+/// What the file at a path of a book is.
+pub(super) fn class_of(path: &str) -> Class {
+    classify(path).ok().flatten().unwrap_or(Class::Other)
+}
+
 fn classify(path: &str) -> Result<Option<Class>, Misplaced> {
     let parts: Vec<&str> = path.split('/').collect();
     let is_text = path.to_lowercase().ends_with(".md");

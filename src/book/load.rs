@@ -8,6 +8,7 @@ use super::diagnostic::{Diagnostic, Notes, Severity, tidy};
 use super::find::{self, Class, Found};
 use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
 use super::node::{self, Node};
+use super::public::Withheld;
 use super::source::{Place, Source, Span};
 use super::usual;
 use rayon::prelude::*;
@@ -162,6 +163,28 @@ pub fn guide_of(source: &Source) -> (Option<Guide>, Vec<Diagnostic>) {
         _ => None,
     };
     (guide, notes.found)
+}
+
+/// Reads a file of a book again, keys that are withheld passed over, and adds it to `book`. What was
+/// wrong with it has been said.
+pub(super) fn read_again(book: &mut Book, source: &Source, withheld: &Withheld) {
+    let path = source.path();
+    let class = find::class_of(path);
+    let mut notes = Notes::withholding(source, withheld);
+    let file = Found { path: path.to_owned(), class, size: source.text().len() as u64 };
+    match parse_text(&mut notes, &file) {
+        Some(Content::Boat(boat)) => book.boat = *boat,
+        Some(Content::Stores(stores)) => book.stores = stores,
+        Some(Content::Tools(tools)) => book.tools = tools,
+        Some(Content::Meters(rows)) => book.readings = rows,
+        Some(Content::Guide(guide)) => book.guides.push(*guide),
+        Some(Content::Entry(entry)) => book.entries.push(*entry),
+        Some(Content::Cautions(own)) => {
+            let new = own.into_iter().map(|own| own.hazard).filter(|own| !book.hazards.iter().any(|known| known.id == own.id));
+            book.hazards.extend(new.collect::<Vec<_>>());
+        }
+        Some(Content::Passages(_)) | None => {}
+    }
 }
 
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {

@@ -22,6 +22,7 @@ pub mod nmea;
 pub mod node;
 pub mod outline;
 pub mod private;
+pub mod public;
 pub mod source;
 mod stages;
 pub mod usual;

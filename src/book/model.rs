@@ -693,6 +693,8 @@ pub struct Entry {
     /// Private.
     pub place: Option<String>,
     pub papers: Vec<Name>,
+    /// Of a public book, which does not name them: there are papers.
+    pub paper_on_file: bool,
     pub basis: Option<Basis>,
     pub except: Vec<String>,
     pub private: bool,

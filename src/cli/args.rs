@@ -59,6 +59,8 @@ pub struct BookArgs {
 pub enum Edition {
     /// Everything
     Crew,
+    /// What is private taken out first
+    Public,
 }
 
 /// How a list is printed.
@@ -77,6 +79,7 @@ pub enum Format {
 /// Examples:
 ///   garboard publish
 ///   garboard publish --book ~/boat/content --to ~/stick/boat
+///   garboard publish --edition public
 ///   garboard publish --on 2027-05-01
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -84,11 +87,11 @@ pub struct PublishArgs {
     #[command(flatten)]
     pub book: BookArgs,
 
-    /// Folder of the site [default: `site` beside the book]
+    /// Folder of the site [default: `site` beside the book, `site-public` for the public edition]
     #[arg(long, value_name = "DIR")]
     pub to: Option<PathBuf>,
 
-    /// What the site shows: `crew` is everything
+    /// What the site shows: `crew` is everything, `public` leaves out what is private
     #[arg(long, value_enum, default_value_t = Edition::Crew)]
     pub edition: Edition,
 

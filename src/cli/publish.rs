@@ -6,7 +6,9 @@ use super::reckoned::{exit_of, reckoned};
 use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::load;
-use crate::site::{Request, publish_watched};
+use crate::book::public::public;
+use crate::reckon::reckon;
+use crate::site::{Edition, Request, publish_watched};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -25,7 +27,11 @@ pub(super) fn beside(book: &Path, name: &str) -> PathBuf {
 
 pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
     let book = &args.book.book;
-    let site = args.to.clone().unwrap_or_else(|| beside(book, "site"));
+    let (edition, folder) = match args.edition {
+        super::args::Edition::Crew => (Edition::Crew, "site"),
+        super::args::Edition::Public => (Edition::Public, "site-public"),
+    };
+    let site = args.to.clone().unwrap_or_else(|| beside(book, folder));
     if inside(&site, book) {
         writeln!(err, "error: the site cannot be written into the book `{}`", book.display())?;
         writeln!(err, "help: choose another folder with `--to DIR`")?;
@@ -57,7 +63,16 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         return Ok(Exit::Problems);
     }
     let themes = beside(book, "themes");
-    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on };
+    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition };
+    let shown;
+    let reckoning = match edition {
+        Edition::Crew => reckoning,
+        Edition::Public => {
+            shown = public(&loaded.book);
+            // What is wrong was said of the whole book.
+            reckon(&shown, on).0
+        }
+    };
     let line = progress::line(since, "comparing with the last publish");
     let published = publish_watched(&request, &loaded, &reckoning, &problems, &line);
     drop(line);

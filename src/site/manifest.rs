@@ -43,6 +43,9 @@ pub struct Manifest {
     pub version: u32,
     /// Of book, day, edition, theme and program.
     pub fingerprint: String,
+    /// What the site shows; of sites without it, everything.
+    #[serde(default)]
+    pub edition: Option<String>,
     pub files: BTreeMap<String, KnownFile>,
     pub pictures: BTreeMap<String, KnownPicture>,
 }

@@ -33,7 +33,7 @@ mod write;
 pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
 pub use provision_csv::provision_csv;
-pub use publish::{Outcome, PublishError, Request, publish, publish_watched};
+pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
 pub use watch::{Progress, Unwatched, Watcher};
 pub use words::Words;

@@ -5,6 +5,7 @@
 
 use super::assets::Assets;
 use super::map::SiteMap;
+use super::publish::Edition;
 use super::surroundings::PageSurroundings;
 use super::view::{Banner, BoatView, Contents, DateView, Frame, Link};
 use super::words::Words;
@@ -22,7 +23,7 @@ pub struct Press<'b> {
     pub map: &'b SiteMap,
     pub assets: &'b Assets,
     pub words: &'b Words,
-    pub edition: &'static str,
+    pub edition: Edition,
     pub banner: Option<Banner>,
     /// Entry and number of a finding to the entry that cleared it.
     pub cleared: BTreeMap<(&'b str, usize), &'b Entry>,
@@ -92,7 +93,13 @@ impl<'b> Press<'b> {
     /// Whether this edition has a page.
     #[must_use]
     pub fn has(&self, page: &str) -> bool {
-        self.edition == "crew" || !CREW_ONLY.contains(&page)
+        self.edition == Edition::Crew || !CREW_ONLY.contains(&page)
+    }
+
+    /// Whether jobs are said to be due: who does not see all entries cannot say so.
+    #[must_use]
+    pub fn shows_state(&self) -> bool {
+        self.edition == Edition::Crew
     }
 
     /// What stands round a page. `shows_state`: it carries the day of publication.
@@ -116,7 +123,7 @@ impl<'b> Press<'b> {
             root: root.to_owned(),
             boat: BoatView { name: self.book.boat.name.clone(), line: self.boat_line() },
             contents,
-            edition: self.edition.to_owned(),
+            edition: self.edition.word().to_owned(),
             published: shows_state.then(|| self.day(self.reckoning.on)),
             banner: self.banner.clone(),
             book_key: crate::book::id::id_of(&self.book.boat.name),

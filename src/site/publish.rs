@@ -39,6 +39,28 @@ pub struct Request<'r> {
     /// Folder of themes beside the book.
     pub themes: Option<&'r Path>,
     pub on: Date,
+    /// What the site shows; a public one is made from the public book.
+    pub edition: Edition,
+}
+
+/// What a site shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Edition {
+    /// Everything.
+    Crew,
+    /// What is private has been taken out of the book.
+    Public,
+}
+
+impl Edition {
+    /// `crew` or `public`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Crew => "crew",
+            Self::Public => "public",
+        }
+    }
 }
 
 /// What came of it.
@@ -56,6 +78,8 @@ pub struct Outcome {
 pub enum PublishError {
     Theme(ThemeError),
     Write(WriteError),
+    /// The folder holds a site that shows something else.
+    Edition(Edition),
 }
 
 impl fmt::Display for PublishError {
@@ -63,6 +87,7 @@ impl fmt::Display for PublishError {
         match self {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
+            Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
         }
     }
 }
@@ -74,6 +99,7 @@ impl PublishError {
         match self {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
+            Self::Edition(_) => "publish into another folder with `--to DIR`, or remove this one first",
         }
     }
 }
@@ -90,10 +116,8 @@ impl From<WriteError> for PublishError {
     }
 }
 
-/// The edition that shows everything.
-pub(super) const CREW: &str = "crew";
-
-/// Writes the site of a book. `problems` are those found so far: errors are named in a banner.
+/// Writes the site of a book. `loaded` is the whole book, `reckoning` is of what the edition shows of
+/// it. `problems` are those found so far: errors are named in a banner.
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses. What stood there before is whole.
@@ -118,22 +142,29 @@ pub fn publish_watched(
     watcher: &dyn Watcher,
 ) -> Result<Outcome, PublishError> {
     let files = ThemeFiles::gather(request.theme, request.themes)?;
+    let book = reckoning.book;
+    let is_crew = request.edition == Edition::Crew;
     let earlier = Manifest::read(request.site);
+    if let Some(other) = other_edition(&earlier, request.edition) {
+        return Err(PublishError::Edition(other));
+    }
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
         return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
     }
-    let theme = Theme::new(&files, &loaded.book.boat.language)?;
+    let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
     watcher.told(Progress::Pictures);
-    let prepared = assets::prepare(&loaded.book, &reckoning.entries, request.book, &staging)?;
+    let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
-    let map = SiteMap::new(&loaded.book, &reckoning.entries);
-    let press = press(loaded, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    let map = SiteMap::new(book, &reckoning.entries);
+    let press = press(request.edition, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    // What is wrong with the book is told in its own words: that is nobody else's business.
+    let told = if is_crew { all_problems.as_slice() } else { &[] };
     for (name, bytes) in files.assets() {
         let text = std::str::from_utf8(bytes).ok();
         let smaller = match name.rsplit_once('.') {
@@ -145,13 +176,13 @@ pub fn publish_watched(
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
-    staging.add("site.webmanifest", install::manifest(&loaded.book.boat, theme.words.language()).as_bytes())?;
-    let boat = if press.edition == CREW { record_data::boat(press.book, reckoning) } else { String::new() };
+    staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
-    let gathered = Gathered::new(press.edition == CREW && pocket::carried(press.book) == Carried::Yes);
-    let rendered = render(&press, &theme, &staging, &gathered, &all_problems, watcher)?;
+    let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
+    let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
@@ -166,13 +197,24 @@ pub fn publish_watched(
     staging.add("sw.js", worker.as_bytes())?;
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
-    let manifest = Manifest { fingerprint, pictures: prepared.known, ..Manifest::default() };
+    let edition = Some(request.edition.word().to_owned());
+    let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest, watcher)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
 }
 
+/// The edition that stands in the folder, if it is not this one: a site that others read is never
+/// mixed with one that only the crew may.
+fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
+    let there = match earlier.edition.as_deref() {
+        Some("public") => Edition::Public,
+        _ => Edition::Crew,
+    };
+    (!earlier.files.is_empty() && there != edition).then_some(there)
+}
+
 fn press<'b>(
-    loaded: &'b Loaded,
+    edition: Edition,
     reckoning: &'b Reckoning<'b>,
     map: &'b SiteMap,
     assets: &'b Assets,
@@ -181,20 +223,12 @@ fn press<'b>(
 ) -> Press<'b> {
     let errors: Vec<&Diagnostic> = problems.iter().filter(|problem| problem.severity == Severity::Error).collect();
     let files: BTreeSet<&str> = errors.iter().map(|problem| problem.place.file.as_str()).collect();
-    let banner = (!errors.is_empty()).then(|| Banner { files: files.into_iter().map(str::to_owned).collect(), errors: errors.len() });
+    // The name of a file may say what is in it.
+    let files = files.into_iter().filter(|_| edition == Edition::Crew).map(str::to_owned).collect();
+    let banner = (!errors.is_empty()).then_some(Banner { files, errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
         reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
-    Press {
-        book: &loaded.book,
-        reckoning,
-        map,
-        assets,
-        words: &theme.words,
-        edition: CREW,
-        banner,
-        cleared,
-        users: Users::new(&loaded.book),
-    }
+    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, users: Users::new(reckoning.book) }
 }
 
 /// A page to be made.
@@ -253,7 +287,7 @@ fn render(
     list.extend((0..press.book.guides.len()).map(Page::Guide));
     list.extend((0..press.book.boat.systems.len()).map(Page::System));
     list.extend((0..press.map.log_pages.len()).map(Page::Log));
-    if press.edition == CREW {
+    if press.edition == Edition::Crew {
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
     let indexing = Indexing::begin(press, staging)?;
@@ -391,7 +425,7 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
     };
     put(env!("CARGO_PKG_VERSION").as_bytes());
     put(env!("GARBOARD_SOURCES").as_bytes());
-    put(CREW.as_bytes());
+    put(request.edition.word().as_bytes());
     put(request.on.to_string().as_bytes());
     put(theme.name.as_bytes());
     for (path, bytes) in theme.iter() {
@@ -410,7 +444,7 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
         put(problem.remedy.as_bytes());
     }
     // Pictures and papers by content: a copied book has other times, and the same pictures.
-    let paths: Vec<String> = assets::paths(book, &reckoning.entries).into_iter().collect();
+    let paths: Vec<String> = assets::paths(reckoning.book, &reckoning.entries).into_iter().collect();
     let files: Vec<(&String, [u8; 32])> = paths
         .par_iter()
         .map(|path| {

@@ -221,7 +221,7 @@ impl Staging {
                 known.hash.clear();
             }
         }
-        Manifest { version: VERSION, fingerprint: String::new(), files, pictures: BTreeMap::new() }
+        Manifest { version: VERSION, fingerprint: String::new(), edition: None, files, pictures: BTreeMap::new() }
     }
 
     fn refuse_foreign(&self, moves: &[(PathBuf, String)]) -> Result<(), WriteError> {

@@ -29,6 +29,7 @@ mod passage;
 mod plan;
 mod progress;
 mod provision;
+mod public;
 mod publish;
 mod publish_killed;
 mod readings;

@@ -74,6 +74,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Sp
         by,
         place,
         papers,
+        paper_on_file: false,
         basis,
         except,
         private,

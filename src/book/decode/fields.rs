@@ -79,6 +79,9 @@ impl<'n, 't> Fields<'n, 't> {
     /// The value of a key. A key with nothing behind it is noted; `~` on an optional key is none.
     fn value(&self, notes: &mut Notes<'_>, name: &'static str) -> Option<Spot<'n, 't>> {
         let spec = self.spec(name);
+        if notes.withholds(spec) {
+            return None;
+        }
         let index = self.pairs.iter().position(|(key, _)| key.text == name)?;
         let (_, node) = self.pairs.get(index)?;
         let next_is_unknown = self.pairs.get(index + 1).is_some_and(|(key, _)| self.table.key(&key.text).is_none());

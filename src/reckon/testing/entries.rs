@@ -45,6 +45,7 @@ pub(in crate::reckon) fn entry(written: &str) -> Entry {
         by: Vec::new(),
         place: None,
         papers: Vec::new(),
+        paper_on_file: false,
         basis: None,
         except: Vec::new(),
         private: false,

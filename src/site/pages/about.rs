@@ -3,6 +3,7 @@
 use crate::book::diagnostic::Diagnostic;
 use crate::site::pocket::{self, Carried};
 use crate::site::press::Press;
+use crate::site::publish::Edition;
 use crate::site::view::{AboutPage, Fact, Html, ProblemView};
 
 /// Problems shown.
@@ -12,7 +13,7 @@ const PROBLEMS: usize = 100;
 #[must_use]
 pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
     let boat = &press.book.boat;
-    let carried = if press.edition == "crew" { pocket::carried(press.book) } else { Carried::NoGuides };
+    let carried = if press.edition == Edition::Crew { pocket::carried(press.book) } else { Carried::NoGuides };
     let fact = |key: &str, value: Option<String>| value.map(|value| Fact { label: press.words.text(&format!("about.{key}")), value });
     let facts = [
         fact("name", Some(boat.name.clone())),

@@ -23,6 +23,9 @@ pub(super) fn row(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueRow {
 
 /// How a job stands.
 pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    if !press.shows_state() {
+        return withheld(press, job, root);
+    }
     let id = state_id(job.state);
     let state_text = if job.read_the_meter { press.words.text("states.read-the-meter") } else { press.words.text(&format!("states.{id}")) };
     let days = job.due_on.and_then(|date| press.days_to(date));
@@ -40,6 +43,20 @@ pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView
         occasions: job.guide.occasions.iter().map(|name| press.occasion(&name.value, root)).collect(),
         last: job.last_done.as_ref().map(|done| last_done(press, done, root)),
         open: job.open.iter().map(|entry| open_job(press, entry, root)).collect(),
+    }
+}
+
+/// A job of which only the interval and the last time are said.
+fn withheld(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    let rules = job.guide.every.iter().map(|rule| RuleView { text: rule_text(press, rule, job.gear), ..RuleView::default() });
+    DueView {
+        gear: job.gear.map(|gear| press.gear(&gear.id.value, root)),
+        state: "withheld".to_owned(),
+        rules: rules.collect(),
+        occasions: job.guide.occasions.iter().map(|name| press.occasion(&name.value, root)).collect(),
+        last: job.last_done.as_ref().map(|done| last_done(press, done, root)),
+        open: job.open.iter().map(|entry| open_job(press, entry, root)).collect(),
+        ..DueView::default()
     }
 }
 

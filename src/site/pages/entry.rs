@@ -178,6 +178,9 @@ fn costs(press: &Press<'_>, entry: &Entry) -> Vec<CostView> {
 }
 
 fn papers(press: &Press<'_>, entry: &Entry, root: &str) -> Vec<Link> {
+    if entry.papers.is_empty() && entry.paper_on_file {
+        return vec![Link { text: press.words.text("entry.on-file"), href: String::new() }];
+    }
     entry
         .papers
         .iter()

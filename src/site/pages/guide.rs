@@ -234,7 +234,8 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     view.part_number.clone_from(&item.part_number);
     view.stowed.clone_from(&item.stowed);
     view.href = Some(format!("{ROOT}stores.html#{}", item.id.value));
-    if let Some(stock) = press.reckoning.stock_of(&item.id.value) {
+    let stock = press.reckoning.stock_of(&item.id.value);
+    if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));
         view.short = short(press, used, stock.usable());
     }

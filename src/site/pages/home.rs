@@ -18,9 +18,12 @@ const EXPIRY_DAYS: i64 = 90;
 pub fn home(press: &Press<'_>) -> HomePage {
     let reckoning = press.reckoning;
     let jobs = reckoning.by_urgency();
-    let rows =
-        |states: &[State]| jobs.iter().filter(|job| states.contains(&job.state)).map(|job| due::row(press, job, "")).collect::<Vec<_>>();
-    let quiet = jobs.iter().filter(|job| matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
+    let rows = |states: &[State]| {
+        let told = jobs.iter().filter(|_| press.shows_state());
+        told.filter(|job| states.contains(&job.state)).map(|job| due::row(press, job, "")).collect::<Vec<_>>()
+    };
+    let quiet =
+        jobs.iter().filter(|job| press.shows_state() && matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
     let mut expiring: Vec<_> = reckoning.gear.iter().filter(|state| state.days_left.is_some_and(|days| days <= EXPIRY_DAYS)).collect();
     expiring.sort_by_key(|state| (state.days_left, state.gear.title.as_str()));
     let to_act_on = reckoning.defects.iter().filter(|defect| defect.grade() == Grade::Act).count();

@@ -63,7 +63,7 @@ pub(super) fn axis_name(press: &Press<'_>, meter: &Meter) -> String {
 
 fn dues<'j, 'b>(press: &Press<'j>, state: &MeterState<'b>) -> Vec<Due<'j, 'j>> {
     let id = state.meter.id.value.as_str();
-    let jobs = press.reckoning.jobs.iter().filter(|job| job.state != State::NoRecord);
+    let jobs = press.reckoning.jobs.iter().filter(|job| press.shows_state() && job.state != State::NoRecord);
     let mut dues: Vec<Due<'j, 'j>> = jobs
         .flat_map(|job| job.rules.iter().filter(|rule| rule.by == id).map(move |rule| (job, rule)))
         .filter_map(|(job, rule)| Some(Due { job, rule, target: rule.target? }))

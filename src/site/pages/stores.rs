@@ -26,6 +26,11 @@ pub(super) fn aboard_text(press: &Press<'_>, stock: &StockState<'_>) -> String {
     }
 }
 
+/// Whether it may be said how much is aboard: what others see was not counted, or not for them.
+pub(super) fn says_aboard(press: &Press<'_>, stock: &StockState<'_>) -> bool {
+    press.shows_state() || stock.item.level.is_some() || stock.item.counted.is_some()
+}
+
 /// `4 counted on 5 January 2026, 2 bought, 1 used since`.
 fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
     let counted = stock.counted?;
@@ -75,17 +80,18 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
     let boat = &press.book.boat;
     let users = press.users.parts.get(item.id.value.as_str()).map(Vec::as_slice).unwrap_or_default();
     let sold_in: Vec<String> = item.sold_in.iter().map(|size| figures::amount(boat, size).first).collect();
+    let told = says_aboard(press, stock);
     StoreRow {
         id: item.id.value.clone(),
         title: item.title.clone(),
         href: format!("{root}stores.html#{}", item.id.value),
         part_number: item.part_number.clone(),
         stowed: item.stowed.clone(),
-        aboard: aboard_text(press, stock),
+        aboard: if told { aboard_text(press, stock) } else { String::new() },
         reckoned: reckoned(press, stock),
-        moves: moves(press, stock, root),
+        moves: if told { moves(press, stock, root) } else { Vec::new() },
         minimum: stock.minimum.map(|value| Held { value, unit: stock.aboard.and_then(|held| held.unit) }.said(Rounding::Up)),
-        low: stock.low,
+        low: told && stock.low,
         sold_in: if sold_in.is_empty() { None } else { Some(sold_in.join(", ")) },
         price: item.price.as_ref().map(ToString::to_string),
         also_fits: item.also_fits.clone(),

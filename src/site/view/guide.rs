@@ -24,7 +24,7 @@ pub struct CautionView {
 }
 
 /// One rule of a job with what is left of it.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct RuleView {
     /// `every 150 h (Engine hours)`, `first at 50 h`, `every 12 months`.
     pub text: String,
@@ -67,7 +67,7 @@ pub struct OpenJob {
 }
 
 /// How a job stands, for one piece of gear or for the boat.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct DueView {
     /// `None` for a guide that is not for several.
     pub gear: Option<Link>,

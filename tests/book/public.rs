@@ -1,0 +1,202 @@
+//! The public edition: words planted in every private place, and every byte of the site looked through.
+
+use crate::support::Book;
+use scraper::{Html, Selector};
+use std::collections::BTreeMap;
+use std::fs;
+
+/// A word that stands nowhere but where it is planted.
+fn canary(n: usize) -> String {
+    format!("qzcanary{n:02}x")
+}
+
+/// A book with a canary in every private place; what is planted where, by its number.
+fn planted() -> (Book, Vec<&'static str>) {
+    let c = canary;
+    let boat = format!(
+        "name: Plover\nhull-number: {}\ncrew: [{}]\nhome-port: {}\nprivate-fields: [home-port, stowed]\n# {}\n\
+         systems: [{{id: engine, title: Engine}}]\nmeters: [{{id: engine, title: Engine hours, unit: h}}]\n\
+         gear: [{{id: raft, title: Raft, system: engine, serial: {}, expires: 2029-05}}]\n",
+        c(0),
+        c(1),
+        c(2),
+        c(3),
+        c(4),
+    );
+    let stores = format!(
+        "- {{id: filter, title: Filter, stowed: {}, counted: {{on: 2026-01-05, qty: 7771}}, minimum: 1, price: 8881.50 EUR, \
+         bought: [{{on: 2026-02-11, qty: 6661}}]}} # {}\n",
+        c(5),
+        c(6),
+    );
+    let passages = format!("- {{id: {}, title: {}, depart: 2026-07-09, days: 9}}\n", c(7), c(8));
+    let guide = "---\ntitle: Change the oil\nevery: {calendar: 1 month}\nparts: [{item: filter}]\nhazards: [hot-liquids]\n---\n\
+                 ## Drain\n1. Drain it with the {filter}.\n";
+    let public = format!(
+        "---\n# {}\njobs: [oil]\ndate: 2026-03-14\nmeters: {{engine: 100}}\nby: {}\nplace: {}\npapers: [{}.pdf]\n\
+         parts: [{{item: filter, qty: 1, cost: 5551.50 EUR}}]\ncosts: [{{what: {}, cost: 4441 EUR}}]\n\
+         fitted: [{{gear: raft, serial: {}}}]\nclears: [2026-02-01-hidden/1]\n---\n\
+         Seen. <!-- private -->Key behind {}.<!-- /private --> Shown.\n\n```\n<!-- private -->\n{}\n<!-- /private -->\ncode\n```\n\n\
+         [one](2026-02-01-hidden.md) ![kept](2026-03-14-oil/kept.svg) <!-- private -->![p](2026-03-14-oil/{}.svg)<!-- /private -->\n",
+        c(9),
+        c(10),
+        c(11),
+        c(12),
+        c(13),
+        c(14),
+        c(15),
+        c(16),
+        c(17),
+    );
+    let hidden = format!(
+        "---\nwork: [{}]\ndate: 2026-02-01\nprivate: true\nfindings: [{{what: {}, grade: act}}]\n---\n{} ![h](2026-02-01-hidden/photo.svg)\n",
+        c(18),
+        c(19),
+        c(20)
+    );
+    let drawing = |label: &str| {
+        format!("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><title>{label}</title><rect width='9' height='9'/></svg>")
+    };
+    let book = Book::new()
+        .file("boat.yaml", boat)
+        .file("stores.yaml", stores)
+        .file("passages.yaml", passages)
+        .file("guides/engine/oil.md", guide)
+        .file("log/2026/2026-03-14-oil.md", public)
+        .file(&format!("log/2026/2026-03-14-oil/{}.pdf", c(12)), format!("%PDF-1.4 {}", c(21)))
+        .file("log/2026/2026-03-14-oil/kept.svg", drawing("kept"))
+        .file(&format!("log/2026/2026-03-14-oil/{}.svg", c(17)), drawing(&c(22)))
+        .file("log/2026/2026-02-01-hidden.md", hidden)
+        .file("log/2026/2026-02-01-hidden/photo.svg", drawing(&c(23)));
+    // Not in words of ours, but just as private.
+    (book, vec!["7771", "8881.5", "6661", "5551.5", "4441", "9 July", "2026-07-09"])
+}
+
+const PUBLIC: [&str; 5] = ["publish", "--edition", "public", "--on", "2026-06-01"];
+const CANARIES: usize = 24;
+
+/// Every file below a folder.
+fn files(folder: &std::path::Path) -> BTreeMap<String, Vec<u8>> {
+    let all = walkdir::WalkDir::new(folder).into_iter().map(|item| item.expect("a file")).filter(|item| item.file_type().is_file());
+    all.map(|item| {
+        let path = item.path().strip_prefix(folder).expect("inside").to_string_lossy().into_owned();
+        (path, fs::read(item.path()).expect("bytes"))
+    })
+    .collect()
+}
+
+fn holds(bytes: &[u8], word: &str) -> bool {
+    bytes.windows(word.len()).any(|window| window == word.as_bytes())
+}
+
+#[test]
+fn nothing_private_is_in_any_byte_or_name_of_the_public_site() {
+    let (book, figures) = planted();
+    book.run(PUBLIC).status(0).stdout_has("site-public");
+    let words: Vec<String> = (0..CANARIES).map(canary).chain(figures.into_iter().map(str::to_owned)).collect();
+    for (path, bytes) in files(&book.path("site-public")) {
+        for word in &words {
+            assert!(!holds(&bytes, word), "`{word}` stands in {path}");
+            assert!(!path.contains(word.as_str()), "`{word}` is in the name {path}");
+        }
+        assert!(!path.contains("hidden") && !path.contains("passage") && !path.contains("provision") && !path.contains("costs"), "{path}");
+    }
+}
+
+#[test]
+fn the_crew_sees_what_is_private() {
+    // The search above finds nothing because it is not there, not because it cannot find.
+    let (book, figures) = planted();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    let all = files(&book.path("site"));
+    // Comments (3, 6, 9) are shown to nobody, nor is the serial number of gear that was renewed since (4).
+    for n in (0..CANARIES).filter(|n| ![3, 4, 6, 9].contains(n)) {
+        let word = canary(n);
+        assert!(all.iter().any(|(path, bytes)| path.contains(&word) || holds(bytes, &word)), "{word}");
+    }
+    for figure in figures.iter().filter(|figure| **figure != "9 July") {
+        assert!(all.values().any(|bytes| holds(bytes, figure)), "{figure}");
+    }
+}
+
+#[test]
+fn the_public_site_says_what_it_is_and_never_that_a_job_is_overdue() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    for (path, bytes) in files(&book.path("site-public")) {
+        if !path.ends_with(".html") {
+            continue;
+        }
+        let text = String::from_utf8(bytes).expect("text");
+        let page = Html::parse_document(&text);
+        let main = Selector::parse("main").expect("a selector");
+        let words: String = page.select(&main).flat_map(|element| element.text()).collect::<String>().to_lowercase();
+        assert!(!words.contains("overdue") && !words.contains("days over") && !words.contains("next due"), "{path}");
+        assert!(text.contains("public edition"), "{path}");
+    }
+    let guide = book.text("site-public/guides/oil.html");
+    assert!(guide.contains("14 March 2026") && guide.contains("every 1 month"), "the last time and the interval are said");
+    let log = book.text("site-public/log/2026.html");
+    assert!(log.contains("Paper on file") && log.contains("Shown.") && log.contains("code"));
+}
+
+#[test]
+fn every_link_of_the_public_site_leads_somewhere() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    let all = files(&book.path("site-public"));
+    let links = Selector::parse("a[href], img[src], link[href], script[src]").expect("a selector");
+    for (path, bytes) in all.iter().filter(|(path, _)| path.ends_with(".html")) {
+        let page = Html::parse_document(&String::from_utf8_lossy(bytes));
+        for element in page.select(&links) {
+            let target = element.attr("href").or(element.attr("src")).unwrap_or_default();
+            let target = target.split(['#', '?']).next().unwrap_or_default();
+            if target.is_empty() || target.contains(':') {
+                continue;
+            }
+            let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+            let mut parts: Vec<&str> = folder.split('/').filter(|part| !part.is_empty()).collect();
+            for part in target.split('/') {
+                match part {
+                    ".." => drop(parts.pop()),
+                    "." | "" => {}
+                    part => parts.push(part),
+                }
+            }
+            assert!(all.contains_key(&parts.join("/")), "{path} links to {target}");
+        }
+    }
+}
+
+#[test]
+fn public_fields_are_shown_all_the_same() {
+    let (book, _) = planted();
+    let boat = book.text("content/boat.yaml").replace("private-fields: [home-port, stowed]", "public-fields: [hull-number, counted]");
+    book.put("content/boat.yaml", boat.as_bytes());
+    book.run(PUBLIC).status(0);
+    let about = book.text("site-public/about.html");
+    assert!(about.contains(&canary(0)) && about.contains(&canary(2)) && !about.contains(&canary(1)));
+    assert!(book.text("site-public/stores.html").contains("7771"));
+}
+
+#[test]
+fn the_editions_do_not_touch_each_other() {
+    let (book, _) = planted();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    let before = book.site();
+    book.run(PUBLIC).status(0);
+    book.site().assert_untouched_since(&before);
+    book.run(PUBLIC).status(0).stdout_has("nothing changed");
+    book.run(["publish", "--on", "2026-06-01", "--to", "site-public"]).status(1).stderr_has("public edition");
+    book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--to", "site"]).status(1).stderr_has("crew edition");
+    book.site().assert_untouched_since(&before);
+}
+
+#[test]
+fn errors_of_the_book_are_counted_and_not_told() {
+    let (book, _) = planted();
+    book.put("content/log/2026/2026-05-30-secret-thing.md", b"no front matter\n");
+    book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--despite-errors"]).status(1);
+    let index = book.text("site-public/index.html");
+    assert!(index.contains("1 error in the book") && !index.contains("secret-thing"));
+}
