@@ -258,3 +258,46 @@ test("readings go by their titles, and boxes to tick are square", async () => {
   assert.equal(await form.locator(".offered input[type=checkbox]").first().evaluate((node) => getComputedStyle(node).borderRadius), "0px");
   await context.close();
 });
+
+test("the first page follows what another page of this phone does", async () => {
+  const { context, page } = await open(browser, phone);
+  await page.goto(fileUrl("index.html"));
+  const other = await context.newPage();
+  await begin(other);
+  await press(other, "First step");
+  await press(other, "Done");
+  await page.locator("#_inhand", { hasText: "1 of 21 steps" }).waitFor();
+  await context.close();
+});
+
+for (const path of [OIL, "pocket.html#oil-and-filter"]) {
+  test(`a meter below its last reading is spoken of at once, and does not block: ${path}`, async () => {
+    const { context, page } = await open(browser, phone);
+    const [file, place] = path.split("#");
+    await page.goto(fileUrl(file) + (place ? `#${place}` : ""));
+    await page.locator(".head .work").click();
+    await page.locator("#_dock").waitFor();
+    await press(page, "Whole list");
+    await press(page, "To the end");
+    await press(page, "Finish and make the entry");
+    const form = page.locator("dialog.form");
+    // The demo log's last reading is 512.5 h, of 2026-10-10.
+    await form.getByLabel("Engine hours").fill("500");
+    await form.getByText("lower than it was").waitFor();
+    assert.match(await entryOf(page), /\nmeters: \{engine: 500\}\n/);
+    await context.close();
+  });
+}
+
+test("a meter in the record of a job left open is held against its last reading, too", async () => {
+  const { context, page } = await open(browser, phone);
+  await begin(page);
+  await press(page, "First step");
+  await press(page, "Done");
+  await page.getByRole("button", { name: /^Break off/ }).click();
+  await press(page, "Break off and make the entry");
+  const form = page.locator("dialog.form");
+  await form.getByLabel("Engine hours").fill("500");
+  await form.getByText("lower than it was").waitFor();
+  await context.close();
+});

@@ -27,9 +27,10 @@ garboard.part("ask", (garboard) => (job, deck, again) => {
   function start() {
     const log = again();
     if (log) fill(say("deck.log-open"), [
-      ...log.lines.map((line) => el("p", [line], { dir: "auto" })), log.left.length ? el("p", [say("deck.open")], { className: "label" }) : "", listed(log.left),
+      ...log.lines.map((line) => el("p", [line], { dir: "auto" })),
       log.step ? put(button(say("deck.go-on-from", { stage: job.stageTitle(log.step.stage) }), () => log.goOn(deck.go), "main")) : "",
       log.step && log.before.length ? el("p", [say("deck.log-before", { stages: log.before.map(job.stageTitle).join(", ") })], { className: "aside" }) : "",
+      log.left.length ? el("p", [say("deck.open")], { className: "label" }) : "", listed(log.left),
     ]);
     return !!log;
   }
