@@ -207,7 +207,7 @@ garboard.part("record", function (garboard) {
     function ends() {
       var open = unfinished.input.checked;
       leaving.hidden = !open && !lines(left.input.value).length;
-      leaving.firstChild.textContent = say(open ? "leaving" : "still-so");
+      leaving.firstChild.textContent = open ? say("leaving") : say("still-so");
       from.hidden = !open;
       found.hidden = open;
       done.hidden = unfinished.input.checked;
