@@ -58,7 +58,7 @@ pub use line::{Line, student_t};
 pub use meters::{MeterState, Reached, Reading, ValueOn};
 pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
 pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
-pub use readings::{ReadingAt, ReadingHistory};
+pub use readings::{ReadingAt, ReadingHistory, is_outside};
 pub use rules::{Remaining, RuleState};
 pub use stock::{Held, Movement, StockState};
 pub use times::{Times, quantile};

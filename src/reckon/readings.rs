@@ -67,6 +67,12 @@ pub(super) struct Bench<'a, 'b> {
     pub(super) meters: &'a [MeterState<'b>],
 }
 
+/// Whether a value is outside the limits of its reading; not where there are none, or the units do not fit.
+#[must_use]
+pub fn is_outside(spec: &ReadingSpec, value: &Quantity) -> bool {
+    spec.limits.as_ref().and_then(|limits| limits.contains(value)) == Some(false)
+}
+
 /// Sorted by guide, then as the guide lists its readings and points, then by gear as the boat lists
 /// it; entries come oldest first.
 pub(super) fn histories<'b>(bench: &Bench<'_, 'b>, slots: &Slots<'b>, entries: &[&'b Entry]) -> Vec<ReadingHistory<'b>> {
@@ -112,8 +118,7 @@ pub(super) fn histories<'b>(bench: &Bench<'_, 'b>, slots: &Slots<'b>, entries: &
                     histories.push((key, history));
                     histories.len() - 1
                 });
-                let limits = found.spec.limits.as_ref();
-                let outside = limits.and_then(|limits| limits.contains(&value.value)) == Some(false);
+                let outside = is_outside(found.spec, &value.value);
                 let date = *entry.when.day();
                 let fitted = gear.and_then(|gear| bench.gear.get(gear)).and_then(|state| state.fitted);
                 let at = ReadingAt {

@@ -2,7 +2,7 @@
 
 use super::escape;
 use super::words::Words;
-use crate::book::model::{Amount, Boat, Book, Guide, PartUse, Torque, Units, Value, ValueFigure};
+use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
 use crate::quantity::{Figure, System};
 
 /// A figure with its counterpart in the other system of units.
@@ -156,4 +156,15 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) ->
         return format!("<a class=\"named\" href=\"{root}tools.html#{id}\">{}</a>", escape::html(&in_sentence(boat, &tool.title)));
     }
     escape::html(&format!("{{{id}}}"))
+}
+
+/// The name of a reading where it stands alone: `oil-pressure` is `Oil pressure`.
+#[must_use]
+pub fn reading_title(spec: &ReadingSpec) -> String {
+    let name = if spec.name == spec.id { spec.name.replace('-', " ") } else { spec.name.clone() };
+    let mut characters = name.chars();
+    match characters.next() {
+        Some(first) => first.to_uppercase().chain(characters).collect(),
+        None => String::new(),
+    }
 }

@@ -314,7 +314,7 @@ fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<M
         MarkKind::Prove(what) => plain("prove", what.clone()),
         MarkKind::Read(id) => {
             let spec = guide.readings.iter().find(|reading| reading.id == *id);
-            let mut view = plain("read", spec.map_or_else(|| id.clone(), |spec| spec.name.clone()));
+            let mut view = plain("read", spec.map_or_else(|| id.clone(), figures::reading_title));
             view.reading = Some(id.clone());
             if let Some(spec) = spec {
                 view.limits = spec.limits.as_ref().map(|limits| figures::in_words(words, limits));

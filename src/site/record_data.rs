@@ -7,6 +7,7 @@ use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec}
 use crate::enter::record_of;
 use crate::quantity::{Figure, Unit, plain_decimal};
 use crate::reckon::{MeterState, Reckoning, StockState};
+use crate::site::figures::reading_title;
 use serde::Serialize;
 
 /// Largest `boat.js`, in bytes: a phone reads it from a stick without a wait.
@@ -36,7 +37,7 @@ struct Part<'b> {
 #[derive(Serialize)]
 struct Reading<'b> {
     id: &'b str,
-    name: &'b str,
+    name: String,
     unit: &'static str,
     #[serde(skip_serializing_if = "Option::is_none")]
     low: Option<String>,
@@ -123,7 +124,14 @@ fn reading(spec: &ReadingSpec) -> Reading<'_> {
     // Limits are in the unit of their reading: the book allows no other.
     let (low, high) = spec.limits.as_ref().map(Figure::bounds).unwrap_or_default();
     let text = |value| plain_decimal(&value, DECIMALS);
-    Reading { id: &spec.id, name: &spec.name, unit: spec.unit.symbol(), low: low.map(text), high: high.map(text), points: &spec.points }
+    Reading {
+        id: &spec.id,
+        name: reading_title(spec),
+        unit: spec.unit.symbol(),
+        low: low.map(text),
+        high: high.map(text),
+        points: &spec.points,
+    }
 }
 
 fn gear<'b>(boat: &'b Boat, id: &'b str) -> Named<'b> {

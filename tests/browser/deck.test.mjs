@@ -214,6 +214,9 @@ test("the draft of the entry holds what was done, and is forgotten when the entr
   for (const box of await page.locator(".tick input").all()) await box.check();
   await press(page, "To the end");
   await press(page, "Finish and make the entry");
+  // How she was left in words of one's own stands until somebody says that it is back.
+  await page.getByRole("button", { name: "It is back" }).first().click();
+  await page.getByRole("button", { name: "It is back" }).click();
   const last = await page.evaluate(() => window.draft);
   assert.deepEqual([last.finished, last.reached, last.left, last.except], [true, null, [], []]);
   await page.evaluate(() => window.garboard.clearWork("oil-and-filter", null));

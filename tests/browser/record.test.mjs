@@ -133,7 +133,7 @@ test("what is amiss is said at once, and nothing is made of it", async () => {
   await form.getByText("lower than it was").waitFor();
   await engine.fill("512.5");
   assert.equal(await form.getByText("lower than it was").count(), 0);
-  await form.getByLabel("oil-pressure").fill("1.9");
+  await form.getByLabel("Oil pressure").fill("1.9");
   await form.getByText("Outside its limits").waitFor();
   await engine.fill("a lot");
   await make(form);
@@ -260,7 +260,7 @@ test("work that is finished later goes on in the same record", async () => {
   await page.reload();
   await openRecord(page, { ...DRAFT, findings: [] });
   assert.equal(await form.getByLabel("Name").inputValue(), "Tove");
-  assert.equal(await form.getByLabel("oil-pressure").inputValue(), "3.4");
+  assert.equal(await form.getByLabel("Oil pressure").inputValue(), "3.4");
   await make(form);
   assert.match(await text(form), new RegExp(`^---\n# record: ${id} 2\njobs: \\[oil-and-filter\\]\ndate: 2026-11-24\n`));
   assert.equal((await kept(page)).length, 1);

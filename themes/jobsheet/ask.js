@@ -1,6 +1,6 @@
 /* What the working mode asks in between: which gear, a finding, how the boat is left, the end of the job.
    A question takes the place of the sheet; the answers are large, and none is given by a slip. */
-garboard.part("ask", (garboard) => (job, deck) => {
+garboard.part("ask", (garboard) => (job, deck, again) => {
   "use strict";
   const { say, make } = garboard;
   const { button, el, panel } = deck;
@@ -23,6 +23,18 @@ garboard.part("ask", (garboard) => (job, deck) => {
     deck.asking = false;
     deck.show(true);
   }
+  /* Before the first step, of a job that the log has open: where to go on, and how the boat was left. */
+  function start() {
+    const log = again();
+    if (log) fill(say("deck.log-open"), [
+      ...log.lines.map((line) => el("p", [line], { dir: "auto" })),
+      log.step ? put(button(say("deck.go-on-from", { stage: job.stageTitle(log.step.stage) }), () => log.goOn(deck.go), "main")) : "",
+      log.step && log.before.length ? el("p", [say("deck.log-before", { stages: log.before.map(job.stageTitle).join(", ") })], { className: "aside" }) : "",
+      log.left.length ? el("p", [say("deck.open")], { className: "label" }) : "", listed(log.left),
+    ]);
+    return !!log;
+  }
+
   const put = (...buttons) => el("p", buttons, { className: "answers" });
   const goOn = (key) => button(say(key || "deck.go-on"), onward);
   const listed = (parts) => el("ul", parts.map((part) => el("li", [].concat(part), { dir: "auto" })), { className: "plain" });
@@ -34,7 +46,7 @@ garboard.part("ask", (garboard) => (job, deck) => {
 
   function gear() {
     ask(say("deck.which"), job.gears.map((one) => put(button(
-      one.title + (job.read(one.id) ? " – " + say("deck.begun") : ""), () => deck.start(one.id), "main",
+      one.title + (job.read(one.id) ? " – " + say("deck.begun") : ""), () => deck.start(one.id, true), "main",
     ))).concat(put(button(say("deck.leave"), deck.stopped))));
   }
 
@@ -42,32 +54,70 @@ garboard.part("ask", (garboard) => (job, deck) => {
     const { area, label } = writing(say("deck.finding-what"), "", 3);
     const radios = job.grades.map((grade) => el("input", [], { type: "radio", name: "_grade", value: grade, checked: grade === "watch" }));
     const choices = radios.map((radio) => el("label", [radio, " " + say("deck.grade-" + radio.value)], { className: "choice" }));
-    ask(say("deck.finding"), [label, el("fieldset", [make("legend", say("deck.grade"))].concat(choices)), put(button(say("deck.finding-keep"), () => {
+    const missing = Object.assign(deck.status("p"), { className: "warned" });
+    ask(say("deck.finding"), [label, missing, el("fieldset", [make("legend", say("deck.grade"))].concat(choices)), put(button(say("deck.finding-keep"), () => {
       const what = area.value.trim();
-      if (!what) return area.focus();
+      if (!what) {
+        deck.set(missing, say("deck.finding-empty"));
+        return area.focus();
+      }
       job.find(what, radios.find((one) => one.checked).value);
       onward();
-      deck.tell(say("deck.finding-kept"));
+      deck.noted(say("deck.finding-kept", { what }));
     }, "main"), goOn("deck.cancel"))]);
     area.focus();
   }
+
+  const listOfLeft = () => listed(job.open().filter((mark) => !mark.stays).map((mark) => mark.what).concat(job.work.carried.map((line) => [
+    line + " – ", button(say("deck.is-back"), () => { job.carry(job.work.carried.filter((one) => one !== line)); finish(); }),
+  ])));
 
   const findings = () => listed(job.work.findings.map((one) => [
     one.what + " – " + say("deck.grade-" + one.grade) + " ", button(say("deck.drop"), () => { job.unfind(one); deck.show(); }),
   ]));
 
-  const safeStop = (step) => step && step.words.querySelector(".safestop");
+  const safeStop = (step) => !!step && !!step.words.querySelector(".safestop");
+  const tickedAt = (step) => (job.ticked(step) ? job.work.ticks[step.id] : 0);
+
+  /* Something of this step is begun: a figure read since the last tick, or a timer that runs. */
+  function begun(step, since) {
+    const timers = garboard.made.timers;
+    return job.all("[data-read]", step.words).some((mark) => Object.keys(job.work.stamps).some((key) =>
+      (key + "\n").startsWith("reading\n" + mark.getAttribute("data-read") + "\n") && job.work.stamps[key] > since))
+      || (!!timers && job.all("[data-cycle]", step.words).some((mark, at) => timers.state(job.name.slice(5) + "#" + step.id + ":" + at)));
+  }
+
+  /* Whether the job may be broken off as it stands: judged by what is done, not by the step on the screen. */
+  function safe() {
+    const done = job.steps.filter(job.ticked);
+    const last = done.reduce((late, one) => (late && tickedAt(late) >= tickedAt(one) ? late : one), null);
+    const step = job.steps[job.spot()];
+    if (!safeStop(last) || (step && !job.ticked(step) && begun(step, tickedAt(last)))) return false;
+    /* A stage left half-way elsewhere has a safe stop of its own to be at. */
+    const stages = new Set(done.map((one) => one.stage));
+    return Array.from(stages).every((stage) => {
+      const own = job.steps.filter((one) => one.stage === stage);
+      return own.every(job.ticked) || safeStop(own.filter(job.ticked).pop());
+    });
+  }
 
   function breakOff() {
     const at = job.spot();
-    const safe = safeStop(job.steps[at]);
+    const stop = safe();
     const next = job.steps.find((one) => one.at >= at && !job.ticked(one) && safeStop(one));
-    const { area, label } = writing(say("deck.left"), job.open().map((mark) => say("deck.left-line", { what: mark.what })).join("\n"), 4);
-    const why = safe ? say("deck.stop-safe") : say("deck.stop-unsafe") + (next ? " " + say("deck.stop-next", { step: job.nameStep(next) }) : "");
+    const marked = job.open().map((mark) => say("deck.left-line", { what: mark.what }));
+    const { area, label } = writing(say("deck.left"), marked.concat(job.work.carried).join("\n"), 4);
+    const why = stop ? say("deck.stop-safe") : say("deck.stop-unsafe") + (next ? " " + say("deck.stop-next", { step: job.nameStep(next) }) : "");
+    const lines = () => {
+      const found = toLines(area.value);
+      job.carry(found.filter((line) => !marked.includes(line)));
+      return found;
+    };
     ask(say("deck.stop"), [
-      el("p", [why], { className: safe ? "" : "warned" }), label, el("p", [say("deck.left-note")], { className: "aside" }),
-      put(button(say("deck.stop-enter"), () => hand(false, toLines(area.value)), "main"), goOn()),
-      put(button(say("deck.stop-keep"), () => { deck.pause(); deck.stopped(); }), button(say("deck.forget"), forget)),
+      el("p", [why], { className: stop ? "" : "warned" }), label, el("p", [say("deck.left-note")], { className: "aside" }),
+      put(button(say("deck.stop-enter"), () => hand(false, lines()), "main"), goOn()),
+      put(button(say("deck.stop-keep"), () => { lines(); deck.pause(); deck.stopped(); }), button(say("deck.forget"), forget)),
+      el("p", [say("deck.stop-keep-note")], { className: "aside" }),
     ]);
   }
 
@@ -99,14 +149,17 @@ garboard.part("ask", (garboard) => (job, deck) => {
     ]);
   }
 
+  /* A finished entry cannot say how the boat is left: what is still off keeps the job open, or becomes a finding. */
   function finish() {
     const shut = job.open().filter((mark) => !mark.stays);
-    if (!shut.length) return hand(true, []);
-    const back = job.marks.find((mark) => !mark.shuts && mark.key === shut[0].key && !job.ticked(mark.step));
+    const lines = shut.map((mark) => say("deck.left-line", { what: mark.what })).concat(job.work.carried);
+    if (!lines.length) return hand(true, []);
+    const back = shut.length && job.marks.find((mark) => !mark.shuts && mark.key === shut[0].key && !job.ticked(mark.step));
     ask(say("deck.open"), [
-      listed(shut.map((mark) => mark.what)), el("p", [say("deck.open-ask")], { className: "warned" }),
+      listOfLeft(), el("p", [say("deck.open-ask")], { className: "warned" }),
       put(back ? button(say("deck.open-go", { step: job.nameStep(back.step) }), () => deck.go(back.step.at), "main") : goOn()),
-      put(button(say("deck.finish-anyway"), () => hand(true, shut.map((mark) => say("deck.left-line", { what: mark.what }))))),
+      put(button(say("deck.not-finished"), () => hand(false, lines), "main")),
+      el("p", [say("deck.open-found")], { className: "aside" }), put(button(say("deck.finish-anyway"), () => hand(true, lines))),
     ]);
   }
 
@@ -120,5 +173,5 @@ garboard.part("ask", (garboard) => (job, deck) => {
     }, () => ask(say("part-missing"), [make("p", say("deck.still-kept")), put(goOn())]));
   }
 
-  return { gear, finding, breakOff, changed, end };
+  return { gear, start, finding, breakOff, safe, changed, end };
 });

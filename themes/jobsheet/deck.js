@@ -6,6 +6,7 @@ garboard.part("deck", (garboard) => {
   let job = null;
   let asks = null;
   let marks = null;
+  let again = null;
   let timers = null;
   let built = false;
 
@@ -33,12 +34,16 @@ garboard.part("deck", (garboard) => {
   /* --- What stands in the sheet and in the dock ----------------------------------------------------- */
 
   const ui = { panel: el("section", [], { id: "_panel", hidden: true }) };
-  const deck = { panel: ui.panel, asking: false, button, el, set, status, show, go, start, stopped, pause, tell: (text) => { ui.said.textContent = text; } };
+  const deck = { panel: ui.panel, asking: false, button, el, set, status, show, go, start, stopped, pause,
+    /* A word that is seen and heard, until the reader moves on. */
+    noted: (text) => { ui.noted.textContent = text; },
+  };
 
   function build() {
     if (built) return;
     built = true;
-    asks = asks(job, deck);
+    again = again(job);
+    asks = asks(job, deck, again);
     marks = marks(job, deck);
     ui.where = el("p", [], { id: "_where", tabIndex: -1 });
     ui.shut = status("p");
@@ -50,9 +55,10 @@ garboard.part("deck", (garboard) => {
     ui.stop = button("", () => asks.breakOff());
     ui.end = button(say("deck.to-end"), () => { job.work.mode = "one"; go(job.steps.length); }, "main");
     ui.forgot = make("p", say("deck.forgets"));
+    ui.noted = status("p");
     ui.large = el("div", [ui.back, ui.done, ui.next], { className: "large" });
     ui.small = el("div", [ui.mode, button(say("deck.finding"), () => asks.finding()), ui.stop], { className: "small" });
-    ui.dock = el("section", [ui.forgot, ui.shut, ui.large, ui.small], { id: "_dock" });
+    ui.dock = el("section", [ui.forgot, ui.noted, ui.shut, ui.large, ui.small], { id: "_dock" });
     ui.dock.setAttribute("aria-label", say("deck.title"));
     ui.light = document.getElementById("_light");
     ui.home = ui.light && ui.light.parentNode;
@@ -61,6 +67,7 @@ garboard.part("deck", (garboard) => {
     ui.repeated = el("div", [], { className: "repeated" });
     ui.again = el("section", [make("h3", say("deck.cautions"))].concat(
       job.all(".cautionlines, .cautions-head .unlisted").map((one) => one.cloneNode(true))), { className: "again" });
+    ui.again.addEventListener("click", marks.unfold);
     job.sheet.querySelector(".head").after(ui.where, ui.panel);
     job.list.append(ui.again, ui.end);
     job.sheet.append(ui.dock, ui.said);
@@ -79,6 +86,7 @@ garboard.part("deck", (garboard) => {
   function go(at) {
     const to = Math.max(-1, Math.min(job.steps.length, at));
     deck.asking = false;
+    ui.noted.textContent = "";
     job.work.at = to < 0 ? "start" : to === job.steps.length ? "end" : job.steps[to].id;
     job.keep();
     /* The address tells where the reader is; browsers may refuse that to a page that is a file. */
@@ -123,21 +131,27 @@ garboard.part("deck", (garboard) => {
     off(ui.again, !one);
     const count = last - job.undone().length;
     if (!deck.asking) {
-      ui.panel.hidden = !(one && at === last);
-      if (!ui.panel.hidden && !(document.activeElement.matches("#_panel textarea") && !moved)) asks.end();
+      const told = one && at < 0 && asks.start();
+      ui.panel.hidden = !(told || (one && at === last));
+      ui.next.classList.toggle("second", told);
+      set(ui.next, say(at >= 0 ? "deck.next" : told ? "deck.from-start" : "deck.first"));
+      if (!told && !ui.panel.hidden && !(document.activeElement.matches("#_panel textarea") && !moved)) asks.end();
     }
     set(ui.where, deck.asking ? "" : !one ? say("deck.ticked", { n: count, all: last }) : at < 0 ? say("deck.before") : step
       ? say("deck.where", { n: at + 1, all: last }) + (job.ticked(step) ? " · " + say("deck.is-ticked") : "") : "");
-    const shut = job.open();
+    const shut = job.left();
     ui.shut.hidden = !shut.length;
-    set(ui.shut, shut.length ? say("deck.open") + " " + shut.map((mark) => mark.what).join(" · ") : "");
+    set(ui.shut, shut.length ? say("deck.open") + " " + shut.join(" · ") : "");
     ui.shut.tabIndex = ui.shut.scrollHeight > ui.shut.clientHeight ? 0 : -1;
-    const safe = !!step && one && !!step.words.querySelector(".safestop");
+    const safe = asks.safe();
     ui.back.disabled = at < 0;
     ui.next.disabled = at >= last;
-    set(ui.next, say(at < 0 ? "deck.first" : "deck.next"));
     ui.done.hidden = !step;
-    set(ui.done, say(step && job.ticked(step) ? "deck.untick" : "deck.done"));
+    /* Taking a tick back is no main thing to do. */
+    const behindUs = !!step && job.ticked(step);
+    ui.done.classList.toggle("main", !behindUs);
+    ui.next.classList.toggle("main", behindUs);
+    set(ui.done, say(behindUs ? "deck.untick" : "deck.done"));
     ui.large.hidden = !one || deck.asking;
     set(ui.mode, say(one ? "deck.whole" : "deck.step-by-step"));
     set(ui.stop, say(safe ? "deck.stop-here" : "deck.stop"));
@@ -180,7 +194,8 @@ garboard.part("deck", (garboard) => {
     if (one || !step) scrollTo({ top: 0, behavior: "instant" });
     else step.place.scrollIntoView({ behavior: "instant", block: "center" });
     const words = step ? job.all(".caution", ui.repeated).concat(job.all(".caution, .act", step.words)).map(job.plain) : [];
-    deck.tell([ui.where.textContent, step ? job.stageTitle(step.stage) : ""].concat(words).filter(Boolean).join(". "));
+    ui.said.textContent = [ui.where.textContent, step ? job.stageTitle(step.stage) : ""].concat(words).filter(Boolean)
+      .map((text) => (/[.!?:…]$/.test(text) ? text : text + ".")).join(" ");
   }
 
   /* --- Beginning and ending ------------------------------------------------------------------------- */
@@ -209,13 +224,17 @@ garboard.part("deck", (garboard) => {
     scrollTo({ top: 0, behavior: "instant" });
   }
 
-  function start(gear) {
+  /* `asked`: somebody pressed a button to begin or to go on, and is led to the first step not ticked off. */
+  function start(gear, asked) {
     const lost = job.take(gear);
     deck.asking = false;
     build();
     ui.dock.hidden = false;
     if (ui.light) ui.small.prepend(ui.light);
-    if (job.byId.has(anchor())) job.work.at = anchor();
+    const waiting = job.undone();
+    if (asked && waiting.length < job.steps.length) job.work.at = waiting.length ? waiting[0].id : "end";
+    else if (job.byId.has(anchor())) job.work.at = anchor();
+    if (!job.work.stamps.carried && again.left().length) job.carry(again.left());
     job.keep();
     show(true);
     if (lost) asks.changed(lost);
@@ -248,21 +267,22 @@ garboard.part("deck", (garboard) => {
     if (built) return then();
     garboard.need("marks", () => {}, failed);
     garboard.need("ask", () => {}, failed);
-    garboard.need("work", (work) => garboard.need("ask", (ask) => garboard.need("marks", (mark) => {
+    garboard.need("again", () => {}, failed);
+    garboard.need("work", (work) => garboard.need("ask", (ask) => garboard.need("marks", (mark) => garboard.need("again", (log) => {
       if (!job) {
-        [job, asks, marks] = [work, ask, mark];
+        [job, asks, marks, again] = [work, ask, mark, log];
         job.ended = () => { if (job.work) stopped(); };
         job.listen(() => show());
       }
       garboard.style("deck", then);
-    })), failed);
+    }))), failed);
   }
 
   function begin() {
     ready(() => {
       if (job.work) return;
       if (job.gears.length > 1) choose();
-      else start(job.gears.length ? job.gears[0].id : null);
+      else start(job.gears.length ? job.gears[0].id : null, true);
     });
   }
 
@@ -291,13 +311,19 @@ garboard.part("deck", (garboard) => {
 
   const moves = () => job && job.work && !deck.asking && job.work.mode === "one";
 
-  /* A link into the sheet: to a step, or to what only the whole sheet shows. */
+  /* A link into the sheet: to a step, or to what only the whole sheet shows; the way back leads to the step. */
+  let wandered = false;
   addEventListener("hashchange", () => {
     const place = job && job.work && job.name && document.getElementById(anchor());
     if (!place) return;
     const step = job.byId.get(place.id) || (place.matches(".stage") && job.steps.find((one) => one.stage === place));
-    if (step) return go(step.at);
+    if (step) {
+      if (wandered) job.work.mode = "one";
+      wandered = false;
+      return go(step.at);
+    }
     if (!moves() || place.getClientRects().length) return;
+    wandered = true;
     job.work.mode = "whole";
     job.keep();
     show();

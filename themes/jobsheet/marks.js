@@ -1,5 +1,5 @@
 /* What the working mode adds to the marks of a step: fields for readings, timers for waits and runs, and
-   where the tools and parts lie that the step names. */
+   where the tools and parts lie that the step names; and the cautions of the job in full, beside the step. */
 garboard.part("marks", (garboard) => (job, deck) => {
   "use strict";
   const { say, make } = garboard;
@@ -92,5 +92,21 @@ garboard.part("marks", (garboard) => (job, deck) => {
     return other ? el("a", [job.stageTitle(other.stage)], { href: "#" + other.id, dir: "auto" }) : null;
   }
 
-  return { dress, check, timed, tick: (timers) => timed.forEach((act) => act(timers)) };
+  /* A caution of the job is read in full where the reader is: below its line, and away again. */
+  function unfold(press) {
+    const link = press.target.closest("a");
+    const whole = link && document.getElementById(decodeURIComponent(link.hash.slice(1)));
+    if (!whole || !whole.matches(".caution")) return;
+    press.preventDefault();
+    const line = link.closest("li");
+    const below = line.nextElementSibling;
+    const shown = !!below && below.matches(".unfolded");
+    link.setAttribute("aria-expanded", shown ? "false" : "true");
+    if (shown) return below.remove();
+    const copy = whole.cloneNode(true);
+    [copy].concat(job.all("[id]", copy)).forEach((one) => one.removeAttribute("id"));
+    line.after(el("li", [copy], { className: "unfolded" }));
+  }
+
+  return { dress, unfold, check, timed, tick: (timers) => timed.forEach((act) => act(timers)) };
 });

@@ -171,8 +171,10 @@ garboard.part("record", function (garboard) {
       ? forms.select(state.reached, [["", say("not-said")]].concat(stages.map(function (stage) { return [stage, stage]; })))
       : forms.text(state.reached);
     var left = forms.field(say("left"), forms.area(state.left, 4), say("a-line-each"));
-    leaving.appendChild(forms.field(say("reached"), reached));
-    leaving.appendChild(left);
+    var from = forms.field(say("reached"), reached);
+    /* An entry of a finished job has no place for how she was left: what is still so becomes a finding. */
+    var found = make("p.amiss", {}, say("left-finding"));
+    [from, found, left].forEach(function (part) { leaving.appendChild(part); });
 
     /* The meters of an open job count for the day it was begun. */
     var day = function () { return unfinished.input.checked ? started.input.value : done.input.value; };
@@ -203,7 +205,11 @@ garboard.part("record", function (garboard) {
     if (list) screen.body.appendChild(list);
 
     function ends() {
-      leaving.hidden = !unfinished.input.checked;
+      var open = unfinished.input.checked;
+      leaving.hidden = !open && !lines(left.input.value).length;
+      leaving.firstChild.textContent = open ? say("leaving") : say("still-so");
+      from.hidden = !open;
+      found.hidden = open;
       done.hidden = unfinished.input.checked;
       meters.bad();
     }
@@ -257,6 +263,9 @@ garboard.part("record", function (garboard) {
       keys.parts = parts.keys();
       keys.readings = measured.keys();
       keys.findings = findings.keys();
+      if (!now.open) lines(now.left).forEach(function (what) {
+        if (!keys.findings.some(function (one) { return one.what === what; })) keys.findings.unshift({ what: what, grade: "act" });
+      });
       keys["done-by"] = now.doneBy;
       keys.by = now.by;
       var record = {

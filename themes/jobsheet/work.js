@@ -32,7 +32,7 @@ garboard.part("work", (garboard) => {
     const name = nameOf(guide, gear);
     const raw = read(name);
     if (!raw || !raw.paused || raw.finished) return forget(name);
-    garboard.remember(name, JSON.stringify(Object.assign(raw, { begun: null, readings: {}, findings: [], notes: "", stamps: {} })));
+    garboard.remember(name, JSON.stringify(Object.assign(raw, { begun: null, readings: {}, findings: [], notes: "", stamps: { carried: when(bare(raw.stamps), "carried") } })));
   };
 
   const sheet = document.getElementById("sheet");
@@ -90,6 +90,7 @@ garboard.part("work", (garboard) => {
   const fresh = () => ({
     v: 1, guide, gear: job.gear, revision, begun: minuteNow(), sitting: Date.now(), at: "start", mode: "one", paused: false, finished: false,
     ticks: bare(), texts: bare(), off: bare(), readings: bare(), stamps: bare(), findings: [], notes: "", left: null,
+    carried: [], title: plain(sheet.querySelector("h1")), all: steps.length,
   });
 
   /* Takes over what another page, or this one before, wrote: for each thing the later word counts. */
@@ -118,6 +119,10 @@ garboard.part("work", (garboard) => {
     if (when(theirs.stamps, "notes") > when(job.work.stamps, "notes") && typeof raw.notes === "string") {
       job.work.notes = raw.notes;
       job.work.stamps.notes = theirs.stamps.notes;
+    }
+    if (when(theirs.stamps, "carried") > when(job.work.stamps, "carried") && Array.isArray(raw.carried)) {
+      job.work.carried = raw.carried.filter((one) => typeof one === "string");
+      job.work.stamps.carried = theirs.stamps.carried;
     }
   }
 
@@ -177,7 +182,7 @@ garboard.part("work", (garboard) => {
     const text = garboard.recall(job.name);
     const raw = text !== stored ? read(job.name) : null;
     if (raw && raw.revision === revision) merge(raw);
-    job.work.left = open().map((mark) => mark.what);
+    job.work.left = left();
     const mine = JSON.stringify(job.work);
     job.forgets = !garboard.remember(job.name, mine);
     stored = job.forgets ? garboard.recall(job.name) : mine;
@@ -201,6 +206,13 @@ garboard.part("work", (garboard) => {
   function note(text) {
     job.work.notes = text;
     job.work.stamps.notes = Date.now();
+    keep();
+  }
+
+  /* How the boat was left in an earlier sitting: it stands until somebody says that it is back. */
+  function carry(lines) {
+    job.work.carried = lines;
+    job.work.stamps.carried = Math.max(Date.now(), when(job.work.stamps, "carried") + 1);
     keep();
   }
 
@@ -230,6 +242,8 @@ garboard.part("work", (garboard) => {
     });
     return Array.from(found.values());
   }
+
+  const left = () => open().map((mark) => mark.what).concat(job.work.carried);
 
   /* Minutes that the marks of a step give it. */
   function estimate(step) {
@@ -333,7 +347,7 @@ garboard.part("work", (garboard) => {
 
   return Object.assign(job, {
     sheet, list, guide, steps, byId, gears, marks, fields, grades, stageTitle, nameStep, plain, all, number, cycleOf,
-    take, keep, tick, write, written, note, find, unfind, spot, after, ticked, undone, open, draft, kept, listen,
+    take, keep, tick, write, written, note, carry, find, unfind, spot, after, ticked, undone, open, left, draft, kept, listen,
     read: (gear) => read(nameOf(guide, gear)), forget: () => forget(job.name),
   });
 });

@@ -5,6 +5,7 @@ use crate::book::markdown;
 use crate::book::model::{Before, Entry, Finding, Grade};
 use crate::book::private;
 use crate::book::source::{Source, Span};
+use crate::reckon::is_outside;
 use crate::site::assets::paper_path;
 use crate::site::figures;
 use crate::site::markdown::Renderer;
@@ -61,7 +62,7 @@ pub(super) fn before_text(press: &Press<'_>, before: &Before) -> String {
     }
 }
 
-/// Readings of an entry as facts: `Oil pressure 3.8 bar`.
+/// Readings of an entry as facts: `Oil pressure 3.8 bar`; a value outside its limits says so.
 pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> Vec<Fact> {
     let guides =
         || entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).filter(|guide| only.is_none_or(|id| guide.id == id));
@@ -74,9 +75,12 @@ pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> 
             if spec.is_none() && only.is_some() {
                 return None;
             }
-            let name = spec.map_or_else(|| value.reading.value.clone(), |spec| spec.name.clone());
+            let name = spec.map_or_else(|| value.reading.value.clone(), super::reading_words::title);
             let label = value.point.as_ref().map_or_else(|| name.clone(), |point| format!("{name}, {point}"));
-            Some(Fact { label, value: value.value.written().to_owned() })
+            let written = value.value.written();
+            let outside = spec.is_some_and(|spec| is_outside(spec, &value.value));
+            let value = if outside { format!("{written}, {}", press.words.text("guide.outside")) } else { written.to_owned() };
+            Some(Fact { label, value })
         })
         .collect()
 }

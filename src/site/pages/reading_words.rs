@@ -4,6 +4,7 @@ use crate::book::model::ReadingSpec;
 use crate::quantity::{Exact, Figure, Unit, plain_decimal};
 use crate::reckon::{Axis, Crossing, OutsideLimits, ReadingHistory};
 use crate::site::figures::in_words;
+pub(super) use crate::site::figures::reading_title as title;
 use crate::site::press::Press;
 use num_traits::ToPrimitive;
 
@@ -28,16 +29,6 @@ pub(super) fn limits(press: &Press<'_>, figure: &Figure) -> String {
     let both = matches!(figure, Figure::Range { low: Some(_), high: Some(_) });
     let key = if both { "readings.limits" } else { "plot.limit" };
     press.words.say(key, &[("value", &in_words(press.words, figure))])
-}
-
-/// The name of a reading where it stands alone: `oil-pressure` is `Oil pressure`.
-pub(super) fn title(spec: &ReadingSpec) -> String {
-    let name = if spec.name == spec.id { spec.name.replace('-', " ") } else { spec.name.clone() };
-    let mut characters = name.chars();
-    match characters.next() {
-        Some(first) => first.to_uppercase().chain(characters).collect(),
-        None => String::new(),
-    }
 }
 
 /// A limit with its unit, beside its line in a plot: `limit 2.5`.

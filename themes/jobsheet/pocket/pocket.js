@@ -83,6 +83,9 @@
     var name = id === null ? runs : main.querySelector(".carried h1").textContent;
     running.textContent = name;
     document.title = id === null ? title : title.replace(runs, function () { return name; });
+    if (id === null) garboard.need("inhand", function (inhand) {
+      inhand.show(home.firstElementChild, function (guide) { return "#" + guide; });
+    });
     if (garboard.made.timers) garboard.made.timers.place();
     if (!started) return;
     main.focus({ preventScroll: true });
