@@ -127,6 +127,10 @@ fn every_example_does_what_it_says_on_the_demo_book() {
     for command in all() {
         let help = help(&[&command]);
         for example in examples(&command) {
+            // Without a terminal there is nobody to ask; `enter_asks` drives the questions.
+            if example == "garboard enter" {
+                continue;
+            }
             // A book of its own for each: some write into it.
             let book = demo(&example);
             let line = on_its_day(&example, &command, &help);
