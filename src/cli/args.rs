@@ -251,7 +251,7 @@ pub struct ProvisionArgs {
 /// Examples:
 ///   garboard enter
 ///   garboard enter oil-and-filter --date yesterday --meter engine=1840.5 --part oil-filter=1
-///   garboard enter rig-check --finding "watch: weep at the chainplate" --note "Dry below."
+///   garboard enter rig-check-aloft --finding "watch: weep at the chainplate" --note "Dry below."
 ///   garboard enter --work "Rewired the bow light" --open --left "bow light off"
 ///   garboard enter --from ~/Downloads/2026-11-24-oil-and-filter.md
 ///   garboard enter --from ~/Downloads/*.md --yes

@@ -335,7 +335,7 @@ fn a_command_line_without_a_file_says_that_it_needs_one() {
     book.run(["enter", "--help"])
         .status(0)
         .stdout_has("garboard enter --from")
-        .stdout_has("of the log is ever replaced")
+        .stdout_has("the log is ever replaced")
         .stdout_has("standard input");
     let nowhere = book.run(["enter", "--book", "none", "--from", "saved.md"]).status(1);
     assert!(nowhere.stderr.contains("saved.md"), "{nowhere:?}");

@@ -51,6 +51,7 @@ fn demo(line: &str) -> Book {
     let entry = b"---\njobs: [oil-and-filter]\ndate: 2026-11-24\ntime: 2 h\n---\nNo leaks.\n";
     book.put("home/Downloads/2026-11-24-oil-and-filter.md", entry);
     book.put("entry.md", entry);
+    book.put("history.csv", b"date,job,notes\n14/03/2024,oil-and-filter,No leaks\n");
     std::fs::create_dir_all(book.path("home/stick")).expect("a stick");
     book
 }
