@@ -153,10 +153,21 @@ fn nothing_outside_the_site_is_reached() {
     let tending = Tending::of(&book, &[]);
     #[cfg(unix)]
     std::os::unix::fs::symlink("../secret.txt", book.path("site/link.txt")).expect("a link");
-    for path in
-        ["/../secret.txt", "/%2e%2e/secret.txt", "/..%2fsecret.txt", "/..%5csecret.txt", "/%252e%252e/secret.txt", "/%c0%ae%c0%ae/secret.txt",
-         "/guides/%2e%2e/%2e%2e/secret.txt", "/.%2e/.%2e/secret.txt", "/%2fetc%2fpasswd", "/link.txt", "//etc/passwd", "/%00", "/guides"]
-    {
+    for path in [
+        "/../secret.txt",
+        "/%2e%2e/secret.txt",
+        "/..%2fsecret.txt",
+        "/..%5csecret.txt",
+        "/%252e%252e/secret.txt",
+        "/%c0%ae%c0%ae/secret.txt",
+        "/guides/%2e%2e/%2e%2e/secret.txt",
+        "/.%2e/.%2e/secret.txt",
+        "/%2fetc%2fpasswd",
+        "/link.txt",
+        "//etc/passwd",
+        "/%00",
+        "/guides",
+    ] {
         let answer = tending.get(path);
         assert_eq!(answer.status(), "404", "{path}");
         assert!(!answer.body.contains("hidden"), "{path}");

@@ -35,7 +35,8 @@ async function tended() {
     writeFileSync(`${guide}.new`, text);
     renameSync(`${guide}.new`, guide);
   };
-  const stop = () => new Promise((ended) => { child.removeAllListeners("exit"); child.on("exit", ended); child.kill("SIGTERM"); });
+  const ended = new Promise((told) => { child.once("exit", told); });
+  const stop = () => { child.kill("SIGTERM"); return ended; };
   return { address, sound, save, stop, gone: async () => { await stop(); rmSync(book, { recursive: true }); } };
 }
 
