@@ -12,6 +12,7 @@ use crate::tend::address::{addresses, code, url};
 use crate::tend::live::{Live, Problem, Said};
 use crate::tend::serve::open;
 use crate::tend::watch::Watch;
+use jiff::civil::Date;
 use std::io::{self, Write};
 use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
@@ -111,19 +112,31 @@ fn greet(lan: bool, port: u16, out: &mut dyn Write, err: &mut dyn Write) -> io::
 
 /// Publishes at every save and on every new day, until told to stop.
 fn tend(tender: &mut Tender<'_>, watch: &mut Watch, signals: &Receiver<Signal>, err: &mut dyn Write) -> io::Result<()> {
-    let mut day = today();
-    loop {
-        match signals.recv_timeout(DAY) {
-            Ok(Signal::Saved) if !settle(signals) => return Ok(()),
-            Ok(Signal::Saved) => {}
-            // The day of the machine: it may have slept over midnight.
-            Err(RecvTimeoutError::Timeout) if tender.args.book.on.is_none() && today() != day => {}
-            Err(RecvTimeoutError::Timeout) => continue,
-            Ok(Signal::Stop) | Err(RecvTimeoutError::Disconnected) => return Ok(()),
-        }
-        day = today();
+    // With `--on` the day stands still.
+    let asked = tender.args.book.on;
+    let mut day = asked.unwrap_or_else(today);
+    while called(signals, DAY, &mut day, &mut || asked.unwrap_or_else(today)) {
         watch.follow();
         tender.publish(err)?;
+    }
+    Ok(())
+}
+
+/// Waits for a save, or for a day that is not `day` any more, and keeps the new one; `false`: told to stop.
+/// `today` is asked after every stretch of `every`: the machine may have slept over midnight, which no timer tells.
+fn called(signals: &Receiver<Signal>, every: Duration, day: &mut Date, today: &mut dyn FnMut() -> Date) -> bool {
+    loop {
+        let heard = match signals.recv_timeout(every) {
+            Ok(Signal::Saved) if !settle(signals) => return false,
+            Ok(Signal::Saved) => true,
+            Err(RecvTimeoutError::Timeout) => false,
+            Ok(Signal::Stop) | Err(RecvTimeoutError::Disconnected) => return false,
+        };
+        let now = today();
+        if heard || now != *day {
+            *day = now;
+            return true;
+        }
     }
 }
 
@@ -245,8 +258,10 @@ fn said(words: &Words) -> Said {
 
 #[cfg(test)]
 mod tests {
-    use super::{Signal, last_error, settle};
+    use super::{Signal, called, last_error, settle};
+    use jiff::civil::date;
     use std::sync::mpsc::channel;
+    use std::time::Duration;
 
     #[test]
     fn the_last_error_is_told() {
@@ -264,5 +279,36 @@ mod tests {
         assert!(signals.try_recv().is_err());
         assert!(tell.send(Signal::Stop).is_ok());
         assert!(!settle(&signals));
+    }
+
+    #[test]
+    fn a_new_day_calls_once_and_so_does_a_save() {
+        const EVERY: Duration = Duration::from_millis(1);
+        let (tell, signals) = channel();
+        let (eve, morning) = (date(2026, 12, 31), date(2027, 1, 1));
+        let mut day = eve;
+        // Looked at three times before midnight, then after it.
+        let mut clock = [eve, eve, eve, morning].into_iter();
+        assert!(called(&signals, EVERY, &mut day, &mut || clock.next().unwrap_or(morning)));
+        assert_eq!((day, clock.next()), (morning, None));
+        // The same day calls no more: the stop is what ends the wait.
+        let mut looks = 0;
+        let stop = tell.clone();
+        let mut same_day = || {
+            looks += 1;
+            if looks == 3 {
+                assert!(stop.send(Signal::Stop).is_ok());
+            }
+            morning
+        };
+        assert!(!called(&signals, EVERY, &mut day, &mut same_day));
+        assert_eq!(looks, 3);
+        // A save calls on the same day; one just after midnight takes the new day with it.
+        assert!(tell.send(Signal::Saved).is_ok());
+        assert!(called(&signals, EVERY, &mut day, &mut || date(2027, 1, 2)));
+        assert_eq!(day, date(2027, 1, 2));
+        // A clock that is set back counts as a new day too: the pages carry the day of the machine.
+        assert!(called(&signals, EVERY, &mut day, &mut || morning));
+        assert_eq!(day, morning);
     }
 }

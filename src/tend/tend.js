@@ -59,6 +59,14 @@
     return into.appendChild(made);
   }
 
+  /* What stands in backticks is what was written in the book, or is to be typed. */
+  function say(text, into) {
+    text.split("`").forEach(function (part, n, all) {
+      if (n % 2 && n < all.length - 1) element("code", part, into);
+      else into.appendChild(document.createTextNode((n % 2 ? "`" : "") + part));
+    });
+  }
+
   function show(notice) {
     var now = JSON.stringify([notice.title, notice.problems, notice.more]);
     if (now === shown) return;
@@ -70,16 +78,16 @@
     bar.id = "_tend";
     bar.setAttribute("role", "alert");
     var style = element("style", "#_tend{position:sticky;top:0;z-index:9;max-height:50vh;overflow:auto;background:var(--paper,#fff);" +
-      "color:var(--ink,#000);border-bottom:.25rem solid;padding:.75rem 1rem;overflow-wrap:anywhere}#_tend p{margin:.25rem 0}" +
-      "#_tend ul{margin:.5rem 0;padding-left:1.25rem}#_tend li{margin:.25rem 0}@media print{#_tend{display:none}}", bar);
+      "color:var(--ink,#000);border-bottom:.25rem solid;padding:.75rem 0;overflow-wrap:anywhere}#_tend p{margin:.25rem 0}" +
+      "#_tend ul{margin:.5rem 0;padding:0;list-style:none}#_tend li{margin:.25rem 0}@media print{#_tend{display:none}}", bar);
     style.media = "all";
-    element("strong", notice.title, element("p", "", bar));
+    say(notice.title, element("strong", "", element("p", "", bar)));
     var list = bar.appendChild(document.createElement("ul"));
     (notice.problems || []).forEach(function (problem) {
       var line = element("li", "", list);
       if (problem.place) { element("code", problem.place, line); line.appendChild(document.createTextNode(" ")); }
-      line.appendChild(document.createTextNode(problem.message));
-      if (problem.remedy) { line.appendChild(document.createElement("br")); line.appendChild(document.createTextNode(problem.remedy)); }
+      say(problem.message, line);
+      if (problem.remedy) { line.appendChild(document.createElement("br")); say(problem.remedy, line); }
     });
     if (!list.firstChild) list.remove();
     if (notice.more) element("p", notice.more, bar);

@@ -11,6 +11,8 @@ use std::time::{Duration, Instant};
 struct Tending {
     child: Child,
     port: u16,
+    /// Standard output and error, gathered in files.
+    output: tempfile::TempDir,
 }
 
 impl Drop for Tending {
@@ -35,21 +37,39 @@ impl Answer {
 
 impl Tending {
     fn of(book: &Book, more: &[&str]) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_garboard"))
+        let output = tempfile::tempdir().expect("a folder");
+        let file = |name: &str| std::fs::File::create(output.path().join(name)).expect("a file");
+        let child = Command::new(env!("CARGO_BIN_EXE_garboard"))
             .args(["tend", "--on", "2026-06-01"])
             .args(if more.contains(&"--port") { &[][..] } else { &["--port", "0"] })
             .args(more)
             .current_dir(book.path("."))
             .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
+            .stdout(file("printed"))
+            .stderr(file("told"))
             .spawn()
             .expect("the program starts");
-        let mut line = String::new();
-        BufReader::new(child.stdout.as_mut().expect("output")).read_line(&mut line).expect("an address");
-        let port = line.trim().trim_end_matches('/').rsplit(':').next().and_then(|port| port.parse().ok());
-        let port = port.unwrap_or_else(|| panic!("no address: {line:?}"));
-        Self { child, port }
+        let mut tending = Self { child, port: 0, output };
+        let until = Instant::now() + Duration::from_secs(30);
+        // The last line that is told before the watch begins.
+        while !tending.told().contains("end with Ctrl-C") {
+            assert!(Instant::now() < until, "it does not begin: {}", tending.told());
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        let lines = tending.printed();
+        let port = lines.first().and_then(|line| line.trim_end_matches('/').rsplit(':').next()).and_then(|port| port.parse().ok());
+        tending.port = port.unwrap_or_else(|| panic!("no address: {lines:?}"));
+        tending
+    }
+
+    /// What it told on standard error so far.
+    fn told(&self) -> String {
+        std::fs::read_to_string(self.output.path().join("told")).expect("a file")
+    }
+
+    /// The lines of standard output so far.
+    fn printed(&self) -> Vec<String> {
+        std::fs::read_to_string(self.output.path().join("printed")).expect("a file").lines().map(str::to_owned).collect()
     }
 
     fn connect(&self) -> TcpStream {
@@ -133,9 +153,21 @@ fn nothing_outside_the_site_is_reached() {
     let tending = Tending::of(&book, &[]);
     #[cfg(unix)]
     std::os::unix::fs::symlink("../secret.txt", book.path("site/link.txt")).expect("a link");
-    for path in
-        ["/../secret.txt", "/%2e%2e/secret.txt", "/..%2fsecret.txt", "/..%5csecret.txt", "/link.txt", "//etc/passwd", "/%00", "/guides"]
-    {
+    for path in [
+        "/../secret.txt",
+        "/%2e%2e/secret.txt",
+        "/..%2fsecret.txt",
+        "/..%5csecret.txt",
+        "/%252e%252e/secret.txt",
+        "/%c0%ae%c0%ae/secret.txt",
+        "/guides/%2e%2e/%2e%2e/secret.txt",
+        "/.%2e/.%2e/secret.txt",
+        "/%2fetc%2fpasswd",
+        "/link.txt",
+        "//etc/passwd",
+        "/%00",
+        "/guides",
+    ] {
         let answer = tending.get(path);
         assert_eq!(answer.status(), "404", "{path}");
         assert!(!answer.body.contains("hidden"), "{path}");
@@ -144,7 +176,8 @@ fn nothing_outside_the_site_is_reached() {
 
 #[test]
 fn wrong_requests_are_refused_and_do_no_harm() {
-    let tending = Tending::of(&book(), &[]);
+    let book = book();
+    let tending = Tending::of(&book, &[]);
     let host = format!("Host: localhost:{}", tending.port);
     let long = "a".repeat(20_000);
     for (request, status) in [
@@ -168,7 +201,8 @@ fn wrong_requests_are_refused_and_do_no_harm() {
 
 #[test]
 fn a_slow_client_is_let_go() {
-    let tending = Tending::of(&book(), &[]);
+    let book = book();
+    let tending = Tending::of(&book, &[]);
     let mut slow = tending.connect();
     slow.write_all(b"GET / HT").expect("writes");
     let since = Instant::now();
@@ -224,6 +258,82 @@ fn a_port_in_use_is_passed_over() {
 }
 
 #[test]
+fn a_port_of_another_program_is_told() {
+    let book = book();
+    let taken = std::net::TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).expect("a port");
+    let port = taken.local_addr().expect("an address").port();
+    let tending = Tending::of(&book, &["--port", &port.to_string()]);
+    assert_ne!(tending.port, port);
+    assert!(tending.told().contains(&format!("port {port} is in use, so this is port {}", tending.port)), "{}", tending.told());
+}
+
+/// What is taken away goes from the pages, a whole folder of it too; and a book that is put in the place
+/// of the old one is followed.
+#[test]
+fn what_is_taken_away_goes() {
+    let book = book().beside("content/guides/engine/pump.md", &job("Renew the pump", ""));
+    let tending = Tending::of(&book, &[]);
+    assert_eq!(tending.get("/guides/pump.html").status(), "200");
+    std::fs::remove_file(book.path("content/guides/engine/pump.md")).expect("taken away");
+    tending.becomes("/guides/pump.html", |page| page.contains("There is no such page"));
+    let note = b"---\njobs: [belt]\ndate: 2026-05-01\n---\nA word.\n";
+    book.put("content/log/2026/2026-05-01-oil.md", note);
+    tending.becomes("/log/2026.html", |page| page.contains("A word"));
+    std::fs::remove_dir_all(book.path("content/log")).expect("taken away");
+    tending.becomes("/log/2026.html", |page| page.contains("There is no such page"));
+    std::fs::rename(book.path("content"), book.path("content-old")).expect("moved away");
+    std::thread::sleep(Duration::from_millis(500));
+    std::fs::rename(book.path("content-old"), book.path("content")).expect("moved back");
+    book.put(GUIDE, job("Come home", "").as_bytes());
+    tending.becomes("/guides/belt.html", |page| page.contains("Come home"));
+    // Seen again, and not only looked at because the folder itself came back.
+    book.put(GUIDE, job("Come home again", "").as_bytes());
+    tending.becomes("/guides/belt.html", |page| page.contains("Come home again"));
+}
+
+#[test]
+fn who_can_read_it_on_a_network_is_told() {
+    let book = book();
+    let tending = Tending::of(&book, &["--lan"]);
+    let told = tending.told();
+    assert!(told.contains("Everyone on that network can read the whole book, private things included"), "{told}");
+    for helper in ["screen awake", "install the pages", "copy or share", "pocket.html"] {
+        assert!(told.contains(helper), "{helper}: {told}");
+    }
+    // Another address of the loop is none that the code or the list may hold, but the pages answer there
+    // by the address that the connection came in by (DNS rebinding, see `is_welcome`).
+    let host = format!("GET / HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\n\r\n", tending.port);
+    assert_eq!(tending.send(host.as_bytes()).status(), "200");
+    let lines = tending.printed();
+    let networks: Vec<&String> = lines.iter().skip(1).collect();
+    assert!(networks.iter().all(|line| line.starts_with("http://") && line.ends_with(&format!(":{}/", tending.port))), "{lines:?}");
+    // A code is drawn where there is an address to put in it; which those are depends on the machine.
+    assert_eq!(told.contains('\u{2588}'), !networks.is_empty(), "{told}");
+    assert_eq!(told.contains("this machine is on no network"), networks.is_empty(), "{told}");
+    for line in networks {
+        let address = line.trim_start_matches("http://").trim_end_matches('/').to_owned();
+        let mut stream = TcpStream::connect(&address).expect("connects");
+        write!(stream, "GET / HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\r\n").expect("asks");
+        let mut answer = String::new();
+        let _ = stream.read_to_string(&mut answer);
+        assert!(answer.starts_with("HTTP/1.1 200 "), "{address}: {answer:.200}");
+    }
+}
+
+#[test]
+fn without_lan_no_other_address_answers() {
+    let book = book();
+    let plain = Tending::of(&book, &[]);
+    assert_eq!(plain.printed().len(), 1);
+    assert!(!plain.told().contains("network"), "{}", plain.told());
+    let lan = Tending::of(&book, &["--lan"]);
+    for line in lan.printed().iter().skip(1) {
+        let ours = line.trim_start_matches("http://").replace(&format!(":{}/", lan.port), &format!(":{}", plain.port));
+        assert!(TcpStream::connect(&ours).is_err(), "{ours} answers");
+    }
+}
+
+#[test]
 fn without_a_book_it_ends() {
     let book = Book::sound();
     book.run(["tend", "--book", "nowhere"]).status(1).stderr_has("cannot read the book `nowhere`");
@@ -234,7 +344,8 @@ fn without_a_book_it_ends() {
 #[test]
 fn the_interrupt_ends_it_well() {
     for signal in ["-INT", "-TERM"] {
-        let mut tending = Tending::of(&book(), &[]);
+        let book = book();
+        let mut tending = Tending::of(&book, &[]);
         let sent = Command::new("kill").args([signal, &tending.child.id().to_string()]).status().expect("kill runs");
         assert!(sent.success());
         let until = Instant::now() + Duration::from_secs(10);

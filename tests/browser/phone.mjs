@@ -11,7 +11,7 @@ import { fileUrl, launch, open } from "./site.mjs";
 
 export const project = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
 const built = ["debug", "release"].map((kind) => join(project, `target/${kind}/garboard`)).filter(existsSync);
-const program = process.env.GARBOARD_BIN || built.sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
+export const program = process.env.GARBOARD_BIN || built.sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
 export const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const NOW = new Date("2026-11-24T15:00:00");
 export const GUIDE = "guides/oil-and-filter.html";
