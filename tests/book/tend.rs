@@ -271,7 +271,7 @@ fn a_port_of_another_program_is_told() {
 /// of the old one is followed.
 #[test]
 fn what_is_taken_away_goes() {
-    let book = book().beside("content/guides/engine/pump.md", &job("Renew the pump", ""));
+    let book = book().beside("content/guides/engine/pump.md", job("Renew the pump", ""));
     let tending = Tending::of(&book, &[]);
     assert_eq!(tending.get("/guides/pump.html").status(), "200");
     std::fs::remove_file(book.path("content/guides/engine/pump.md")).expect("taken away");
