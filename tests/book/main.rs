@@ -23,6 +23,7 @@ mod escaping;
 mod explain;
 mod help;
 mod hostile;
+mod miscounted;
 mod mutated;
 mod pages;
 mod passage;

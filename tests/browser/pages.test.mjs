@@ -126,3 +126,65 @@ test("the light is remembered from page to page, and the first frame is dark", a
   assert.match(ground, /^rgb\((\d|1\d), 0, 0\)$|^rgb\(0, 0, 0\)$/);
   await context.close();
 });
+
+/* That this stands above the fold of a common phone, 390 by 844 px: common practice, no source. */
+test("a phone shows in one view what matters before the work", async () => {
+  const { context, page } = await open(browser, { viewport: { width: 390, height: 844 } });
+  await page.goto(fileUrl("guides/oil-and-filter.html"));
+  const bar = (await page.locator(".reach").boundingBox()).y;
+  for (const place of [".cautions-head", ".takes", ".lastdone .big", ".nextdue .big"]) {
+    const box = await page.locator(place).first().boundingBox();
+    assert.ok(box.y + box.height <= bar, `${place} ends at ${box.y + box.height}, the bar begins at ${bar}`);
+  }
+  await context.close();
+});
+
+test("nothing lies over the button of the quick note, and its own button ends the screen", async () => {
+  for (const name of ["index.html", "pocket.html"]) {
+    const { context, page } = await open(browser, { viewport: { width: 390, height: 844 } });
+    await page.goto(fileUrl(name));
+    const button = page.locator("#_note button");
+    await button.waitFor();
+    assert.ok(await button.evaluate((one) => {
+      const box = one.getBoundingClientRect();
+      return document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2) === one;
+    }), name);
+    await button.click();
+    await page.locator("dialog.form form").waitFor();
+    const acts = await page.locator("dialog.form .atthumb").boundingBox();
+    assert.equal(Math.round(acts.y + acts.height), 844, name);
+    await context.close();
+  }
+});
+
+/* WCAG 2.2, 2.5.8: targets of at least 24 by 24 CSS pixels. */
+test("every link is at least 24 px high on a phone", async () => {
+  const { context, page } = await open(browser, { viewport: { width: 390, height: 844 } });
+  const low = [];
+  for (const name of ["index.html", "guides.html", "guides/oil-and-filter.html", pages.find((path) => path.startsWith("passages/"))]) {
+    await page.goto(fileUrl(name));
+    const found = await page.$$eval("main a", (all) => all.filter((one) => one.checkVisibility()).map((one) => [one.textContent, one.getClientRects()[0]?.height]).filter(([, height]) => height < 24));
+    low.push(...found.map(([text, height]) => `${name}: ${text}: ${height}`));
+  }
+  assert.deepEqual(low, []);
+  await context.close();
+});
+
+test("the bar of the working mode is one row on the smallest phones", async () => {
+  const { context, page } = await open(browser, { viewport: { width: 360, height: 740 } });
+  await page.goto(fileUrl("guides/oil-and-filter.html"));
+  await page.locator(".head .work").click();
+  const small = page.locator("#_dock .small button");
+  await small.first().waitFor();
+  const look = async () => {
+    const boxes = await small.evaluateAll((all) => all.map((one) => ({ text: one.textContent, top: one.getBoundingClientRect().top, right: one.getBoundingClientRect().right })));
+    assert.equal(new Set(boxes.map((box) => box.top)).size, 1, JSON.stringify(boxes));
+    assert.ok(Math.max(...boxes.map((box) => box.right)) <= 360, JSON.stringify(boxes));
+  };
+  for (let step = 0; step < 40 && !(await page.locator(".small .safe").count()); step += 1) await page.locator("#_dock .large button").last().click();
+  assert.equal(await page.locator(".small .safe").innerText(), "Break off here");
+  await look();
+  await page.getByRole("button", { name: "Whole list" }).click();
+  await look();
+  await context.close();
+});

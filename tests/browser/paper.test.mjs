@@ -87,6 +87,18 @@ test("what is on the screen for the thumb is not on paper", async () => {
   await context.close();
 });
 
+test("paper has the last three times of a job, and an address that can be typed", async () => {
+  const { context, page } = await open(browser);
+  await page.goto(fileUrl("guides/oil-and-filter.html"));
+  await page.emulateMedia({ media: "print" });
+  const rows = await page.locator(".history > li").evaluateAll((all) => all.map((one) => one.checkVisibility()));
+  assert.deepEqual(rows.slice(0, 5), [true, true, true, false, false]);
+  // 8 points of 1/72 inch are 8 × 96 / 72 = 10.67 px.
+  const sizes = await page.locator(".address").evaluateAll((all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize)));
+  for (const size of sizes) assert.ok(size >= 10.6, String(size));
+  await context.close();
+});
+
 test("without scripts the pocket file prints every guide from a new sheet", async () => {
   const { context, page } = await open(browser, { javaScriptEnabled: false });
   await page.goto(fileUrl("pocket.html"));

@@ -20,7 +20,8 @@ pub fn guides(press: &Press<'_>) -> GuidesPage {
         .map(|id| SystemGroup { id: id.to_owned(), system: press.system(id, ""), jobs: jobs(press, |job| job.guide.system == id, "") })
         .filter(|group| !group.jobs.is_empty())
         .collect();
-    GuidesPage { groups, total: press.book.guides.len() }
+    let left = press.reckoning.left().map(|open| due::open_job(press, open, "")).collect();
+    GuidesPage { left, groups, total: press.book.guides.len() }
 }
 
 /// Jobs that match, by title and gear.

@@ -14,13 +14,18 @@ pub fn stores(press: &Press<'_>) -> StoresPage {
     StoresPage { low: stores.iter().filter(|row| row.low).count(), stores }
 }
 
-/// `2 aboard`, `plenty`, `never counted`.
+/// `2 aboard`, `plenty`, `never counted`; where the log used more than was counted, by how much, since
+/// less than nothing cannot be aboard.
 pub(super) fn aboard_text(press: &Press<'_>, stock: &StockState<'_>) -> String {
     match (stock.item.level, stock.aboard) {
         (Some(Level::Plenty), _) => press.words.text("aboard.plenty"),
         (Some(Level::Low), _) => press.words.text("aboard.low"),
         (Some(Level::None), _) => press.words.text("aboard.none"),
         (None, _) if stock.never_counted() => press.words.text("aboard.never-counted"),
+        (None, Some(held)) if held.value < Exact::from_integer(0) => {
+            let more = Held { value: -held.value, unit: held.unit };
+            press.words.say("aboard.negative", &[("amount", &more.said(Rounding::Up))])
+        }
         (None, Some(held)) => press.words.say("aboard.amount", &[("amount", &held.said(Rounding::Down))]),
         (None, None) => press.words.text("aboard.never-counted"),
     }

@@ -44,6 +44,8 @@ pub struct SystemGroup {
 /// All guides, by system.
 #[derive(Debug, Clone, Serialize)]
 pub struct GuidesPage {
+    /// Open jobs that left something shut, off or apart: who picks a guide must know.
+    pub left: Vec<super::OpenJob>,
     pub groups: Vec<SystemGroup>,
     pub total: usize,
 }

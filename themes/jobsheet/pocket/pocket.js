@@ -7,7 +7,7 @@
   var main = document.getElementById("_main"), home = document.getElementById("_home"), all = document.getElementById("_all");
   if (!garboard || !main || !home || !all) return;
   var title = document.title, running = document.getElementById("_running"), runs = running.textContent;
-  var sheets = Object.create(null), now = null, started = false, homeward = 0;
+  var sheets = Object.create(null), now = null, started = false, homeward = 0, recount = function () {};
   /* Attributes that name ids. */
   var NAMES = ["id", "for", "headers", "list", "aria-labelledby", "aria-describedby", "aria-controls", "aria-owns", "aria-details"];
   /* What is made for the guide that is shown. */
@@ -70,8 +70,10 @@
     if (started) leave();
     now = id;
     garboard.place = id === null ? "" : id + ".";
-    if (id === null) main.append(home);
-    else home.remove();
+    if (id === null) {
+      main.append(home);
+      garboard.attempt(recount);
+    } else home.remove();
     document.body.className = id === null ? "page-guides" : "page-guide";
     if (id !== null) {
       main.append(copyOf(id));
@@ -127,9 +129,14 @@
     var kept = place.firstElementChild;
     place.lastElementChild.addEventListener("click", function () { garboard.need("note", function (part) { part.open(); }); });
     place.hidden = false;
-    var records = JSON.parse(garboard.recall("records")) || [];
-    kept.lastElementChild.textContent = records.length;
-    kept.hidden = !records.length;
+    recount = function () {
+      var records = JSON.parse(garboard.recall("records")) || [];
+      kept.lastElementChild.textContent = records.length;
+      kept.hidden = !records.length;
+    };
+    recount();
+    /* The file is one page: what was kept meanwhile is counted when its form goes. */
+    new MutationObserver(function () { garboard.attempt(recount); }).observe(document.body, { childList: true });
   }
 
   [note, go].forEach(garboard.attempt);
