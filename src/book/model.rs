@@ -707,5 +707,15 @@ pub struct Entry {
     pub links: Vec<super::outline::LinkRef>,
 }
 
+impl Entry {
+    /// Whether this finished work was done before what another entry tells of, days that are only about
+    /// right left aside.
+    #[must_use]
+    pub fn is_before(&self, other: &Self) -> bool {
+        let (own, others) = (self.when.day(), other.when.day());
+        !self.when.is_open() && !own.about && !others.about && own.date < others.date
+    }
+}
+
 /// A duty cycle together with its place: the `run` mark.
 pub type Run = DutyCycle;

@@ -32,7 +32,7 @@ pub enum Command {
     Schema(SchemaArgs),
     #[command(hide = true)]
     Completions(CompletionsArgs),
-    /// Print the manual page, with every command
+    /// Print the manual page, with every command of the daily work
     ///
     /// Examples:
     ///   garboard man > ~/garboard.1
@@ -246,7 +246,8 @@ pub struct ProvisionArgs {
 /// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`. No file of
 /// the log is ever replaced. What the log holds already is noticed. On a terminal the entry is shown
 /// before it is written, and what is not said is asked for where jobs alone are named, or nothing.
-/// Elsewhere, and with `--yes`, nothing is asked: the entry is written.
+/// Elsewhere, and with `--yes`, nothing is asked: the entry is written. A table (`--csv`) is written
+/// without a terminal only with `--yes`.
 ///
 /// Examples:
 ///   garboard enter
@@ -383,12 +384,16 @@ pub struct TendArgs {
     pub theme: String,
 
     /// Port to be opened, or the next that is free; 0 is any
-    #[arg(long, value_name = "N", default_value_t = 7245)]
+    #[arg(long, value_name = "N", default_value_t = 7245, value_parser = port)]
     pub port: u16,
 
     /// Show it to the phone too: everyone on your network can then read the book
     #[arg(long)]
     pub lan: bool,
+}
+
+fn port(text: &str) -> Result<u16, String> {
+    text.trim().parse().map_err(|_| "this is no port; write a whole number from 1024 to 65535, or 0 for any that is free".to_owned())
 }
 
 fn crew(text: &str) -> Result<u32, String> {

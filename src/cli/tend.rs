@@ -62,7 +62,7 @@ pub fn run(args: &TendArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     }
     // Before the first publish, so that no save is missed.
     let mut watch = Watch::begin(&[book, &themes], move || tell.send(Signal::Saved).is_ok());
-    let mut tender = Tender { args, site, words, live: Arc::clone(&live), told: String::new() };
+    let mut tender = Tender { args, site, words, live: Arc::clone(&live), told: String::new(), was_faulty: false };
     if tender.publish(err)? == Outcome::Never {
         return Ok(Exit::Problems);
     }
@@ -172,6 +172,8 @@ struct Tender<'a> {
     live: Arc<Live>,
     /// What was last told in the terminal.
     told: String,
+    /// The last publish came to nothing.
+    was_faulty: bool,
 }
 
 impl Tender<'_> {
@@ -192,12 +194,16 @@ impl Tender<'_> {
         } else if exit != Exit::Fine {
             writeln!(err, "nothing was published, for the same reason as before")?;
         }
+        let was_faulty = self.was_faulty;
+        self.was_faulty = exit != Exit::Fine;
         self.told = reported;
         let outcome = if exit == Exit::Fine {
             let printed = String::from_utf8_lossy(&printed).into_owned();
             let line = printed.lines().next().unwrap_or_default();
             if !line.starts_with("nothing changed") {
                 writeln!(err, "{line}")?;
+            } else if was_faulty {
+                writeln!(err, "mended: the pages are as the book is")?;
             }
             self.live.complain(String::new(), Vec::new(), String::new());
             Outcome::Done

@@ -23,6 +23,18 @@ const SYSTEMS: [(&[&str], &[&str]); 13] = [
     (&["watermaker", "refrigeration", "hydraulics", "wassermacher", "hydraulik", "kuhlung"], &["pressure"]),
 ];
 
+/// Hazards of jobs that a word of the title gives away, where the usual cautions wait for plainer words.
+/// Common practice, no source.
+const TITLES: [(&[&str], &[&str]); 7] = [
+    (&["oil", "öl", "motoröl", "ölwechsel"], &["hot-liquids", "pollution"]),
+    (&["coolant", "kühlmittel"], &["hot-liquids", "chemicals", "pollution"]),
+    (&["toilet", "heads", "toilette"], &["sewage"]),
+    (&["antifoul", "antifouling", "epoxy", "gelcoat"], &["solvents-and-dust", "boat-ashore", "pollution"]),
+    (&["underwater", "under water", "unter wasser"], &["diving", "moving-machinery"]),
+    (&["propeller", "prop"], &["moving-machinery"]),
+    (&["mast", "masthead", "masttop"], &["working-aloft"]),
+];
+
 /// Hazards that nobody faces alone: somebody watches, holds the line, and calls for help.
 const NEVER_ALONE: [&str; 3] = ["working-aloft", "diving", "confined-spaces"];
 
@@ -36,6 +48,9 @@ pub fn suggested<'h>(hazards: &'h [Hazard], title: &str, system_id: &str, system
         .filter(|(of, _)| of.iter().any(|word| system.contains(&format!(" {word} "))))
         .flat_map(|(_, hazards)| hazards.iter().copied())
         .collect();
+    let own = words(title);
+    let told = TITLES.iter().filter(|(of, _)| of.iter().any(|word| says(&own, word))).flat_map(|(_, hazards)| hazards.iter().copied());
+    let shared: Vec<&str> = shared.into_iter().chain(told).collect();
     hazards.iter().filter(|hazard| shared.contains(&hazard.id.as_str()) || hazard.words.iter().any(|phrase| says(&text, phrase))).collect()
 }
 
@@ -77,6 +92,11 @@ mod tests {
         case("en", "Test the lamps", ("safety", "Safety"), &[]);
         case("en", "Service a seacock", ("x", "Other things"), &["flooding"]);
         case("en", "Go aloft", ("x", "Other things"), &["working-aloft"]);
+        // Words of the title alone.
+        case("en", "Change the oil", ("x", "Other things"), &["hot-liquids", "pollution"]);
+        case("en", "Clean the propeller under water", ("x", "Other things"), &["diving", "moving-machinery"]);
+        case("de", "Ölwechsel", ("x", "Anderes"), &["hot-liquids", "pollution"]);
+        case("en", "Service the toilet", ("x", "Other things"), &["sewage"]);
         // A part of a word is none.
         case("en", "Aloftness of windlassing", ("x", "Other"), &[]);
         case("de", "Mit dem Bootsmannsstuhl nach oben", ("x", "Sonstiges"), &["working-aloft"]);

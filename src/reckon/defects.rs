@@ -128,7 +128,9 @@ pub(super) fn defects<'b>(
     for &entry in entries {
         for (at, finding) in entry.findings.iter().enumerate() {
             let number = at + 1;
-            match clearing.get(&(entry.id.as_str(), number)) {
+            // Work that came before the finding did not put it right, whatever it says.
+            let by = clearing.get(&(entry.id.as_str(), number)).filter(|by| !by.is_before(entry));
+            match by {
                 _ if finding.grade == Grade::Good => {}
                 Some(by) => cleared.push(Cleared { entry, number, finding, by }),
                 None => defects.push(Defect { entry, seen: Seen::Finding { number, finding } }),

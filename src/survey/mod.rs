@@ -21,6 +21,7 @@ mod phrases;
 mod reading_never_taken;
 #[cfg(test)]
 mod small_book;
+mod still_a_draft;
 #[cfg(test)]
 mod testing;
 mod vocabulary;
@@ -52,7 +53,7 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 15] = [
+const RULES: [Rule; 16] = [
     alone::RULE,
     bare_caution::RULE,
     figure_by_hand::RULE,
@@ -66,6 +67,7 @@ const RULES: [Rule; 15] = [
     not_fetched::RULE,
     notice_for_injury::RULE,
     reading_never_taken::RULE,
+    still_a_draft::RULE,
     wait_without_mark::RULE,
     work_without_guide::RULE,
 ];

@@ -170,9 +170,26 @@ fn check_clears(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry) {
                     "grade it `good`, or leave it to a later entry",
                 );
             }
+            Some(_) if cleared_before_found(index, entry, &clears.entry) => {
+                notes.warning(
+                    "clears",
+                    clears.span,
+                    format!(
+                        "this entry is older than `{}`, so it cannot have put right what was found then; it stays a defect",
+                        clears.entry
+                    ),
+                    "correct the date that is mistyped, or name it in the entry of the work that did",
+                );
+            }
             Some(_) => {}
         }
     }
+}
+
+/// Whether finished work is said to have put right what was found on a later day.
+fn cleared_before_found(index: &Index<'_>, entry: &Entry, found: &str) -> bool {
+    let Some(found) = index.book.entry(found) else { return false };
+    entry.is_before(found)
 }
 
 fn check_papers(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry, folder: &str) {

@@ -122,6 +122,12 @@ pub fn judge(mut loaded: Loaded, reading: Reading<'_>, on: Date) -> Judgement {
                 let (entry, found) = entry_of(&source);
                 judged.add_all(found);
                 if let Some(entry) = entry {
+                    if entry.when.day().date > on {
+                        judged.problems.push(CsvProblem::new(
+                            format!("{} is later than {on}: work that lies ahead is no history", entry.when.day().date),
+                            "correct the date of the row, or take the row out",
+                        ));
+                    }
                     judged.doubts.extend(taken.doubts(&entry));
                     taken.add(&entry, format!("line {}", row.line));
                     entries.push(entry);
