@@ -51,7 +51,9 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
     let missing = |why: String| NoBook {
         folder: folder.to_owned(),
         why,
-        remedy: "name the book's folder with `--book DIR`; a book is a folder with at least a `boat.yaml`".to_owned(),
+        remedy:
+            "name the book's folder with `--book DIR`; a book is a folder with at least a `boat.yaml`, and `garboard begin DIR` makes one"
+                .to_owned(),
     };
     match std::fs::metadata(folder) {
         Ok(meta) if meta.is_dir() => {}

@@ -123,6 +123,7 @@ fn what_is_wrong_in_any_row_keeps_all_out() {
     let with = |row: &str| format!("{PLAIN}{row}\n");
     refused(with("2025-02-29,oil,,"), &[], 1, &["line 4: Date: `2025-02-29`: that month has 28 days", "nothing was written"]);
     refused(with("31.4.2025,oil,,"), &["--dates", "day-first"], 1, &["line 4", "30 days"]);
+    refused(with("2035-09-01,oil,,"), &[], 1, &["line 4", "work that lies ahead is no history"]);
     refused(with("2025-09-01,oil,1700,"), &[], 1, &["line 4", "1750.5"]);
     refused(with("2025-09-01,oil,1900,"), &[], 1, &["log/2026/2026-03-14-oil.md", "1840.5", "line 4"]);
     refused(with("2025-09-01,oil,n/a,"), &[], 1, &["line 4: Engine hours: `n/a` is not"]);

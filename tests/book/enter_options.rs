@@ -175,6 +175,19 @@ fn all_that_is_mistyped_is_told_at_once() {
 }
 
 #[test]
+fn a_finding_that_is_not_said_whole_is_told_what_it_lacks() {
+    let book = Book::sound();
+    for (text, said) in [
+        ("watch: weep; befor: 2026-09", "there is no `befor` of a finding"),
+        ("watch: weep; gide: oil", "did you mean `guide`?"),
+        ("act: ", "does not say what was found"),
+        ("weep at the cover", "does not say its grade first"),
+    ] {
+        refused(&book, 2, &["oil", "--finding", text], &[said]);
+    }
+}
+
+#[test]
 fn a_command_line_that_makes_no_entry() {
     let book = Book::sound();
     refused(&book, 2, &[], &["say nothing that was done", "--from"]);

@@ -4,10 +4,14 @@ use super::draft::{Days, Draft, DraftReading};
 use super::options::EntryOptions;
 use super::{known, values};
 use crate::book::date::{BookDate, Precision, parse_month};
+use crate::book::diagnostic::nearest;
 use crate::book::model::Book;
 use crate::cli::reckoned::{Slip, occasion};
 use crate::enter::{Value, plain_day};
 use jiff::civil::Date;
+
+/// Keys of a finding that may stand behind its words.
+const OF_FINDING: [&str; 4] = ["guide", "gear", "before", "limits-use"];
 
 /// Takes what is right, and notes what is not.
 fn kept<T>(slips: &mut Vec<Slip>, found: Result<T, Slip>) -> Option<T> {
@@ -163,10 +167,26 @@ fn tail<'t>(text: &'t str, keys: &[&'static str]) -> (&'t str, Vec<(&'static str
     (rest.trim(), found)
 }
 
+/// A key behind the last semicolon that is only like one of a finding: a slip, and no part of the words.
+fn mistyped_key(said: &str) -> Option<(&str, &'static str)> {
+    let (_, last) = said.rsplit_once(';')?;
+    let key = last.split_once(':')?.0.trim();
+    Some((key, nearest(key, OF_FINDING)?))
+}
+
 /// `watch: weep at the rocker cover; before: haul-out`.
 fn finding(book: &Book, text: &str) -> Result<Vec<(String, String)>, Slip> {
-    let (said, more) = tail(text, &["guide", "gear", "before", "limits-use"]);
+    let (said, more) = tail(text, &OF_FINDING);
+    if let Some((key, near)) = mistyped_key(said) {
+        return Err(Slip { message: format!("`--finding`: there is no `{key}` of a finding"), remedy: format!("did you mean `{near}`?") });
+    }
     let graded = said.split_once(':').map(|(grade, what)| (grade.trim().to_lowercase(), what.trim()));
+    if graded.as_ref().is_some_and(|(_, what)| what.is_empty()) {
+        return Err(Slip {
+            message: format!("`--finding`: `{text}` does not say what was found"),
+            remedy: "write it behind the grade: `watch: weep at the rocker cover`".to_owned(),
+        });
+    }
     let Some((grade, what)) = graded.filter(|(grade, what)| ["good", "watch", "act"].contains(&grade.as_str()) && !what.is_empty()) else {
         return Err(Slip {
             message: format!("`--finding`: `{text}` does not say its grade first"),
