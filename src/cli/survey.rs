@@ -3,13 +3,14 @@
 use super::args::{Format, SurveyArgs};
 use super::outcome::Exit;
 use super::reckoned::{Slip, exit_of, reckoned};
-use super::report;
+use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, offer, tidy};
 use crate::book::load::load;
 use crate::survey::{explain, rule_names, survey};
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
+use std::time::Instant;
 
 /// A problem as JSON; see the format reference.
 #[derive(Serialize)]
@@ -42,9 +43,18 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
         return explained(rule, out, err);
     }
     let book = &args.book.book;
-    let loaded = match load(book) {
+    // Wiped before anything is printed.
+    let line = progress::line(Instant::now(), "reading the book");
+    let loaded = load(book);
+    if let Ok(loaded) = &loaded {
+        line.say(format!("looking through {} guides and {} entries", loaded.book.guides.len(), loaded.book.entries.len()));
+    }
+    let loaded = match loaded {
         Ok(loaded) => loaded,
-        Err(error) => return super::no_book(err, &error),
+        Err(error) => {
+            drop(line);
+            return super::no_book(err, &error);
+        }
     };
     let (reckoning, mut problems) = reckoned(&args.book, &loaded);
     let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
@@ -52,6 +62,7 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
     let more = survey(&loaded.book, &reckoning, &broken);
     problems.extend(more);
     tidy(&mut problems);
+    drop(line);
     match args.format {
         Format::Json => {
             let rows: Vec<Row<'_>> = problems.iter().map(Row::from).collect();
