@@ -6,15 +6,12 @@ mod table;
 
 use super::args::{DueArgs, Format};
 use super::outcome::Exit;
-use super::progress;
-use super::reckoned::{Slip, reckoned, tell_errors};
-use crate::book::load::load;
+use super::reckoned::{Slip, read, reckoned, tell_errors};
 use crate::book::model::{Book, Passage};
 use crate::reckon::{JobState, OnPassage, PassageState, Reckoning, State};
 use serde::Serialize;
 use std::collections::HashMap;
 use std::io::{self, Write};
-use std::time::Instant;
 use table::table;
 
 /// A job as JSON; keys are never removed.
@@ -81,18 +78,11 @@ fn presses(job: &JobState<'_>) -> bool {
 }
 
 pub fn run(args: &DueArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let book = &args.book.book;
-    // Wiped before anything is printed.
-    let line = progress::line(Instant::now(), "reading the book");
-    let loaded = match load(book) {
+    let loaded = match read(&args.book) {
         Ok(loaded) => loaded,
-        Err(error) => {
-            drop(line);
-            return super::no_book(err, &error);
-        }
+        Err(error) => return super::no_book(err, &error),
     };
     let (reckoning, problems) = reckoned(&args.book, &loaded);
-    drop(line);
     let exit = tell_errors(err, &args.book, &problems)?;
     let asked = match Asked::of(args, &loaded.book) {
         Ok(asked) => asked,

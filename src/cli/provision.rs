@@ -2,17 +2,14 @@
 
 use super::args::{ProvisionArgs, ProvisionFormat};
 use super::outcome::Exit;
-use super::progress;
-use super::reckoned::{Slip, reckoned, tell_errors};
+use super::reckoned::{Slip, read, reckoned, tell_errors};
 use super::table::aligned;
-use crate::book::load::load;
 use crate::book::model::Level;
 use crate::quantity::{Rounding, Unit};
 use crate::reckon::{Ahead, Held, Provision, ProvisionLine, Reckoning, Remark, Standing, Use};
 use crate::site::provision_csv;
 use serde::Serialize;
 use std::io::{self, Write};
-use std::time::Instant;
 
 /// Gear named one by one behind a guide; more of it is counted.
 const MOST_GEAR: usize = 2;
@@ -62,18 +59,11 @@ fn up(held: Option<Held>) -> Option<String> {
 }
 
 pub fn run(args: &ProvisionArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    let book = &args.book.book;
-    // Wiped before anything is printed.
-    let line = progress::line(Instant::now(), "reading the book");
-    let loaded = match load(book) {
+    let loaded = match read(&args.book) {
         Ok(loaded) => loaded,
-        Err(error) => {
-            drop(line);
-            return super::no_book(err, &error);
-        }
+        Err(error) => return super::no_book(err, &error),
     };
     let (reckoning, problems) = reckoned(&args.book, &loaded);
-    drop(line);
     let exit = tell_errors(err, &args.book, &problems)?;
     let ahead = match ahead(args, &reckoning) {
         Ok(ahead) => ahead,

@@ -3,12 +3,22 @@
 
 use super::args::BookArgs;
 use super::outcome::Exit;
-use super::{report, today};
+use super::{progress, report, today};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error, offer, tidy};
-use crate::book::load::Loaded;
+use crate::book::load::{Loaded, NoBook, load};
 use crate::book::model::{Book, OCCASIONS, Passage};
 use crate::reckon::{Reckoning, reckon};
 use std::io::{self, Write};
+use std::time::Instant;
+
+/// Reads the book; on a terminal with a line that says so where it takes over a second, wiped when this returns.
+///
+/// # Errors
+/// There is no book in the folder.
+pub fn read(args: &BookArgs) -> Result<Loaded, NoBook> {
+    let _line = progress::line(Instant::now(), "reading the book");
+    load(&args.book)
+}
 
 /// Reckons a loaded book; with it all problems, in the order they are told.
 pub fn reckoned<'l>(args: &BookArgs, loaded: &'l Loaded) -> (Reckoning<'l>, Vec<Diagnostic>) {

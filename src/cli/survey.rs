@@ -2,10 +2,9 @@
 
 use super::args::{Format, SurveyArgs};
 use super::outcome::Exit;
-use super::reckoned::{Slip, exit_of, reckoned};
+use super::reckoned::{Slip, exit_of, read, reckoned};
 use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, offer, tidy};
-use crate::book::load::load;
 use crate::survey::{explain, rule_names, survey};
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -43,19 +42,11 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
         return explained(rule, out, err);
     }
     let book = &args.book.book;
-    // Wiped before anything is printed.
-    let line = progress::line(Instant::now(), "reading the book");
-    let loaded = load(book);
-    if let Ok(loaded) = &loaded {
-        line.say(format!("looking through {} guides and {} entries", loaded.book.guides.len(), loaded.book.entries.len()));
-    }
-    let loaded = match loaded {
+    let loaded = match read(&args.book) {
         Ok(loaded) => loaded,
-        Err(error) => {
-            drop(line);
-            return super::no_book(err, &error);
-        }
+        Err(error) => return super::no_book(err, &error),
     };
+    let line = progress::line(Instant::now(), "looking through guides and log");
     let (reckoning, mut problems) = reckoned(&args.book, &loaded);
     let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
     let broken: BTreeSet<&str> = errors.map(|problem| problem.place.file.as_str()).collect();
