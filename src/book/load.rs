@@ -9,6 +9,7 @@ use super::find::{self, Class, Found};
 use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
 use super::node::{self, Node};
 use super::public::Withheld;
+use super::received;
 use super::source::{Place, Source, Span};
 use super::usual;
 use rayon::prelude::*;
@@ -93,6 +94,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
     problems.extend(sort_and_dedup(&mut loaded.book));
     problems.extend(check::check(&loaded.book, &loaded.broken));
+    received::settle(&mut loaded.book);
     tidy(&mut problems);
     loaded.problems = problems;
     Ok(loaded)
