@@ -189,6 +189,12 @@ pub(super) fn read_again(book: &mut Book, source: &Source, withheld: &Withheld) 
     }
 }
 
+/// Reads a list of a book again from another text; what it refers to is not checked.
+pub(crate) fn read_list_again(book: &mut Book, source: &Source) {
+    read_again(book, source, &Withheld::default());
+    book.sources.insert(source.path().to_owned(), source.clone());
+}
+
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     let text = notes.source().text();
     if let Some(at) = text.find('\0') {

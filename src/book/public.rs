@@ -7,8 +7,8 @@
 use super::check::paths_of_paper;
 use super::keys::KeySpec;
 use super::load::read_again;
-use super::received;
 use super::model::{Boat, Book, Entry};
+use super::received;
 use super::source::{Source, Span};
 use super::usual::usual;
 use std::collections::{BTreeMap, BTreeSet};

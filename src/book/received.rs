@@ -143,11 +143,7 @@ impl Known {
         Self {
             systems: book.boat.systems.iter().map(|system| system.id.value.clone()).collect(),
             gear: book.boat.gear.iter().map(|gear| (gear.id.value.clone(), counted(&gear.meter))).collect(),
-            occasions: OCCASIONS
-                .into_iter()
-                .map(str::to_owned)
-                .chain(book.boat.occasions.iter().map(|one| one.id.value.clone()))
-                .collect(),
+            occasions: OCCASIONS.into_iter().map(str::to_owned).chain(book.boat.occasions.iter().map(|one| one.id.value.clone())).collect(),
             hazards: book.hazards.iter().map(|hazard| hazard.id.clone()).collect(),
             meters,
             guides,
@@ -233,7 +229,8 @@ mod tests {
 
     #[test]
     fn her_names_are_read_as_ours() {
-        let maps = "meters: {port-hours: engine}, items: {filter: oil-filter}, cautions: {ladder: ladder-from-tern}, guides: {level: oil-level}";
+        let maps =
+            "meters: {port-hours: engine}, items: {filter: oil-filter}, cautions: {ladder: ladder-from-tern}, guides: {level: oil-level}";
         let guide = guide(maps, "## Fit\n\n1. Fit the {filter}.\n");
         assert!(matches!(&guide.every[0].by, RuleBy::Meter { meter, .. } if meter == "engine"));
         assert_eq!((guide.hazards[0].value.as_str(), guide.covers[0].value.as_str()), ("ladder-from-tern", "oil-level"));

@@ -8,11 +8,11 @@ use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::map::Names;
+use crate::site::surroundings::PageSurroundings;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
-    ReceivedView,    TimesView, ToolView, TorqueView,
+    ReceivedView, TimesView, ToolView, TorqueView,
 };
-use crate::site::surroundings::PageSurroundings;
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
 use num_traits::CheckedSub;
 use std::collections::HashMap;
