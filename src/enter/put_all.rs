@@ -35,6 +35,15 @@ pub struct NothingPut {
 /// # Errors
 /// One cannot be put; those that were are taken away again.
 pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
+    put_all_after(items, || Ok(()))
+}
+
+/// Puts every file as [`put_all`] does; once all are staged, and before any is in its place, `between` is
+/// done. Undoing that, where a file cannot be put after all, is left to the caller.
+///
+/// # Errors
+/// One cannot be staged or put, or `between` fails; those that were put are taken away again.
+pub fn put_all_after(items: &[Item], between: impl FnOnce() -> Result<(), PutError>) -> Result<PutAll, NothingPut> {
     let mut made: Vec<PathBuf> = Vec::new();
     let mut unflushed: Vec<PathBuf> = Vec::new();
     let mut waiting = Vec::new();
@@ -48,6 +57,7 @@ pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
             }
             waiting.push(staged(folder, &item.bytes).map_err(|error| refused("write into", folder, &error))?);
         }
+        between()?;
         for (item, waiting) in items.iter().zip(waiting.drain(..)) {
             paths.push(place(waiting, &item.folder, item.names.iter().cloned(), &item.bytes)?);
         }

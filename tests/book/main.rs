@@ -34,9 +34,11 @@ mod public;
 mod publish;
 mod publish_killed;
 mod readings;
+mod receive;
 mod reports;
 mod samples;
 mod search;
+mod shared_file;
 mod support;
 mod tend;
 #[cfg(unix)]

@@ -1,12 +1,12 @@
 //! Puts what was received into the book: all of it, or nothing; over no file that is there.
 //!
-//! Lists come first, pictures next, guides last, so that a run that is killed leaves no guide without what
+//! All is staged first; then lists come first, pictures next, guides last, so that a run that is killed leaves no guide without what
 //! it names. A list is written beside itself and renamed, and only while it is still as it was read.
 
 use super::plan::{Locked, Receipt};
 use super::records::List;
 use crate::enter::put::{PutError, place, staged};
-use crate::enter::put_all::{Item, NothingPut, put_all};
+use crate::enter::put_all::{Item, NothingPut, put_all_after};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -53,21 +53,14 @@ pub fn put_in(folder: &Path, receipt: &Receipt) -> Result<Placed, NothingPut> {
         no_links(folder, &item.folder).map_err(stays)?;
     }
     let mut grown: Vec<(PathBuf, Option<&str>, &str)> = Vec::new();
-    let mut failed = None;
-    for growth in &receipt.lists {
-        let path = folder.join(growth.file);
-        match grow(folder, &path, growth.old.as_deref(), &growth.new) {
-            Ok(()) => grown.push((path, growth.old.as_deref(), &growth.new)),
-            Err(error) => {
-                failed = Some(error);
-                break;
-            }
+    let put = put_all_after(&items, || {
+        for growth in &receipt.lists {
+            let path = folder.join(growth.file);
+            grow(folder, &path, growth.old.as_deref(), &growth.new)?;
+            grown.push((path, growth.old.as_deref(), &growth.new));
         }
-    }
-    let put = match failed {
-        None => put_all(&items),
-        Some(error) => Err(stays(error)),
-    };
+        Ok(())
+    });
     match put {
         Ok(put) => {
             let lists = grown.into_iter().map(|(path, ..)| path).collect();

@@ -43,7 +43,8 @@ impl Provenance<'_> {
             ("guides", &self.guides),
         ];
         pairs.extend(maps.into_iter().filter(|(_, map)| !map.is_empty()).map(|(key, map)| (key, names(map))));
-        format!("{KEY}: {}", flow(&Value::Map(pairs.into_iter().map(|(key, value)| (key.to_owned(), value)).collect())))
+        let pairs: Vec<String> = pairs.iter().map(|(key, value)| format!("{key}: {}", flow(value))).collect();
+        format!("{KEY}: {{{}}}", pairs.join(", "))
     }
 }
 
