@@ -35,6 +35,7 @@ mod publish;
 mod publish_killed;
 mod readings;
 mod receive;
+mod receive_attacks;
 mod reports;
 mod samples;
 mod search;

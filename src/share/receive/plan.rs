@@ -458,8 +458,11 @@ fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFil
     let problems: Vec<Diagnostic> = check(book, &loaded.broken).into_iter().filter(|problem| paths.contains(&problem.place.file)).collect();
     taken.retain(|(guide, _, text)| {
         let path = path_of(text);
-        let errors: Vec<String> =
-            problems.iter().filter(|one| one.place.file == path && one.severity == Severity::Error).map(told).collect();
+        let errors: Vec<String> = problems
+            .iter()
+            .filter(|one| one.place.file == path && one.severity == Severity::Error)
+            .map(|one| as_sent(one, &text.bytes))
+            .collect();
         if errors.is_empty() {
             return true;
         }
@@ -468,4 +471,15 @@ fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFil
     });
     let kept: BTreeSet<String> = taken.iter().map(|(_, _, text)| path_of(text)).collect();
     problems.into_iter().filter(|problem| kept.contains(&problem.place.file)).collect()
+}
+
+/// A problem at its line in the text as it was sent: one line less behind the key that was put in.
+fn as_sent(problem: &Diagnostic, text: &[u8]) -> String {
+    let text = String::from_utf8_lossy(text);
+    let key = text.lines().position(|line| line.trim_start().starts_with("received: {")).map_or(usize::MAX, |at| at + 1);
+    let mut problem = problem.clone();
+    if problem.place.line > key {
+        problem.place.line -= 1;
+    }
+    told(&problem)
 }
