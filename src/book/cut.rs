@@ -66,7 +66,8 @@ impl Cutting<'_> {
             if let Some(first) = hidden_from.take().and_then(|from| pairs.get(from)) {
                 cuts.push(Span { start: first.0.span.start, end: key.span.start });
             }
-            let next = pairs.get(at + 1).map_or(limit, |(next, _)| if flow { value.span.end as usize } else { self.line_of(next.span.start) });
+            let next =
+                pairs.get(at + 1).map_or(limit, |(next, _)| if flow { value.span.end as usize } else { self.line_of(next.span.start) });
             if let Some(shape) = table.key(&key.text).map(|key| key.shape) {
                 self.value(value, shape, next, cuts);
             }

@@ -21,6 +21,7 @@ mod publish;
 mod reckoned;
 mod report;
 mod schema;
+mod share;
 mod step_words;
 mod survey;
 mod table;
@@ -57,6 +58,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
+        Command::Share(wish) => share::run(wish, err),
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),
