@@ -37,6 +37,7 @@ mod readings;
 mod reports;
 mod samples;
 mod search;
+mod share;
 mod support;
 mod tend;
 #[cfg(unix)]

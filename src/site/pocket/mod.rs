@@ -41,8 +41,8 @@ pub const TEMPLATE: &str = "pocket/page.html";
 /// Scripts of the theme that are of no use in a file by itself: they need a server.
 pub const LEFT_OUT: [&str; 1] = ["install.js"];
 
-/// The script that shows one guide of several at a time.
-const SHOWS: &str = "pocket/pocket.js";
+/// The script that shows one guide of several at a time, and the one that a guide by itself begins with.
+const SHOWS: [&str; 2] = ["pocket/pocket.js", "pocket/alone.js"];
 
 /// A guide for the file.
 #[derive(Debug, Clone, Copy)]
@@ -201,7 +201,7 @@ fn scripts(from: &Ingredients<'_>) -> Vec<ScriptView> {
     let parts = from.files.assets().map(|(name, _)| name);
     let parts = parts.filter(|name| name.ends_with(".js") && *name != "script.js" && !from.left_out.contains(name));
     for name in std::iter::once("script.js").chain(parts) {
-        all.extend(from.files.text(name).map(|text| (name.to_owned(), style::uncommented(text))));
+        all.extend(from.files.text(name).map(|text| (name.to_owned(), lean(text))));
     }
     if !from.alone {
         // Before the finder, which takes from it what it would else load.
@@ -210,6 +210,13 @@ fn scripts(from: &Ingredients<'_>) -> Vec<ScriptView> {
     if !from.boat.is_empty() {
         all.push(("boat.js".to_owned(), from.boat.to_owned()));
     }
-    all.extend(from.files.text(SHOWS).filter(|_| !from.alone).map(|text| ("pocket.js".to_owned(), style::uncommented(text))));
+    let [several, one] = SHOWS;
+    let last = if from.alone { one } else { several };
+    all.extend(from.files.text(last).map(|text| (last.trim_start_matches("pocket/").to_owned(), lean(text))));
     all.into_iter().map(|(file, text)| ScriptView { file, text: Html(rewrite::script(&text)) }).collect()
+}
+
+/// A script in few bytes: the file is one page, which a phone reads as a whole.
+fn lean(script: &str) -> String {
+    style::flush_left(&style::uncommented(script))
 }
