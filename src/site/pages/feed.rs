@@ -52,9 +52,9 @@ fn summary(press: &Press<'_>, view: &EntryView) -> String {
     let facts = |list: &[Fact]| list.iter().map(|fact| format!("{} {}", fact.label, fact.value)).collect::<Vec<_>>();
     let mut text = vec![view.date.text.clone()];
     if view.open {
-        text.push(press.words.text("entry.open"));
-        text.extend(view.reached.iter().map(|stage| stage.text.clone()));
-        text.extend(view.left.iter().cloned());
+        text.push(press.words.text("entry.open-job"));
+        text.extend(view.reached.iter().map(|stage| format!("{} {}", press.words.text("due.go-on"), stage.text)));
+        text.extend((!view.left.is_empty()).then(|| format!("{}: {}", press.words.text("entry.left"), view.left.join("; "))));
     }
     text.extend(facts(&view.meters));
     text.extend(view.time.clone());
