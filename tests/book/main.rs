@@ -21,6 +21,7 @@ mod enter_csv;
 mod enter_options;
 mod escaping;
 mod explain;
+mod feeds;
 mod help;
 mod hostile;
 mod miscounted;

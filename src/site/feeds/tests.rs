@@ -138,7 +138,10 @@ fn each_event_has_what_the_rules_ask_for_once() {
     assert_eq!(value(first, "URL"), "https://boat.example/%C3%BCber/guides/oil.html");
     let alarm = &first.components[0];
     // RFC 5545, 3.6.6: these three, of a DISPLAY alarm.
-    assert_eq!((value(alarm, "ACTION"), value(alarm, "TRIGGER"), value(alarm, "DESCRIPTION")), ("DISPLAY".into(), "-P183D".into(), "Oil".into()));
+    assert_eq!(
+        (value(alarm, "ACTION"), value(alarm, "TRIGGER"), value(alarm, "DESCRIPTION")),
+        ("DISPLAY".into(), "-P183D".into(), "Oil".into())
+    );
     assert!(calendar.components[1].components.is_empty());
 }
 

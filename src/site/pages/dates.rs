@@ -11,6 +11,7 @@ use crate::site::feeds::identity;
 use crate::site::press::Press;
 use crate::site::qr;
 use jiff::civil::Date;
+use std::collections::HashSet;
 use uuid::Uuid;
 
 /// Fills the calendar, the earliest first.
@@ -25,6 +26,9 @@ pub fn dates(press: &Press<'_>) -> Calendar {
     let passages = press.book.passages.iter().map(|trip| passage(press, &book, trip));
     let mut dates: Vec<CalendarDate> = jobs.chain(gear).chain(stores).chain(defects).chain(passages).collect();
     dates.sort_by(|a, b| (a.first, &a.id).cmp(&(b.first, &b.id)));
+    // A book with errors may have two things of one id; two dates of one name would be refused.
+    let mut names = HashSet::new();
+    dates.retain(|date| names.insert(date.id.clone()));
     Calendar { name: press.words.say("feeds.calendar-title", &[("boat", &press.book.boat.name)]), as_of: reckoning.on, dates }
 }
 
