@@ -211,23 +211,7 @@ pub fn data_address(path: &str, bytes: &[u8]) -> Option<String> {
     };
     // The fragment says nothing to browsers; styles tell drawings from photos by the end of the address.
     let end = if kind == "svg+xml" { "#.svg" } else { "" };
-    Some(format!("data:image/{kind};base64,{}{end}", base64(bytes)))
-}
-
-/// Base 64 by RFC 4648, section 4.
-fn base64(bytes: &[u8]) -> String {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let letter = |bits: u32| LETTERS.get(bits as usize & 63).copied().map_or('=', char::from);
-    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for chunk in bytes.chunks(3) {
-        let byte = |at: usize| chunk.get(at).copied().map_or(0, u32::from);
-        let bits = byte(0) << 16 | byte(1) << 8 | byte(2);
-        out.push(letter(bits >> 18));
-        out.push(letter(bits >> 12));
-        out.push(if chunk.len() > 1 { letter(bits >> 6) } else { '=' });
-        out.push(if chunk.len() > 2 { letter(bits) } else { '=' });
-    }
-    out
+    Some(format!("data:image/{kind};base64,{}{end}", data_encoding::BASE64.encode(bytes)))
 }
 
 /// A script that may stand inside a page: nothing in it can end its element. What could is written with an escape,
