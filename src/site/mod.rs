@@ -5,9 +5,11 @@
 mod assets;
 mod drawing;
 pub mod escape;
+mod feeds;
 mod figures;
 mod guide_body;
 pub mod highlight;
+mod how_to;
 mod install;
 mod manifest;
 mod map;

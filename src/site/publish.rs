@@ -1,6 +1,7 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::feeds::{self, atom, calendar};
 use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
@@ -180,6 +181,12 @@ pub fn publish_watched(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    if let Some(feed) = atom::text(&pages::feed(&press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;

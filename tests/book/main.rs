@@ -22,6 +22,7 @@ mod enter_csv;
 mod enter_options;
 mod escaping;
 mod explain;
+mod feeds;
 mod help;
 mod hostile;
 mod miscounted;
