@@ -15,6 +15,8 @@
 //!
 //! [`tend`] shows a site while its book is being written.
 //!
+//! [`record`] is the log as plain data with fingerprints, to be shown and compared.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod begin;
@@ -24,6 +26,7 @@ pub mod draft;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;
+pub mod record;
 pub mod schema;
 pub mod site;
 pub mod survey;
