@@ -29,5 +29,6 @@ pub mod reckon;
 pub mod record;
 pub mod schema;
 pub mod site;
+mod spreadsheet;
 pub mod survey;
 pub mod tend;
