@@ -23,6 +23,7 @@ mod report;
 mod schema;
 mod step_words;
 mod survey;
+mod survey_record;
 mod table;
 mod tend;
 

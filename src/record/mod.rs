@@ -61,12 +61,6 @@ impl<'b> Record<'b> {
         let fingerprint = of_all(entries.iter().map(|one| one.fingerprint.as_str()));
         Self { entries, fingerprint }
     }
-
-    /// The entry of an id.
-    #[must_use]
-    pub fn entry(&self, id: &str) -> Option<&Recorded<'b>> {
-        self.entries.iter().find(|one| one.entry.id == id)
-    }
 }
 
 /// The fingerprint of a whole record: SHA-256 of its fingerprints, sorted, each followed by a line feed.
