@@ -75,7 +75,13 @@ fn text(out: &mut dyn Write, file: &Path, earlier: &Earlier, today: &Record<'_>,
     let short = |text: &str| printable(&text.chars().take(DIGITS).collect::<String>());
     let entries = |n: usize| if n == 1 { "1 entry".to_owned() } else { format!("{n} entries") };
     let (boat, as_of) = (printable(&earlier.boat), printable(&earlier.as_of));
-    writeln!(out, "{}: {boat}, as of {as_of}, {}, fingerprint {}", file.display(), entries(earlier.entries.len()), short(&earlier.fingerprint))?;
+    writeln!(
+        out,
+        "{}: {boat}, as of {as_of}, {}, fingerprint {}",
+        file.display(),
+        entries(earlier.entries.len()),
+        short(&earlier.fingerprint)
+    )?;
     writeln!(out, "the book today: {}, fingerprint {}\n", entries(today.entries.len()), short(&today.fingerprint))?;
     if earlier.whole {
         writeln!(out, "the file is whole: its fingerprints are those of its own entries\n")?;

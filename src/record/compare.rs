@@ -62,7 +62,8 @@ fn differing(then: &Map<String, Value>, now: &Map<String, Value>) -> Vec<String>
 /// Takes pairs that say the same out of the lists of what is gone and what is new.
 fn find_renamed(found: &mut Comparison, earlier: &Earlier, now: &BTreeMap<&str, &Map<String, Value>>) {
     let nameless = |content: &Map<String, Value>| {
-        let rest: Map<String, Value> = content.iter().filter(|(key, _)| *key != "entry").map(|(key, value)| (key.clone(), value.clone())).collect();
+        let rest: Map<String, Value> =
+            content.iter().filter(|(key, _)| *key != "entry").map(|(key, value)| (key.clone(), value.clone())).collect();
         canonical(&Value::Object(rest))
     };
     let mut new: BTreeMap<String, Vec<String>> = BTreeMap::new();

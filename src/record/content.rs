@@ -56,7 +56,8 @@ pub(super) fn of(book: &Book, entry: &Entry, pictures: &Hashes) -> Map<String, V
         When::On(_) | When::Open { .. } => None,
     };
     let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str).to_owned());
-    let costs = entry.costs.iter().map(|cost| Object::default().text("cost", cost.cost.to_string()).text("what", cost.what.clone()).value());
+    let costs =
+        entry.costs.iter().map(|cost| Object::default().text("cost", cost.cost.to_string()).text("what", cost.what.clone()).value());
     let left = entry.left.iter().map(String::as_str);
     Object::default()
         .text("basis", entry.basis.map(|basis| basis.word().to_owned()))

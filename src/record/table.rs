@@ -7,8 +7,32 @@ use serde_json::Value;
 /// Keys of the content, in the order of the columns; never changed, new ones are put behind. The
 /// fingerprint is the last of today's.
 const KEYS: [&str; 26] = [
-    "entry", "date", "started", "open", "system", "gear", "jobs", "work", "meters", "time", "parts", "readings", "findings", "clears", "fitted",
-    "done-by", "basis", "paper-on-file", "except", "reached", "left", "notes", "pictures", "by", "place", "papers",
+    "entry",
+    "date",
+    "started",
+    "open",
+    "system",
+    "gear",
+    "jobs",
+    "work",
+    "meters",
+    "time",
+    "parts",
+    "readings",
+    "findings",
+    "clears",
+    "fitted",
+    "done-by",
+    "basis",
+    "paper-on-file",
+    "except",
+    "reached",
+    "left",
+    "notes",
+    "pictures",
+    "by",
+    "place",
+    "papers",
 ];
 
 /// The file `record.csv`: heads, then every entry, oldest first.

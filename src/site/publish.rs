@@ -392,7 +392,14 @@ fn one(
     }
 }
 
-pub(super) fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+pub(super) fn emit<T: Serialize>(
+    theme: &Theme,
+    staging: &Staging,
+    path: &str,
+    template: &str,
+    frame: Frame,
+    page: &T,
+) -> Result<(), PublishError> {
     printed(theme, staging, path, template, frame, page).map(drop)
 }
 

@@ -16,7 +16,13 @@ use std::path::Path;
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses.
-pub(super) fn stage(press: &Press<'_>, shown: &Reckoning<'_>, book: &Path, theme: &Theme, staging: &Staging) -> Result<usize, PublishError> {
+pub(super) fn stage(
+    press: &Press<'_>,
+    shown: &Reckoning<'_>,
+    book: &Path,
+    theme: &Theme,
+    staging: &Staging,
+) -> Result<usize, PublishError> {
     let pictures = record::pictures::hashes(book, shown.book, &shown.entries);
     let record = Record::of(shown, &pictures);
     staging.add("record.json", &record::json(&record, shown))?;

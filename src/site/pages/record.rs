@@ -65,7 +65,6 @@ fn front(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan, listed: &Lis
     });
     let digits: Vec<char> = record.fingerprint.chars().collect();
     RecordFront {
-        sheet: "s1".to_owned(),
         boat: facts.into_iter().flatten().collect(),
         meters: record_lists::latest(press),
         period: period.map(|(from, to)| press.words.say("record.from-to", &[("from", &from), ("to", &to)])),

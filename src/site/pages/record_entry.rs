@@ -36,9 +36,6 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
     });
     let findings = entry.findings.iter().enumerate().filter(|(_, finding)| belongs(finding_system(finding)));
     let own = |list: &[String]| if first { list.to_vec() } else { Vec::new() };
-    let said = |key: &str, word: Option<&str>| {
-        press.words.text(&format!("{key}.{}", word.map_or_else(|| "not-said".to_owned(), |word| word.replace(' ', "-"))))
-    };
     RecordEntry {
         anchor: if first { here.plan.anchor(&entry.id).to_owned() } else { String::new() },
         date: press.book_date(entry.when.day()),
@@ -61,12 +58,18 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         clears: cleared.collect(),
         except: own(&entry.except),
         left: own(&entry.left),
-        done_by: said("record.by", entry.done_by.map(|by| by.word())),
-        basis: said("record.basis", entry.basis.map(|basis| basis.word())),
-        paper: entry.paper_on_file,
+        vouched: vouched(press, entry),
         also: also(here, at),
         fingerprint: one.fingerprint.chars().take(DIGITS).collect(),
     }
+}
+
+fn vouched(press: &Press<'_>, entry: &Entry) -> Vec<String> {
+    let by = entry.done_by.map(|by| press.words.text(&format!("record.by.{}", by.word())));
+    let basis = entry.basis.map(|basis| press.words.text(&format!("record.basis.{}", basis.word().replace(' ', "-"))));
+    let said: Vec<String> = by.into_iter().chain(basis).collect();
+    let said = if said.is_empty() { vec![press.words.text("record.not-said")] } else { said };
+    said.into_iter().chain(entry.paper_on_file.then(|| press.words.text("entry.on-file"))).collect()
 }
 
 fn job_row(press: &Press<'_>, entry: &Entry, job: &JobRef) -> Option<RecordJob> {

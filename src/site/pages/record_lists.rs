@@ -60,7 +60,9 @@ impl<'b> Listed<'b> {
                 Listing::Open(defect) => defect.finding(),
                 Listing::Cleared(cleared) => Some(cleared.finding),
             };
-            finding.map_or(0, |finding| escape::html(&finding.what).len() + finding.limits_use.as_ref().map_or(0, |text| escape::html(text).len()))
+            finding.map_or(0, |finding| {
+                escape::html(&finding.what).len() + finding.limits_use.as_ref().map_or(0, |text| escape::html(text).len())
+            })
         };
         Lists {
             intervals: self.intervals.iter().map(|(job, _)| escape::html(&job.guide.title).len()).collect(),
@@ -163,7 +165,12 @@ pub(super) fn gear(press: &Press<'_>, here: Here<'_>, state: &GearState<'_>) -> 
         title: gear.title.clone(),
         system: gear.system.as_ref().and_then(|name| press.book.boat.system(&name.value)).map(|system| system.title.clone()),
         fitted: state.fitted.as_ref().map(|date| press.book_date(date)),
-        fitted_at: gear.fitted.as_ref().filter(|_| renewed.is_none()).and_then(|fitted| fitted.at.as_ref()).map(|at| at.written().to_owned()),
+        fitted_at: gear
+            .fitted
+            .as_ref()
+            .filter(|_| renewed.is_none())
+            .and_then(|fitted| fitted.at.as_ref())
+            .map(|at| at.written().to_owned()),
         renewed: renewed.map(|entry| title_link(press, here, entry)),
         expires: state.expires.as_ref().map(|month| press.month(month)),
     }

@@ -78,8 +78,7 @@ impl RecordPlan {
     #[must_use]
     pub fn new(press: &Press<'_>, record: &Record<'_>, lists: &Lists) -> Self {
         let mut plan = Self::default();
-        // The first section is the title block with the summary.
-        let mut section = 1;
+        let mut section = 0;
         for (system, entries) in by_system(press.book, record) {
             section += 1;
             let title = system.as_deref().map_or_else(
@@ -254,7 +253,8 @@ fn by_years(record: &Record<'_>, entries: &[usize]) -> Vec<Vec<usize>> {
     let bytes = |piece: &[usize]| piece.iter().filter_map(|at| record.entries.get(*at)).map(bytes_of).sum::<usize>();
     let mut pieces: Vec<Vec<usize>> = Vec::new();
     for of_year in entries.chunk_by(|a, b| year(a) == year(b)) {
-        let fits = pieces.last().is_some_and(|last| last.len() + of_year.len() <= ENTRIES_A_PART && bytes(last) + bytes(of_year) <= BYTES_A_PAGE);
+        let fits =
+            pieces.last().is_some_and(|last| last.len() + of_year.len() <= ENTRIES_A_PART && bytes(last) + bytes(of_year) <= BYTES_A_PAGE);
         if fits && let Some(last) = pieces.last_mut() {
             last.extend(of_year);
             continue;

@@ -12,11 +12,9 @@ pub struct RecordPage {
     pub sections: Vec<RecordSection>,
 }
 
-/// What the document begins with: its first section.
+/// What the document begins with.
 #[derive(Debug, Clone, Serialize)]
 pub struct RecordFront {
-    /// Name of the kind of sheet in the style: `s1`.
-    pub sheet: String,
     pub boat: Vec<Fact>,
     pub meters: Vec<Fact>,
     /// `1 April 2016 to 22 November 2026`.
@@ -75,9 +73,8 @@ pub struct RecordEntry {
     pub clears: Vec<Link>,
     pub except: Vec<String>,
     pub left: Vec<String>,
-    pub done_by: String,
-    pub basis: String,
-    pub paper: bool,
+    /// By whom, how it is known, and that a paper is on file.
+    pub vouched: Vec<String>,
     /// The other sections that have something of it.
     pub also: Vec<Link>,
     /// The first digits of its fingerprint.
