@@ -23,6 +23,7 @@ mod provision_csv;
 mod publish;
 mod qr;
 mod record_data;
+mod record_pages;
 pub mod search;
 mod shared;
 mod style;

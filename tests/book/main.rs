@@ -36,6 +36,7 @@ mod public;
 mod publish;
 mod publish_killed;
 mod readings;
+mod record;
 mod reports;
 mod samples;
 mod search;
