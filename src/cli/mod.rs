@@ -22,8 +22,10 @@ mod receive;
 mod reckoned;
 mod report;
 mod schema;
+mod share;
 mod step_words;
 mod survey;
+mod survey_record;
 mod table;
 mod tend;
 
@@ -59,6 +61,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
         Command::Receive(receive) => receive::run(receive, out, err),
+        Command::Share(wish) => share::run(wish, err),
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),

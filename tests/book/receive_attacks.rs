@@ -268,6 +268,8 @@ fn yaml_that_grows_or_hides() {
         refused(&book, &with_text(text), words);
     }
     refused(&book, &with_text(&text("", &"x".repeat(1024 * 1024))), "more than 1 MB of text");
+    let links = "[a](b) ".repeat(1_001);
+    refused(&book, &with_text(&text("", &format!("## Work\n1. {links}\n"))), "names more than 1000 things");
     let flat = format!("---\ntitle: x\ntools:\n{}---\n", "- a\n".repeat(200_000));
     untouched(&book, &with_text(&flat));
 }

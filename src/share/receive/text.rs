@@ -20,6 +20,8 @@ pub struct Read {
     pub pictures: BTreeSet<String>,
 }
 
+/// The most links, pictures and names that a guide may hold: each is looked for in the whole book.
+const MOST_NAMED: usize = 1_000;
 /// The most problems that are told of one guide.
 const MOST_TOLD: usize = 20;
 
@@ -40,6 +42,10 @@ pub fn read(held: &hold::Guide) -> Result<Read, Vec<String>> {
     if guide.received.is_some() {
         found.push(format!("it has the key `{KEY}` already, which only this boat gives it"));
     }
+    if named(&guide) > MOST_NAMED {
+        found.push(format!("it names more than {MOST_NAMED} things"));
+        return Err(few(found));
+    }
     let mut pictures = BTreeSet::new();
     for (event, range) in markdown::parse(source.text(), guide.body) {
         let span = Span::new(range.start, range.end);
@@ -58,6 +64,13 @@ pub fn read(held: &hold::Guide) -> Result<Read, Vec<String>> {
         found.extend(problem.map(|why| at(&source, span, &why)));
     }
     if found.is_empty() { Ok(Read { guide, pictures }) } else { Err(few(found)) }
+}
+
+/// How many things of the book a guide names.
+fn named(guide: &Guide) -> usize {
+    let marks = guide.outline.stages.iter().flat_map(|stage| &stage.steps).map(|step| step.marks.len()).sum::<usize>();
+    let names = [&guide.for_gear, &guide.occasions, &guide.covers, &guide.formerly, &guide.hazards, &guide.tools].map(Vec::len).iter().sum::<usize>();
+    marks + names + guide.parts.len() + guide.every.len() + guide.first.len() + guide.outline.loose_marks.len() + guide.outline.links.len() + guide.outline.pictures.len()
 }
 
 fn few(mut found: Vec<String>) -> Vec<String> {

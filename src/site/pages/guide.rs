@@ -7,6 +7,7 @@ use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
+use crate::site::how_to::how_to;
 use crate::site::map::Names;
 use crate::site::surroundings::PageSurroundings;
 use crate::site::view::{
@@ -33,7 +34,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let mut names = Names::default();
     // Why there is none was said when the book was read.
     let plan = plan::plan(guide, guide.crew).ok();
-    GuidePage {
+    let mut page = GuidePage {
         id: guide.id.clone(),
         revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
@@ -41,7 +42,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         system: press.system(&guide.system, ROOT),
         applies_to: guide.applies_to.clone(),
         source: guide.from.clone(),
-        licence: guide.licence.clone().or_else(|| guide.received.as_ref().and_then(|received| received.licence.clone())),
+        licence: licence(press, guide),
         revised: guide.revised.map(|date| press.day(date)),
         checked: guide.checked_here().map(|date| press.day(date)),
         received: received(press, guide),
@@ -51,7 +52,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         intro: body.intro,
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
-        states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
+        states: due::views(press, jobs, ROOT),
         times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
@@ -88,7 +89,19 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
-    }
+        how_to: None,
+    };
+    page.how_to = how_to(press, guide, plan.as_ref(), &page);
+    page
+}
+
+/// The guide's own licence, else that of the boat it came from: another boat's guide is not ours to license.
+fn licence(press: &Press<'_>, guide: &Guide) -> Option<String> {
+    let of_boat = match &guide.received {
+        Some(received) => received.licence.as_ref(),
+        None => press.book.boat.licence.as_ref(),
+    };
+    guide.licence.as_ref().or(of_boat).cloned()
 }
 
 /// Where a guide of another boat came from, and whether it was held against this one since.
