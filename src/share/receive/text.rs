@@ -69,8 +69,18 @@ pub fn read(held: &hold::Guide) -> Result<Read, Vec<String>> {
 /// How many things of the book a guide names.
 fn named(guide: &Guide) -> usize {
     let marks = guide.outline.stages.iter().flat_map(|stage| &stage.steps).map(|step| step.marks.len()).sum::<usize>();
-    let names = [&guide.for_gear, &guide.occasions, &guide.covers, &guide.formerly, &guide.hazards, &guide.tools].map(Vec::len).iter().sum::<usize>();
-    marks + names + guide.parts.len() + guide.every.len() + guide.first.len() + guide.outline.loose_marks.len() + guide.outline.links.len() + guide.outline.pictures.len()
+    let names = [&guide.for_gear, &guide.occasions, &guide.covers, &guide.formerly, &guide.hazards, &guide.tools]
+        .map(Vec::len)
+        .iter()
+        .sum::<usize>();
+    marks
+        + names
+        + guide.parts.len()
+        + guide.every.len()
+        + guide.first.len()
+        + guide.outline.loose_marks.len()
+        + guide.outline.links.len()
+        + guide.outline.pictures.len()
 }
 
 fn few(mut found: Vec<String>) -> Vec<String> {
