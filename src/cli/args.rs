@@ -175,9 +175,13 @@ pub struct PlanArgs {
 
 /// Say every problem of the book, where it is and how to mend it
 ///
+/// With --record: which entries of a record handed over earlier (its `record.json`) are the same today, and
+/// which were changed, added or taken away.
+///
 /// Examples:
 ///   garboard survey
 ///   garboard survey --explain caution-without-act
+///   garboard survey --record ~/handed-over/record.json
 ///   garboard survey --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -188,6 +192,10 @@ pub struct SurveyArgs {
     /// Explain a rule by its name, and read no book
     #[arg(long, value_name = "RULE", conflicts_with = "format")]
     pub explain: Option<String>,
+
+    /// Hold a `record.json` seen earlier against the book of today
+    #[arg(long, value_name = "FILE", conflicts_with = "explain")]
+    pub record: Option<PathBuf>,
 
     /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]

@@ -24,6 +24,7 @@ mod schema;
 mod share;
 mod step_words;
 mod survey;
+mod survey_record;
 mod table;
 mod tend;
 

@@ -68,10 +68,11 @@ impl<'b> Users<'b> {
 const PASSAGES: &str = "passages";
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 15] = [
+pub const CONTENTS: [(&str, &str); 16] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
+    ("record", "record.html"),
     ("defects", "defects.html"),
     ("stores", "stores.html"),
     ("provisions", "provisions.html"),

@@ -1,6 +1,7 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::feeds::{self, atom, calendar};
 use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
@@ -9,6 +10,7 @@ use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
+use super::record_pages;
 use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
@@ -18,7 +20,8 @@ use super::write::{Staging, WriteError, Written, clear_leftovers};
 use crate::book::diagnostic::{Diagnostic, Severity, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
-use crate::reckon::Reckoning;
+use crate::book::public::public;
+use crate::reckon::{Reckoning, reckon};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -180,12 +183,19 @@ pub fn publish_watched(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    if let Some(feed) = atom::text(&pages::feed(&press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
     let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
+    let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
@@ -216,6 +226,16 @@ pub fn publish_watched(
     let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest, watcher)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
+}
+
+/// The boat's record, which is of the public book in both editions.
+fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &Theme, staging: &Staging) -> Result<usize, PublishError> {
+    if request.edition == Edition::Public {
+        return record_pages::stage(press, press.reckoning, request.book, theme, staging);
+    }
+    let shown = public(book);
+    let reckoning = reckon(&shown, request.on).0;
+    record_pages::stage(press, &reckoning, request.book, theme, staging)
 }
 
 /// The edition that stands in the folder, if it is not this one: a site that others read is never
@@ -395,7 +415,14 @@ fn one(
     }
 }
 
-fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+pub(super) fn emit<T: Serialize>(
+    theme: &Theme,
+    staging: &Staging,
+    path: &str,
+    template: &str,
+    frame: Frame,
+    page: &T,
+) -> Result<(), PublishError> {
     printed(theme, staging, path, template, frame, page).map(drop)
 }
 

@@ -7,6 +7,7 @@ use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
+use crate::site::how_to::how_to;
 use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
@@ -32,7 +33,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let mut names = Names::default();
     // Why there is none was said when the book was read.
     let plan = plan::plan(guide, guide.crew).ok();
-    GuidePage {
+    let mut page = GuidePage {
         id: guide.id.clone(),
         revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
@@ -85,7 +86,10 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
-    }
+        how_to: None,
+    };
+    page.how_to = how_to(press, guide, plan.as_ref(), &page);
+    page
 }
 
 fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {

@@ -363,4 +363,6 @@ pub struct GuidePage {
     pub defects: Vec<super::DefectView>,
     /// What a record of this job is made from, as JSON for the script.
     pub record: Html,
+    /// The sheet as data for programs (JSON-LD), where the site has an address.
+    pub how_to: Option<Html>,
 }
