@@ -6,7 +6,7 @@ use serde_json::Value;
 use std::path::Path;
 
 /// Bytes that a shared guide of the demo book may have, pictures left aside.
-const LARGEST: usize = 150_000;
+const LARGEST: usize = 150 * 1024;
 
 fn demo() -> Book {
     let book = Book::new();
