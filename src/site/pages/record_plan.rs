@@ -21,7 +21,7 @@ const ONE_PAGE: usize = 200;
 /// Most entries in a part.
 const ENTRIES_A_PART: usize = 200;
 /// About the most bytes of a page, without what stands round it.
-const BYTES_A_PAGE: usize = 220_000;
+const BYTES_A_PAGE: usize = 270_000;
 /// About the bytes of a row without the words of the crew.
 const BYTES_A_ROW: usize = 900;
 
