@@ -2,8 +2,8 @@
 
 use super::pictures::{Hashes, paths};
 use crate::book::date::{BookDate, Precision};
-use crate::book::model::{Before, Book, Entry, Finding, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::markdown;
+use crate::book::model::{Before, Book, Entry, Finding, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::private::without_tags;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Tag, TagEnd};

@@ -83,7 +83,7 @@ fn nothing_private_is_in_any_file_of_the_record_in_either_edition() {
     let (book, figures) = planted();
     book.run(ON).status(0);
     book.run(PUBLIC).status(0);
-    let words: Vec<String> = canaries().chain(figures.into_iter().map(str::to_owned)).chain(["hidden".to_owned()]).collect();
+    let words: Vec<String> = canaries().chain(figures.into_iter().map(str::to_owned)).chain(["2026-02-01-hidden".to_owned()]).collect();
     let mut seen = 0;
     for folder in ["site", "site-public"] {
         for (path, bytes) in files(&book.path(folder)).iter().filter(|(path, _)| path.starts_with("record")) {
