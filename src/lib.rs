@@ -11,6 +11,8 @@
 //! [`enter`] goes the other way: it takes an entry that was written elsewhere into the log. [`begin`] makes
 //! a new book, [`draft`] a new guide.
 //!
+//! [`share`] is about guides that go from boat to boat in one file.
+//!
 //! [`schema`] tells editors what may stand in the files.
 //!
 //! [`tend`] shows a site while its book is being written.
@@ -28,6 +30,7 @@ pub mod quantity;
 pub mod reckon;
 pub mod record;
 pub mod schema;
+pub mod share;
 pub mod site;
 mod spreadsheet;
 pub mod survey;

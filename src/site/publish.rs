@@ -1,6 +1,7 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::feeds::{self, atom, calendar};
 use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
@@ -52,15 +53,18 @@ pub enum Edition {
     Crew,
     /// What is private has been taken out of the book.
     Public,
+    /// Some guides by themselves, for another boat: nothing of the log, and of this boat no more than they need.
+    Shared,
 }
 
 impl Edition {
-    /// `crew` or `public`.
+    /// `crew`, `public` or `shared`.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Crew => "crew",
             Self::Public => "public",
+            Self::Shared => "shared",
         }
     }
 }
@@ -177,8 +181,14 @@ pub fn publish_watched(
         staging.add(&format!("assets/{name}"), smaller.as_ref().map_or(bytes, |text| text.as_bytes()))?;
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
-    staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
+    staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    if let Some(feed) = atom::text(&pages::feed(&press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
@@ -189,8 +199,20 @@ pub fn publish_watched(
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
-        let from = pocket::Ingredients { files: &files, theme: &theme, frame: &frame, contents, guides, boat: &boat, picture: &picture };
-        pocket::pocket(&from)
+        pocket::pocket(&pocket::Ingredients {
+            files: &files,
+            theme: &theme,
+            frame: &frame,
+            contents,
+            guides,
+            boat: &boat,
+            picture: &picture,
+            template: pocket::TEMPLATE,
+            left_out: &pocket::LEFT_OUT,
+            alone: false,
+            facts: &[],
+            data: "",
+        })
     });
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
@@ -226,7 +248,8 @@ fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
     (!earlier.files.is_empty() && there != edition).then_some(there)
 }
 
-fn press<'b>(
+/// The press of a reckoned book. `problems`: errors are named in a banner.
+pub(super) fn press<'b>(
     edition: Edition,
     reckoning: &'b Reckoning<'b>,
     map: &'b SiteMap,
@@ -419,20 +442,23 @@ fn printed<T: Serialize>(
         staging.add(&file, drawing.as_bytes())?;
         frame.qr = Some(Link { text: address, href: format!("{}{file}", frame.root) });
     }
-    let mut context = Context::new();
-    context.insert_value("frame", value(&frame)?);
-    context.insert_value("page", value(page)?);
-    let html = theme.render(template, &context)?;
+    let html = print(theme, template, &frame, page)?;
     staging.add(path, html.as_bytes())?;
     Ok(html)
 }
 
-fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
-    tera::Value::try_from_serializable(plain).map_err(|error| {
-        PublishError::Theme(ThemeError {
-            message: format!("a page cannot be handed to its template: {error}"),
-            remedy: "publish again with the theme that ships".to_owned(),
-        })
+/// Prints a page by its template.
+pub(super) fn print<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, page: &T) -> Result<String, ThemeError> {
+    let mut context = Context::new();
+    context.insert_value("frame", value(frame)?);
+    context.insert_value("page", value(page)?);
+    theme.render(template, &context)
+}
+
+fn value<T: Serialize>(plain: &T) -> Result<tera::Value, ThemeError> {
+    tera::Value::try_from_serializable(plain).map_err(|error| ThemeError {
+        message: format!("a page cannot be handed to its template: {error}"),
+        remedy: "try again with the theme that ships".to_owned(),
     })
 }
 
