@@ -17,11 +17,14 @@
 //!
 //! [`tend`] shows a site while its book is being written.
 //!
+//! [`disk`] says in plain words what a disk refuses.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod begin;
 pub mod book;
 pub mod cli;
+pub mod disk;
 pub mod draft;
 pub mod enter;
 pub mod quantity;

@@ -4,6 +4,7 @@
 //! The text is written to a hidden file beside its place and renamed. A run that is killed leaves at
 //! most that hidden file, which no reader of a book looks at.
 
+use crate::disk;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -131,7 +132,7 @@ pub(super) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
         io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: copy the book to where you may write",
         _ => "check the disk and the folder, then try again",
     };
-    PutError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy }
+    PutError { message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)), remedy }
 }
 
 /// Held while an entry is checked and written, so that two at once do not take the same record twice.
