@@ -337,3 +337,67 @@ impl Drop for Staging {
 fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_publish_that_ends_half_way_leaves_a_manifest_of_its_edition() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        let staging = Staging::open(&site).expect("there is room");
+        staging.add("index.html", b"<p>for all").expect("there is room");
+        let manifest = Manifest { edition: Some("public".to_owned()), files: staging.files(), ..Manifest::default() };
+        let moves = lock(&staging.moves).clone();
+        let unfinished = staging.unfinished(&manifest, &moves);
+        assert_eq!(unfinished.edition.as_deref(), Some("public"));
+        // It is owned up to, and not believed to be there.
+        assert_eq!(unfinished.files["index.html"].hash, "");
+        assert_eq!(unfinished.fingerprint, "");
+    }
+
+    #[test]
+    fn a_lock_that_was_taken_away_is_no_lock() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("lock");
+        let first = File::create(&path).expect("a file");
+        assert!(is_at(&first, &path));
+        fs::remove_file(&path).expect("removed");
+        assert!(!is_at(&first, &path));
+        let _second = File::create(&path).expect("a file");
+        assert!(!is_at(&first, &path));
+    }
+
+    #[test]
+    fn only_one_publish_at_a_time_works_in_a_folder() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        let at_work = std::sync::atomic::AtomicUsize::new(0);
+        std::thread::scope(|scope| {
+            for _ in 0..4 {
+                scope.spawn(|| {
+                    for _ in 0..200 {
+                        match Staging::open(&site) {
+                            Ok(staging) => {
+                                assert_eq!(at_work.fetch_add(1, Ordering::SeqCst), 0, "two are at work");
+                                staging.add("index.html", b"<p>whole").expect("there is room");
+                                at_work.fetch_sub(1, Ordering::SeqCst);
+                            }
+                            Err(error) => assert!(error.message.contains("another publish is at work"), "{error:?}"),
+                        }
+                    }
+                });
+            }
+        });
+    }
+
+    #[test]
+    fn a_manifest_that_the_disk_does_not_give_is_not_taken_for_none() {
+        let folder = tempfile::tempdir().expect("a folder");
+        assert!(earlier(folder.path()).expect("there is none").files.is_empty());
+        fs::create_dir(folder.path().join(NAME)).expect("a folder");
+        let error = earlier(folder.path()).expect_err("it cannot be read");
+        assert!(error.message.contains(NAME) && error.message.contains("it is a folder"), "{error:?}");
+    }
+}

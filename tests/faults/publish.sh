@@ -120,7 +120,7 @@ for mode in first again public; do
   fi
   fresh_book
   cp -r content themes "$work/before-$mode"
-  sweep $mode 4
+  sweep $mode 3
 done
 if [ -n "$all" ]; then
   # Two threads: the calls come in any order, and what a fault must not do is the same.
