@@ -168,7 +168,8 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
             }
             show::counts(err, &judged).map_err(Err)?;
             if let Some(error) = put.not_flushed {
-                writeln!(err, "warning: the entries are written, but they are not certain to survive a power cut: {}", disk::why(&error)).map_err(Err)?;
+                writeln!(err, "warning: the entries are written, but they are not certain to survive a power cut: {}", disk::why(&error))
+                    .map_err(Err)?;
                 writeln!(err, "help: keep `{}` until the disk has been put away properly", sheet.name).map_err(Err)?;
             }
             Ok(Exit::Fine)
@@ -293,7 +294,9 @@ fn bytes_of(file: &Path, limit: u64) -> Result<Vec<u8>, CsvProblem> {
     };
     match read {
         Err(error) if error.kind() == io::ErrorKind::NotFound => problem("there is no such file".to_owned(), "name the spreadsheet's file"),
-        Err(error) => problem(format!("it cannot be read: {}", disk::why(&error)), "check that it is the file you mean, and that you may read it"),
+        Err(error) => {
+            problem(format!("it cannot be read: {}", disk::why(&error)), "check that it is the file you mean, and that you may read it")
+        }
         Ok(_) if bytes.len() as u64 > limit => problem(format!("it has more than {} MB", limit / 1_048_576), "split it into several files"),
         Ok(_) => Ok(bytes),
     }

@@ -61,7 +61,8 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
         return nothing_published(err, &problems);
     }
     let themes = beside(book, "themes");
-    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition, despite_errors: args.despite_errors };
+    let request =
+        Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition, despite_errors: args.despite_errors };
     let shown;
     let reckoning = match edition {
         Edition::Crew => reckoning,

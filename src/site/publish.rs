@@ -95,7 +95,9 @@ impl fmt::Display for PublishError {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
-            Self::Unlisted(list) => write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display()),
+            Self::Unlisted(list) => {
+                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+            }
             Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
     }

@@ -19,6 +19,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// Name of the staging folder in the site.
 const STAGING: &str = ".garboard-new";
 
+/// Name of the lock in it.
+const LOCK: &str = "lock";
+
 /// How often a lock is asked for that is taken away meanwhile.
 const TRIES: usize = 20;
 
@@ -39,7 +42,9 @@ impl std::error::Error for WriteError {}
 
 fn failed(doing: &str, path: &Path, error: &io::Error) -> WriteError {
     let remedy = match error.kind() {
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "make room on the disk and publish again; what stood there before is whole",
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "make room on the disk and publish again; what stood there before is whole"
+        }
         io::ErrorKind::NotFound => "look whether the folder was moved or taken away meanwhile, and publish again",
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => "choose a folder that you may write to, with `--to DIR`",
         _ => "check the disk and publish again; what stood there before is whole",
@@ -82,12 +87,7 @@ impl Staging {
     pub fn open(site: &Path) -> Result<Self, WriteError> {
         let folder = site.join(STAGING);
         let lock = alone(site, &folder)?;
-        for item in fs::read_dir(&folder).map_err(|error| failed("read", &folder, &error))?.flatten() {
-            if item.file_name() != "lock" {
-                let path = item.path();
-                fs::remove_file(&path).map_err(|error| failed("remove", &path, &error))?;
-            }
-        }
+        empty(&folder).map_err(|error| failed("clear", &folder, &error))?;
         Ok(Self {
             site: site.to_owned(),
             folder,
@@ -126,9 +126,7 @@ impl Staging {
         }
         let staged = self.folder.join(self.next.fetch_add(1, Ordering::Relaxed).to_string());
         // Named by the place it is for: its own name says nothing.
-        File::create(&staged)
-            .and_then(|mut file| file.write_all(bytes))
-            .map_err(|error| failed("write", &self.site.join(path), &error))?;
+        File::create(&staged).and_then(|mut file| file.write_all(bytes)).map_err(|error| failed("write", &self.site.join(path), &error))?;
         lock(&self.moves).push((staged, path.to_owned()));
         Ok(())
     }
@@ -288,20 +286,22 @@ pub fn earlier(site: &Path) -> Result<Manifest, WriteError> {
 /// Takes away what a publish that was killed has left, unless one is at work there now.
 pub fn clear_leftovers(site: &Path) {
     let folder = site.join(STAGING);
-    if folder.symlink_metadata().is_ok() && alone(site, &folder).is_ok() {
-        let _ = fs::remove_dir_all(&folder);
+    if folder.symlink_metadata().is_ok()
+        && let Ok(_lock) = alone(site, &folder)
+    {
+        take_away(&folder);
     }
 }
 
 /// Makes the staging folder of a site and takes the lock in it, so that no other publish works there.
 fn alone(site: &Path, folder: &Path) -> Result<File, WriteError> {
-    let lock_path = folder.join("lock");
-    // A publish that ends takes folder and lock away; whoever has opened them just before holds nothing.
-    for _ in 0..TRIES {
-        fs::create_dir_all(folder).map_err(|error| failed("make the folder", folder, &error))?;
-        let lock = match File::create(&lock_path) {
+    let lock_path = folder.join(LOCK);
+    // A publish that ends takes lock and folder away: who has made the one may find the other gone, and
+    // who has opened the lock just before holds nothing.
+    for attempt in 1..=TRIES {
+        let lock = match fs::create_dir_all(folder).and_then(|()| File::create(&lock_path)) {
             Ok(lock) => lock,
-            Err(error) if error.kind() == io::ErrorKind::NotFound => continue,
+            Err(error) if error.kind() == io::ErrorKind::NotFound && attempt < TRIES => continue,
             Err(error) => return Err(failed("write into", site, &error)),
         };
         match lock.try_lock() {
@@ -319,6 +319,26 @@ fn alone(site: &Path, folder: &Path) -> Result<File, WriteError> {
     })
 }
 
+/// Removes what is staged; the lock stays.
+fn empty(folder: &Path) -> io::Result<()> {
+    for item in fs::read_dir(folder)? {
+        let item = item?;
+        if item.file_name() != LOCK {
+            fs::remove_file(item.path())?;
+        }
+    }
+    Ok(())
+}
+
+/// Takes the staging folder away; only who holds its lock may. The lock goes after all else, and is the
+/// last file that is removed: another publish may make a new one at once, and then the folder is its own.
+fn take_away(folder: &Path) {
+    if empty(folder).is_ok() {
+        let _ = fs::remove_file(folder.join(LOCK));
+        let _ = fs::remove_dir(folder);
+    }
+}
+
 /// Whether an open file is the one that stands at a path.
 fn is_at(file: &File, path: &Path) -> bool {
     let open = file.try_clone().and_then(same_file::Handle::from_file);
@@ -328,7 +348,7 @@ fn is_at(file: &File, path: &Path) -> bool {
 impl Drop for Staging {
     /// What was staged and not moved into place is of no use; a site that holds nothing else goes too.
     fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.folder);
+        take_away(&self.folder);
         let _ = fs::remove_dir(&self.site);
     }
 }

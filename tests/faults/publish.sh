@@ -28,12 +28,12 @@ both() { cat "$work/err" "$work/out" >"$work/said"; }
 
 # The calls of a run, with their files, from its trace: CALL FILE NUMBER.
 calls_of() {
-  awk '{
+  awk -v ours="$work/" '{
     call = $2; sub(/\(.*/, "", call)
     if (/resumed>/ || !match($0, call == "openat" || call ~ /^re?name|^link|^mkdir/ ? "\"[^\"]*\"" : "[0-9]<[^>]*>")) next
     path = substr($0, RSTART, RLENGTH); gsub(/^[0-9]<|^"|["<>]$/, "", path)
-    # Libraries, the time zone and the like are opened by what runs before us.
-    if (call == "openat" && path ~ /^\//) next
+    # Libraries and the like are opened and read before anything of ours runs.
+    if (path ~ /^\// && index(path, ours) != 1) next
     number = ++seen[$1, call, path]
     if (!told[call, path, number]++) print call, path, number
   }' "$work/trace"
