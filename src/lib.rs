@@ -19,6 +19,8 @@
 //!
 //! [`disk`] says in plain words what a disk refuses.
 //!
+//! [`record`] is the log as plain data with fingerprints, to be shown and compared.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 pub mod begin;
@@ -29,8 +31,10 @@ pub mod draft;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;
+pub mod record;
 pub mod schema;
 pub mod share;
 pub mod site;
+mod spreadsheet;
 pub mod survey;
 pub mod tend;

@@ -5,6 +5,7 @@
 
 mod bad_names;
 mod begin;
+mod big_books;
 mod broken;
 mod canonical;
 mod commands;
@@ -21,6 +22,7 @@ mod enter_csv;
 mod enter_options;
 mod escaping;
 mod explain;
+mod feeds;
 mod help;
 mod hostile;
 mod miscounted;
@@ -34,9 +36,11 @@ mod public;
 mod publish;
 mod publish_killed;
 mod readings;
+mod record;
 mod reports;
 mod samples;
 mod search;
+mod share;
 mod support;
 mod tend;
 #[cfg(unix)]

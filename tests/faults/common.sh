@@ -56,3 +56,30 @@ speaks_plainly() { # speaks_plainly WHAT: $work/said holds what was said
   grep -q '^error' "$work/said" || bad "$1: it failed and does not say so"
   if grep -qE 'panicked|os error|Os \{|Err\(|Error \{|IO error' "$work/said"; then bad "$1: it speaks to programmers"; fi
 }
+
+most() { # of the calls in a trace, those of the thread that makes most of them
+  awk '!/resumed>|\+\+\+|---/ && ++made[$1] > most { most = made[$1] } END { print most + 0 }' "$work/trace"
+}
+
+# A sweep over calls by number, for runs whose files have other names each time: `fresh MODE` makes what is
+# there before, `COMMAND MODE` runs, `check MODE WHAT STATUS` looks at what came of it.
+sweep_numbers() { # sweep_numbers COMMAND MODE MOST: of each kind in $calls, at most so many
+  local call fault number status
+  for call in $calls; do
+    fresh "$2"
+    tracing=(strace -f -o "$work/trace" -e "trace=$call")
+    "$1" "$2" >/dev/null 2>&1
+    for number in $(seq 1 "$(most)" | spread "$3"); do
+      for fault in $faults; do
+        fresh "$2"
+        tracing=(strace -f -o "$work/trace" -e "trace=$call" -e "inject=$call:$fault:when=$number")
+        status=0
+        "$1" "$2" >"$work/said" 2>&1 || status=$?
+        hit || continue
+        begun
+        check "$2" "$call $fault $number" "$status"
+        ended "$status"
+      done
+    done
+  done
+}

@@ -45,31 +45,6 @@ check() { # check MODE WHAT STATUS
   [ -z "$(find "$work/now" -name '.garboard-*')" ] || bad "$1 $2: the next run left a hidden file"
 }
 
-most() { # of the calls in a trace, those of the thread that makes most of them
-  awk '!/resumed>|\+\+\+|---/ && ++made[$1] > most { most = made[$1] } END { print most + 0 }' "$work/trace"
-}
-
-sweep_enter() { # sweep_enter MODE MOST: of each kind of call, at most so many
-  local call fault number status
-  for call in $calls; do
-    fresh
-    tracing=(strace -f -o "$work/trace" -e "trace=$call")
-    enter "$1" >/dev/null 2>&1
-    for number in $(seq 1 "$(most)" | spread "$2"); do
-      for fault in $faults; do
-        fresh
-        tracing=(strace -f -o "$work/trace" -e "trace=$call" -e "inject=$call:$fault:when=$number")
-        status=0
-        enter "$1" >"$work/said" 2>&1 || status=$?
-        hit || continue
-        begun
-        check "$1" "$call $fault $number" "$status"
-        ended "$status"
-      done
-    done
-  done
-}
-
 fresh
 before=$(files | wc -l)
 sound=$(survey)
@@ -82,7 +57,7 @@ for mode in from csv; do
   rm -rf "$work/whole-$mode"
   cp -r "$work/now" "$work/whole-$mode"
   files >"$work/files-$mode"
-  sweep_enter $mode 3
+  sweep_numbers enter $mode 3
 done
 
 if [ -n "$all" ]; then
