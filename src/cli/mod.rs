@@ -73,7 +73,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Ok(Exit::WrongCommandLine) => ExitCode::from(2),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
-            let _ = writeln!(err, "error: cannot print: {error}");
+            let _ = writeln!(err, "error: cannot print: {}", crate::disk::why(&error));
             ExitCode::from(1)
         }
     }
