@@ -3,7 +3,7 @@
 use super::assets::{self, Assets};
 use super::feeds::{self, atom, calendar};
 use super::install;
-use super::manifest::Manifest;
+use super::manifest::{self, Manifest};
 use super::map::SiteMap;
 use super::pages;
 use super::pocket::{self, Carried, Gathered};
@@ -16,8 +16,8 @@ use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::watch::{Progress, Unwatched, Watcher};
-use super::write::{Staging, WriteError, Written, clear_leftovers};
-use crate::book::diagnostic::{Diagnostic, Severity, tidy};
+use super::write::{Staging, WriteError, Written, clear_leftovers, earlier};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
 use crate::book::public::public;
@@ -27,7 +27,8 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tera::Context;
 
@@ -44,6 +45,8 @@ pub struct Request<'r> {
     pub on: Date,
     /// What the site shows; a public one is made from the public book.
     pub edition: Edition,
+    /// Pictures and papers that the disk does not give are left out, and named in the banner.
+    pub despite_errors: bool,
 }
 
 /// What a site shows.
@@ -86,6 +89,10 @@ pub enum PublishError {
     Write(WriteError),
     /// The folder holds a site that shows something else.
     Edition(Edition),
+    /// The folder holds a site, and what is in it cannot be told.
+    Unlisted(PathBuf),
+    /// Pictures or papers of the book cannot be read; pages without them would be half the book.
+    Book(Vec<Diagnostic>),
 }
 
 impl fmt::Display for PublishError {
@@ -94,6 +101,10 @@ impl fmt::Display for PublishError {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
+            Self::Unlisted(list) => {
+                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+            }
+            Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
     }
 }
@@ -105,7 +116,8 @@ impl PublishError {
         match self {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
-            Self::Edition(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Edition(_) | Self::Unlisted(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Book(_) => "mend the errors, or publish the rest with `--despite-errors`",
         }
     }
 }
@@ -150,10 +162,8 @@ pub fn publish_watched(
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let book = reckoning.book;
     let is_crew = request.edition == Edition::Crew;
-    let earlier = Manifest::read(request.site);
-    if let Some(other) = other_edition(&earlier, request.edition) {
-        return Err(PublishError::Edition(other));
-    }
+    let earlier = earlier(request.site)?;
+    refuse_other_edition(request.site, &earlier, request.edition)?;
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
@@ -162,8 +172,13 @@ pub fn publish_watched(
     }
     let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
+    // Another publish may have ended since.
+    refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
     let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    if !request.despite_errors && any_error(&prepared.problems) {
+        return Err(PublishError::Book(prepared.problems));
+    }
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
@@ -196,9 +211,15 @@ pub fn publish_watched(
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
     let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
     let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
+    let unread = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
-        let picture = |path: &str| staging.read(path);
+        let picture = |path: &str| {
+            staging.read(path).unwrap_or_else(|error| {
+                unread.set(error).ok();
+                None
+            })
+        };
         pocket::pocket(&pocket::Ingredients {
             files: &files,
             theme: &theme,
@@ -214,6 +235,9 @@ pub fn publish_watched(
             data: "",
         })
     });
+    if let Some(error) = unread.into_inner() {
+        return Err(error.into());
+    }
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
@@ -238,14 +262,18 @@ fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &T
     record_pages::stage(press, &reckoning, request.book, theme, staging)
 }
 
-/// The edition that stands in the folder, if it is not this one: a site that others read is never
-/// mixed with one that only the crew may.
-fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
+/// A site that others read is never mixed with one that only the crew may.
+fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Result<(), PublishError> {
     let there = match earlier.edition.as_deref() {
         Some("public") => Edition::Public,
         _ => Edition::Crew,
     };
-    (!earlier.files.is_empty() && there != edition).then_some(there)
+    if earlier.files.is_empty() {
+        // A site whose list of files is damaged: what is left of it may be for the crew alone.
+        let listed = site.join(manifest::NAME);
+        return if edition == Edition::Public && listed.exists() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
+    }
+    if there == edition { Ok(()) } else { Err(PublishError::Edition(there)) }
 }
 
 /// The press of a reckoned book. `problems`: errors are named in a banner.
