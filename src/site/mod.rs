@@ -2,18 +2,18 @@
 //!
 //! Nothing is reckoned here, and nothing but the output folder is written.
 
-mod assets;
-mod drawing;
+pub mod assets;
+pub mod drawing;
 pub mod escape;
 mod figures;
-mod guide_body;
+pub mod guide_body;
 pub mod highlight;
 mod install;
 mod manifest;
-mod map;
+pub mod map;
 pub mod markdown;
 mod pages;
-mod pictures;
+pub mod pictures;
 mod plot;
 pub mod pocket;
 mod press;
@@ -23,7 +23,7 @@ mod qr;
 mod record_data;
 pub mod search;
 mod style;
-mod surroundings;
+pub mod surroundings;
 mod theme;
 pub mod view;
 mod watch;

@@ -6,10 +6,12 @@
 mod bad_names;
 mod begin;
 mod broken;
+mod calendar;
 mod canonical;
 mod commands;
 mod commonmark;
 mod costs;
+mod dependencies;
 mod draft;
 mod due;
 mod due_meters;
@@ -39,6 +41,8 @@ mod samples;
 mod search;
 mod support;
 mod tend;
+#[cfg(target_os = "linux")]
+mod tend_load;
 #[cfg(unix)]
 mod terminal;
 mod themes;

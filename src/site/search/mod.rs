@@ -21,3 +21,4 @@ pub use document::{Document, Kind, Place};
 pub use index::{File, Index, inline};
 pub use pages::guide as guide_document;
 pub use staged::Indexing;
+pub use terms::each_term;
