@@ -5,6 +5,7 @@
 
 mod bad_names;
 mod begin;
+mod big_books;
 mod broken;
 mod calendar;
 mod canonical;
