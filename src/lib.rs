@@ -17,6 +17,8 @@
 //!
 //! [`tend`] shows a site while its book is being written.
 //!
+//! [`record`] is the log as plain data with fingerprints, to be shown and compared.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 #![forbid(unsafe_code)]
@@ -28,8 +30,10 @@ pub mod draft;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;
+pub mod record;
 pub mod schema;
 pub mod share;
 pub mod site;
+mod spreadsheet;
 pub mod survey;
 pub mod tend;

@@ -6,6 +6,7 @@
 
 pub mod body;
 pub mod check;
+pub mod cut;
 pub mod date;
 pub mod decode;
 pub mod diagnostic;

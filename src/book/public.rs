@@ -23,7 +23,8 @@ pub struct Withheld {
 
 impl Withheld {
     /// What `boat.yaml` says of it.
-    fn of(boat: &Boat) -> Self {
+    #[must_use]
+    pub fn of(boat: &Boat) -> Self {
         let names = |list: &[super::source::Name]| list.iter().map(|name| name.value.clone()).collect();
         Self { private: names(&boat.private_fields), public: names(&boat.public_fields) }
     }

@@ -21,8 +21,10 @@ mod publish;
 mod reckoned;
 mod report;
 mod schema;
+mod share;
 mod step_words;
 mod survey;
+mod survey_record;
 mod table;
 mod tend;
 
@@ -57,6 +59,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
+        Command::Share(wish) => share::run(wish, err),
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),

@@ -67,7 +67,7 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     let shown;
     let reckoning = match edition {
         Edition::Crew => reckoning,
-        Edition::Public => {
+        Edition::Public | Edition::Shared => {
             shown = public(&loaded.book);
             // What is wrong was said of the whole book.
             reckon(&shown, on).0
@@ -118,7 +118,7 @@ fn say(err: &mut dyn Write, book: &Path, problems: &[Diagnostic]) -> io::Result<
 }
 
 /// Whether `site` is the book's folder or lies in it. Neither need exist.
-fn inside(site: &Path, book: &Path) -> bool {
+pub(super) fn inside(site: &Path, book: &Path) -> bool {
     let full = |path: &Path| {
         let absolute = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         absolute.ancestors().find_map(|known| {

@@ -69,7 +69,7 @@ pub(super) fn place(
 }
 
 /// The whole text in a hidden file, flushed.
-pub(super) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+pub(crate) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(PREFIX).suffix(SUFFIX);
     // A file of the book like any other, not one that only its writer may read.
@@ -104,7 +104,7 @@ fn knows_no_links(error: &io::Error) -> bool {
 }
 
 /// Makes sure that the names in these folders survive a power cut.
-pub(super) fn flush(folders: &[PathBuf]) -> io::Result<()> {
+pub(crate) fn flush(folders: &[PathBuf]) -> io::Result<()> {
     for folder in folders {
         // Only here can a folder be opened like a file; elsewhere the system sees to it.
         #[cfg(unix)]
@@ -124,7 +124,7 @@ fn or_here(folder: &Path) -> &Path {
     if folder.as_os_str().is_empty() { Path::new(".") } else { folder }
 }
 
-pub(super) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
+pub(crate) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
     let remedy = match error.kind() {
         io::ErrorKind::StorageFull => "make room on the disk, then try again",
         io::ErrorKind::PermissionDenied => "see that you may write into the folder, then try again",

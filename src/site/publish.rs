@@ -1,6 +1,7 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::feeds::{self, atom, calendar};
 use super::install;
 use super::manifest::Manifest;
 use super::map::SiteMap;
@@ -9,6 +10,7 @@ use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
+use super::record_pages;
 use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
@@ -18,7 +20,8 @@ use super::write::{Staging, WriteError, Written, clear_leftovers};
 use crate::book::diagnostic::{Diagnostic, Severity, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
-use crate::reckon::Reckoning;
+use crate::book::public::public;
+use crate::reckon::{Reckoning, reckon};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -50,15 +53,18 @@ pub enum Edition {
     Crew,
     /// What is private has been taken out of the book.
     Public,
+    /// Some guides by themselves, for another boat: nothing of the log, and of this boat no more than they need.
+    Shared,
 }
 
 impl Edition {
-    /// `crew` or `public`.
+    /// `crew`, `public` or `shared`.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Crew => "crew",
             Self::Public => "public",
+            Self::Shared => "shared",
         }
     }
 }
@@ -175,19 +181,38 @@ pub fn publish_watched(
         staging.add(&format!("assets/{name}"), smaller.as_ref().map_or(bytes, |text| text.as_bytes()))?;
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
-    staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
+    staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    if let Some(feed) = atom::text(&pages::feed(&press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
     let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
+    let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| staging.read(path);
-        let from = pocket::Ingredients { files: &files, theme: &theme, frame: &frame, contents, guides, boat: &boat, picture: &picture };
-        pocket::pocket(&from)
+        pocket::pocket(&pocket::Ingredients {
+            files: &files,
+            theme: &theme,
+            frame: &frame,
+            contents,
+            guides,
+            boat: &boat,
+            picture: &picture,
+            template: pocket::TEMPLATE,
+            left_out: &pocket::LEFT_OUT,
+            alone: false,
+            facts: &[],
+            data: "",
+        })
     });
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
@@ -203,6 +228,16 @@ pub fn publish_watched(
     Ok(Outcome { written, rendered, problems: prepared.problems })
 }
 
+/// The boat's record, which is of the public book in both editions.
+fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &Theme, staging: &Staging) -> Result<usize, PublishError> {
+    if request.edition == Edition::Public {
+        return record_pages::stage(press, press.reckoning, request.book, theme, staging);
+    }
+    let shown = public(book);
+    let reckoning = reckon(&shown, request.on).0;
+    record_pages::stage(press, &reckoning, request.book, theme, staging)
+}
+
 /// The edition that stands in the folder, if it is not this one: a site that others read is never
 /// mixed with one that only the crew may.
 fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
@@ -213,7 +248,8 @@ fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
     (!earlier.files.is_empty() && there != edition).then_some(there)
 }
 
-fn press<'b>(
+/// The press of a reckoned book. `problems`: errors are named in a banner.
+pub(super) fn press<'b>(
     edition: Edition,
     reckoning: &'b Reckoning<'b>,
     map: &'b SiteMap,
@@ -379,7 +415,14 @@ fn one(
     }
 }
 
-fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+pub(super) fn emit<T: Serialize>(
+    theme: &Theme,
+    staging: &Staging,
+    path: &str,
+    template: &str,
+    frame: Frame,
+    page: &T,
+) -> Result<(), PublishError> {
     printed(theme, staging, path, template, frame, page).map(drop)
 }
 
@@ -399,20 +442,23 @@ fn printed<T: Serialize>(
         staging.add(&file, drawing.as_bytes())?;
         frame.qr = Some(Link { text: address, href: format!("{}{file}", frame.root) });
     }
-    let mut context = Context::new();
-    context.insert_value("frame", value(&frame)?);
-    context.insert_value("page", value(page)?);
-    let html = theme.render(template, &context)?;
+    let html = print(theme, template, &frame, page)?;
     staging.add(path, html.as_bytes())?;
     Ok(html)
 }
 
-fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
-    tera::Value::try_from_serializable(plain).map_err(|error| {
-        PublishError::Theme(ThemeError {
-            message: format!("a page cannot be handed to its template: {error}"),
-            remedy: "publish again with the theme that ships".to_owned(),
-        })
+/// Prints a page by its template.
+pub(super) fn print<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, page: &T) -> Result<String, ThemeError> {
+    let mut context = Context::new();
+    context.insert_value("frame", value(frame)?);
+    context.insert_value("page", value(page)?);
+    theme.render(template, &context)
+}
+
+fn value<T: Serialize>(plain: &T) -> Result<tera::Value, ThemeError> {
+    tera::Value::try_from_serializable(plain).map_err(|error| ThemeError {
+        message: format!("a page cannot be handed to its template: {error}"),
+        remedy: "try again with the theme that ships".to_owned(),
     })
 }
 

@@ -168,11 +168,13 @@ impl Theme {
     }
 
     /// What the parts say that a page loads only when they are asked for: `script-deck.next` as
-    /// `deck.next`. Added to the words of [`Self::script_words`]; the key `more` tells that they are there.
+    /// `deck.next`. Added to the words of [`Self::script_words`]; the key `more` tells that they are there. `silent`
+    /// parts are not there to say anything.
     #[must_use]
-    pub fn more_script_words(&self) -> String {
-        let mut words: serde_json::Map<String, serde_json::Value> =
-            self.words.beginning("script-").map(|(key, value)| (key.to_owned(), value)).collect();
+    pub fn more_script_words(&self, silent: &[&str]) -> String {
+        let is_said = |key: &str| !key.split_once('.').is_some_and(|(part, _)| silent.contains(&part));
+        let said = self.words.beginning("script-").filter(|(key, _)| is_said(key));
+        let mut words: serde_json::Map<String, serde_json::Value> = said.map(|(key, value)| (key.to_owned(), value)).collect();
         words.insert("more".to_owned(), serde_json::Value::from("yes"));
         let words = serde_json::Value::Object(words);
         format!(

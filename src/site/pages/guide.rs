@@ -7,6 +7,7 @@ use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
+use crate::site::how_to::how_to;
 use crate::site::map::Names;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
@@ -32,7 +33,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     let mut names = Names::default();
     // Why there is none was said when the book was read.
     let plan = plan::plan(guide, guide.crew).ok();
-    GuidePage {
+    let mut page = GuidePage {
         id: guide.id.clone(),
         revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
@@ -40,7 +41,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         system: press.system(&guide.system, ROOT),
         applies_to: guide.applies_to.clone(),
         source: guide.from.clone(),
-        licence: guide.licence.clone(),
+        licence: guide.licence.clone().or_else(|| press.book.boat.licence.clone()),
         revised: guide.revised.map(|date| press.day(date)),
         checked: guide.checked.map(|date| press.day(date)),
         routine: guide.routine,
@@ -48,7 +49,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         intro: body.intro,
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
-        states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
+        states: due::views(press, jobs, ROOT),
         times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
@@ -85,7 +86,10 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
-    }
+        how_to: None,
+    };
+    page.how_to = how_to(press, guide, plan.as_ref(), &page);
+    page
 }
 
 fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {

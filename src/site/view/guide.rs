@@ -24,7 +24,7 @@ pub struct CautionView {
 }
 
 /// One rule of a job with what is left of it.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct RuleView {
     /// `every 150 h (Engine hours)`, `first at 50 h`, `every 12 months`.
     pub text: String,
@@ -71,7 +71,8 @@ pub struct OpenJob {
 pub struct DueView {
     /// `None` for a guide that is not for several.
     pub gear: Option<Link>,
-    /// `overdue`, `due`, `soon`, `later`, `no-record`, `on-occasion`, `as-needed`, `open`.
+    /// `overdue`, `due`, `soon`, `later`, `no-record`, `on-occasion`, `as-needed`, `open`; `withheld` and `shared` where
+    /// an edition does not say it.
     pub state: String,
     /// The state in words.
     pub state_text: String,
@@ -362,4 +363,6 @@ pub struct GuidePage {
     pub defects: Vec<super::DefectView>,
     /// What a record of this job is made from, as JSON for the script.
     pub record: Html,
+    /// The sheet as data for programs (JSON-LD), where the site has an address.
+    pub how_to: Option<Html>,
 }

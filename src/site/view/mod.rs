@@ -13,6 +13,7 @@ mod passage;
 mod plan;
 mod plots;
 mod provisions;
+mod record;
 
 pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
@@ -31,3 +32,7 @@ pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePa
 pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
 pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
 pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
+pub use record::{
+    RecordCleared, RecordContents, RecordEntry, RecordFinding, RecordFound, RecordFront, RecordGear, RecordInterval, RecordJob, RecordPage,
+    RecordSection,
+};
