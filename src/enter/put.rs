@@ -42,12 +42,10 @@ pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8])
 }
 
 /// Puts a staged text under the first of `names` that is free; returns its path.
-pub(super) fn place(
-    mut staged: TempPath,
-    folder: &Path,
-    names: impl IntoIterator<Item = String>,
-    bytes: &[u8],
-) -> Result<PathBuf, PutError> {
+///
+/// # Errors
+/// It cannot be written there, or there are no more names.
+pub fn place(mut staged: TempPath, folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8]) -> Result<PathBuf, PutError> {
     for name in names {
         let path = folder.join(name);
         match staged.persist_noclobber(&path) {
@@ -69,7 +67,10 @@ pub(super) fn place(
 }
 
 /// The whole text in a hidden file, flushed.
-pub(crate) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+///
+/// # Errors
+/// The folder cannot be written to.
+pub fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(PREFIX).suffix(SUFFIX);
     // A file of the book like any other, not one that only its writer may read.

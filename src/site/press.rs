@@ -148,7 +148,7 @@ impl<'b> Press<'b> {
     /// The surroundings of the Markdown of a `file` of the book, on a page below `root`.
     #[must_use]
     pub fn surroundings(&self, file: &str, root: &'static str) -> PageSurroundings<'_> {
-        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root }
+        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root, received: None }
     }
 
     /// A calendar day.

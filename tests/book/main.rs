@@ -38,11 +38,14 @@ mod public;
 mod publish;
 mod publish_killed;
 mod readings;
+mod receive;
+mod receive_attacks;
 mod record;
 mod reports;
 mod samples;
 mod search;
 mod share;
+mod shared_file;
 mod support;
 mod tend;
 #[cfg(target_os = "linux")]

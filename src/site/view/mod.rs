@@ -19,7 +19,7 @@ pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
-    PastReading, ReadingPoint, ReadingView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
+    PastReading, ReadingPoint, ReadingView, ReceivedView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
 };
 pub use home::{HomePage, MeterNow};
 pub use lists::{
