@@ -1,12 +1,11 @@
 //! A spreadsheet: every row has a fate, and the entry that it becomes is read back without an error.
 
 use garboard::book::diagnostic::any_error;
-use garboard::book::load::{Loaded, entry_of, load};
+use garboard::book::load::entry_of;
 use garboard::book::source::Source;
 use garboard::enter::csv::{Columns, DateOrder, Dates, Fate, Names, Reading, Table, Target, decode, judge, row_of};
 use jiff::civil::date;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 
 pub fn check(bytes: &[u8]) {
     let Ok(decoded) = decode(bytes) else { return };
@@ -15,7 +14,7 @@ pub fn check(bytes: &[u8]) {
     if table.rows.len() > 40 {
         return;
     }
-    let book = book();
+    let book = super::book();
     let Ok(columns) = Columns::of(&table.header, &[], &book.book.boat) else { return };
     let order = if bytes.len() % 2 == 0 { DateOrder::DayFirst } else { DateOrder::Iso };
     let cells = table.rows.iter().filter_map(|row| Some((row.line, row.cell(columns.one(&Target::Job)?))));
@@ -38,12 +37,4 @@ pub fn check(bytes: &[u8]) {
             Fate::Wrong => assert!(row.problems.iter().all(|problem| !problem.message.is_empty()) && !row.problems.is_empty(), "{row:?}"),
         }
     }
-}
-
-/// The small sound book of the tests, read anew: what is judged goes into it.
-fn book() -> Loaded {
-    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let folder =
-        here.ancestors().map(|above| above.join("tests/broken/base")).find(|folder| folder.is_dir()).expect("the book of the tests");
-    load(&folder).expect("a book")
 }

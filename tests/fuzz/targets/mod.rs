@@ -12,14 +12,18 @@ mod marks;
 mod meters;
 mod page;
 mod quantities;
+mod receive;
 mod tend;
 mod terms;
+
+use garboard::book::load::{Loaded, load};
+use std::path::Path;
 
 /// A check of bytes.
 pub type Check = fn(&[u8]);
 
 /// Every target by its name; `corpus/` has a folder for each.
-pub const ALL: [(&str, Check); 11] = [
+pub const ALL: [(&str, Check); 12] = [
     ("csv", csv::check),
     ("dates", dates::check),
     ("drawing", drawing::check),
@@ -29,6 +33,7 @@ pub const ALL: [(&str, Check); 11] = [
     ("marks", marks::check),
     ("meters", meters::check),
     ("quantities", quantities::check),
+    ("receive", receive::check),
     ("tend", tend::check),
     ("terms", terms::check),
 ];
@@ -46,4 +51,12 @@ fn assert_told(problems: &[garboard::book::diagnostic::Diagnostic], text: &str) 
         assert!((1..=lines).contains(&problem.place.line) && problem.place.column >= 1, "{problem:?}");
         assert!(problem.place.excerpt.get(problem.place.mark.clone()).is_some(), "{problem:?}");
     }
+}
+
+/// The small sound book of the tests, read anew: what is judged goes into it.
+fn book() -> Loaded {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let folder =
+        here.ancestors().map(|above| above.join("tests/broken/base")).find(|folder| folder.is_dir()).expect("the book of the tests");
+    load(&folder).expect("a book")
 }
