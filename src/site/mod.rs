@@ -9,6 +9,7 @@ mod figures;
 mod guide_body;
 pub mod highlight;
 mod install;
+mod long;
 mod manifest;
 mod map;
 pub mod markdown;
