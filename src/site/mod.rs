@@ -11,6 +11,7 @@ pub mod guide_body;
 pub mod highlight;
 mod how_to;
 mod install;
+mod long;
 mod manifest;
 pub mod map;
 pub mod markdown;

@@ -45,7 +45,14 @@ fn as_guide(text: &str) {
     let guide = &book.guides[0];
     let map = SiteMap::new(&book, &[]);
     let assets = Assets::default();
-    let surroundings = PageSurroundings { map: &map, assets: &assets, words: &WORDS, file: "guides/engine/job.md".to_owned(), root: "../" };
+    let surroundings = PageSurroundings {
+        map: &map,
+        assets: &assets,
+        words: &WORDS,
+        file: "guides/engine/job.md".to_owned(),
+        root: "../",
+        received: None,
+    };
     let body = render(&book, guide, &WORDS, &surroundings);
 
     let mut pieces: Vec<&str> = vec![&body.intro.0];
@@ -57,7 +64,7 @@ fn as_guide(text: &str) {
             match block {
                 Block::Prose { html } => pieces.push(&html.0),
                 Block::Cautions { cautions: all } => cautions.extend(all),
-                Block::Steps { steps: all } => {
+                Block::Steps { steps: all, .. } => {
                     for step in all {
                         steps += 1;
                         cautions.extend(&step.cautions);
@@ -78,7 +85,8 @@ fn as_notes(text: &str) {
     let source = Source::new("log/2026/2026-03-14-note.md", format!("---\ndate: 2026-03-14\nwork: [A note]\n---\n{text}"));
     let (Some(entry), _) = entry_of(&source) else { return };
     let (map, assets) = (SiteMap::default(), Assets::default());
-    let surroundings = PageSurroundings { map: &map, assets: &assets, words: &WORDS, file: source.path().to_owned(), root: "../" };
+    let surroundings =
+        PageSurroundings { map: &map, assets: &assets, words: &WORDS, file: source.path().to_owned(), root: "../", received: None };
     let shown = without_tags(source.slice(entry.body));
     let mut renderer = Renderer::new(&shown, &[], &surroundings, 2, "note--");
     let notes = renderer.blocks(&parse(&shown, Span::new(0, shown.len())));
