@@ -12,6 +12,7 @@ use super::public::Withheld;
 use super::received;
 use super::source::{Place, Source, Span};
 use super::usual;
+use crate::disk;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -249,7 +250,7 @@ fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
         ));
     }
     let bytes = std::fs::read(folder.join(&file.path)).map_err(|error| {
-        refuse("unreadable", format!("this file cannot be read: {error}"), "check that it is there and that you may read it")
+        refuse("unreadable", format!("this file cannot be read: {}", disk::why(&error)), "check that it is there and that you may read it")
     })?;
     if bytes.len() as u64 > limit {
         return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));

@@ -32,8 +32,7 @@ pub fn run(args: &ShareArgs, err: &mut dyn Write) -> io::Result<Exit> {
     let errors: Vec<Diagnostic> = loaded.problems.iter().filter(|problem| problem.severity == Severity::Error).cloned().collect();
     report::problems(err, folder, &errors, true)?;
     if any_error(&errors) {
-        writeln!(err, "{}: nothing was shared\nhelp: mend the errors first: another boat cannot ask you", report::summary(&errors))?;
-        return Ok(Exit::Problems);
+        return nothing_shared(err, &errors);
     }
     let Some(chosen) = chosen(args, &loaded.book, err)? else { return Ok(Exit::WrongCommandLine) };
     if chosen.is_empty() {
@@ -57,6 +56,11 @@ pub fn run(args: &ShareArgs, err: &mut dyn Write) -> io::Result<Exit> {
             return Ok(Exit::Problems);
         }
     };
+    // A picture that the disk does not give: without it the guide would look whole.
+    if any_error(&shared.problems) {
+        report::problems(err, folder, &shared.problems, true)?;
+        return nothing_shared(err, &shared.problems);
+    }
     if let Err(error) = put_share(&args.to, &shared.html, args.replace) {
         writeln!(err, "error: {}\nhelp: {}; nothing was written", report::printable(&error.message), error.remedy)?;
         return Ok(Exit::Problems);
@@ -64,6 +68,11 @@ pub fn run(args: &ShareArgs, err: &mut dyn Write) -> io::Result<Exit> {
     report::problems(err, folder, &shared.problems, true)?;
     tell(err, &args.to, &shared)?;
     Ok(Exit::Fine)
+}
+
+fn nothing_shared(err: &mut dyn Write, problems: &[Diagnostic]) -> io::Result<Exit> {
+    writeln!(err, "{}: nothing was shared\nhelp: mend the errors first: another boat cannot ask you", report::summary(problems))?;
+    Ok(Exit::Problems)
 }
 
 /// Ids of the guides that are asked for. `None`: some are not known, which has been said.

@@ -1,8 +1,8 @@
 //! Guides that go from boat to boat in one file.
 //!
 //! [`share`] makes the file of some guides of a book, and [`put`] writes it. What it carries for programs is
-//! [`hold`]: the guides as they were written, and what they name. [`receive`] holds such a file against a book and
-//! puts what may be taken into it.
+//! [`hold`]: the guides as they were written, and what they name.
+//! [`receive`] holds such a file against a book and puts what may be taken into it.
 
 mod gather;
 pub mod hold;

@@ -1,6 +1,7 @@
 //! Figures in words: as written first, in the other system of units behind it.
 
 use super::escape;
+use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
 use crate::quantity::{Figure, System};
@@ -160,12 +161,30 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) ->
     }
     // Aboard, but not listed in the guide: a warning has said so.
     if let Some(item) = book.store(id) {
-        return format!("<a class=\"named\" href=\"{root}stores.html#{id}\">{}</a>", escape::html(&in_sentence(boat, &item.title)));
+        return format!(
+            "<a class=\"named\" href=\"{root}{}#{id}\">{}</a>",
+            stores_page(book, id),
+            escape::html(&in_sentence(boat, &item.title))
+        );
     }
     if let Some(tool) = book.tool(id) {
-        return format!("<a class=\"named\" href=\"{root}tools.html#{id}\">{}</a>", escape::html(&in_sentence(boat, &tool.title)));
+        return format!(
+            "<a class=\"named\" href=\"{root}{}#{id}\">{}</a>",
+            tools_page(book, id),
+            escape::html(&in_sentence(boat, &tool.title))
+        );
     }
     escape::html(&format!("{{{id}}}"))
+}
+
+fn stores_page(book: &Book, id: &str) -> String {
+    let at = book.stores.iter().position(|item| item.id.value == id);
+    page_of("stores", "", at.unwrap_or_default(), STORES)
+}
+
+fn tools_page(book: &Book, id: &str) -> String {
+    let at = book.tools.iter().position(|tool| tool.id.value == id);
+    page_of("tools", "", at.unwrap_or_default(), TOOLS)
 }
 
 /// The name of a reading where it stands alone: `oil-pressure` is `Oil pressure`.

@@ -304,7 +304,7 @@ impl<'b> Press<'b> {
     #[must_use]
     pub fn gear(&self, id: &str, root: &str) -> Link {
         let text = self.book.boat.gear(id).map_or_else(|| id.to_owned(), |gear| gear.title.clone());
-        Link { text, href: format!("{root}gear.html#{id}") }
+        Link { text, href: format!("{root}{}", self.map.gear(id)) }
     }
 
     /// Link to an occasion.

@@ -3,9 +3,10 @@
 use super::assets::{self, Assets};
 use super::feeds::{self, atom, calendar};
 use super::install;
-use super::manifest::Manifest;
+use super::long::Leaf;
+use super::manifest::{self, Manifest};
 use super::map::SiteMap;
-use super::pages;
+use super::pages::{self, long as cut};
 use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
@@ -16,8 +17,8 @@ use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::watch::{Progress, Unwatched, Watcher};
-use super::write::{Staging, WriteError, Written, clear_leftovers};
-use crate::book::diagnostic::{Diagnostic, Severity, tidy};
+use super::write::{Staging, WriteError, Written, clear_leftovers, earlier};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
 use crate::book::public::public;
@@ -27,7 +28,8 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tera::Context;
 
@@ -44,6 +46,8 @@ pub struct Request<'r> {
     pub on: Date,
     /// What the site shows; a public one is made from the public book.
     pub edition: Edition,
+    /// Pictures and papers that the disk does not give are left out, and named in the banner.
+    pub despite_errors: bool,
 }
 
 /// What a site shows.
@@ -86,6 +90,10 @@ pub enum PublishError {
     Write(WriteError),
     /// The folder holds a site that shows something else.
     Edition(Edition),
+    /// The folder holds a site, and what is in it cannot be told.
+    Unlisted(PathBuf),
+    /// Pictures or papers of the book cannot be read; pages without them would be half the book.
+    Book(Vec<Diagnostic>),
 }
 
 impl fmt::Display for PublishError {
@@ -94,6 +102,10 @@ impl fmt::Display for PublishError {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
+            Self::Unlisted(list) => {
+                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+            }
+            Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
     }
 }
@@ -105,7 +117,8 @@ impl PublishError {
         match self {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
-            Self::Edition(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Edition(_) | Self::Unlisted(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Book(_) => "mend the errors, or publish the rest with `--despite-errors`",
         }
     }
 }
@@ -150,10 +163,8 @@ pub fn publish_watched(
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let book = reckoning.book;
     let is_crew = request.edition == Edition::Crew;
-    let earlier = Manifest::read(request.site);
-    if let Some(other) = other_edition(&earlier, request.edition) {
-        return Err(PublishError::Edition(other));
-    }
+    let earlier = earlier(request.site)?;
+    refuse_other_edition(request.site, &earlier, request.edition)?;
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
@@ -162,8 +173,13 @@ pub fn publish_watched(
     }
     let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
+    // Another publish may have ended since.
+    refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
     let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    if !request.despite_errors && any_error(&prepared.problems) {
+        return Err(PublishError::Book(prepared.problems));
+    }
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
@@ -196,9 +212,15 @@ pub fn publish_watched(
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
     let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
     let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
+    let unread = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
-        let picture = |path: &str| staging.read(path);
+        let picture = |path: &str| {
+            staging.read(path).unwrap_or_else(|error| {
+                unread.set(error).ok();
+                None
+            })
+        };
         pocket::pocket(&pocket::Ingredients {
             files: &files,
             theme: &theme,
@@ -214,12 +236,16 @@ pub fn publish_watched(
             data: "",
         })
     });
+    if let Some(error) = unread.into_inner() {
+        return Err(error.into());
+    }
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
     // Last: it names all the others.
-    let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());
-    staging.add("sw.js", worker.as_bytes())?;
+    for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
+        staging.add(&name, text.as_bytes())?;
+    }
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
     let edition = Some(request.edition.word().to_owned());
@@ -238,14 +264,18 @@ fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &T
     record_pages::stage(press, &reckoning, request.book, theme, staging)
 }
 
-/// The edition that stands in the folder, if it is not this one: a site that others read is never
-/// mixed with one that only the crew may.
-fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
+/// A site that others read is never mixed with one that only the crew may.
+fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Result<(), PublishError> {
     let there = match earlier.edition.as_deref() {
         Some("public") => Edition::Public,
         _ => Edition::Crew,
     };
-    (!earlier.files.is_empty() && there != edition).then_some(there)
+    if earlier.files.is_empty() {
+        // A site whose list of files is damaged: what is left of it may be for the crew alone.
+        let listed = site.join(manifest::NAME);
+        return if edition == Edition::Public && listed.exists() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
+    }
+    if there == edition { Ok(()) } else { Err(PublishError::Edition(there)) }
 }
 
 /// The press of a reckoned book. `problems`: errors are named in a banner.
@@ -349,38 +379,45 @@ fn one(
     page: Page,
 ) -> Result<(), PublishError> {
     let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
+    let shop = Shop { press, theme, staging };
     match page {
-        Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
+        Page::Home => shop.long("index.html", "state.html", plain("state", true), pages::home(press), cut::home),
         Page::Guides => {
-            gathered.contents(printed(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press))?);
-            Ok(())
+            let page = pages::guides(press);
+            // The pocket file holds all guides in one list.
+            gathered.contents(|| print(theme, "guides.html", &plain("guides", true), &page))?;
+            shop.long("guides.html", "guides.html", plain("guides", true), page, cut::guides)
         }
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
-        Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
+        Page::Stores => shop.long("stores.html", "stores.html", plain("stores", true), pages::stores(press), cut::stores),
         Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
             Some((plan, sheet)) => {
                 let root = pages::provisions_root(plan);
-                let frame = press.frame("provisions", "provisions", sheet.title, root, true);
+                let frame = press.frame("provisions", "provisions", sheet.title.clone(), root, true);
                 staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
-                emit(theme, staging, &format!("{}.html", plan.path), "provisions.html", frame, &sheet.page)
+                shop.long(&format!("{}.html", plan.path), "provisions.html", frame, sheet.page, |press, page| {
+                    cut::provisions(press, &plan.path, &sheet.title, page)
+                })
             }
             None => Ok(()),
         },
-        Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
-        Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
-        Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
+        Page::Tools => shop.long("tools.html", "tools.html", plain("tools", false), pages::tools(press), cut::tools),
+        Page::Gear => shop.long("gear.html", "gear.html", plain("gear", true), pages::gear(press), cut::gear),
+        Page::Occasions => shop.long("occasions.html", "occasions.html", plain("occasions", true), pages::occasions(press), cut::occasions),
         Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
         Page::Passage(at) => match press.book.passages.get(at).and_then(|trip| Some((trip, press.map.passage(&trip.id.value)?))) {
             Some((trip, path)) => {
                 let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
-                emit(theme, staging, path, "passage.html", frame, &pages::passage_sheet(press, trip))
+                shop.long(path, "passage.html", frame, pages::passage_sheet(press, trip), |press, page| {
+                    cut::passage(press, path.trim_end_matches(".html"), &trip.title, page)
+                })
             }
             None => Ok(()),
         },
-        Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
-        Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
+        Page::Defects => shop.long("defects.html", "defects.html", plain("defects", true), pages::defects(press), cut::defects),
+        Page::Meters => shop.long("meters.html", "meters.html", plain("meters", true), pages::meters(press), cut::meters),
         Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
-        Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
+        Page::Cautions => shop.long("cautions.html", "cautions.html", plain("cautions", false), pages::cautions(press), cut::cautions),
         Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
         Page::Guide(at) => match press.book.guides.get(at) {
@@ -398,7 +435,9 @@ fn one(
             Some(system) => match press.map.system(&system.id.value) {
                 Some(path) => {
                     let frame = press.frame("system", "guides", system.title.clone(), "../", true);
-                    emit(theme, staging, path, "system.html", frame, &pages::system(press, system))
+                    shop.long(path, "system.html", frame, pages::system(press, system), |press, page| {
+                        cut::system(press, path.trim_end_matches(".html"), page)
+                    })
                 }
                 None => Ok(()),
             },
@@ -412,6 +451,32 @@ fn one(
             }
             _ => Ok(()),
         },
+    }
+}
+
+/// What pages with long lists are made with.
+struct Shop<'s, 'b> {
+    press: &'s Press<'b>,
+    theme: &'s Theme,
+    staging: &'s Staging,
+}
+
+impl Shop<'_, '_> {
+    /// Stages a page whose lists may be long, and the further pages of these.
+    fn long<P: Serialize>(
+        &self,
+        path: &str,
+        template: &str,
+        frame: Frame,
+        mut page: P,
+        cut: impl FnOnce(&Press<'_>, &mut P) -> Vec<Leaf>,
+    ) -> Result<(), PublishError> {
+        cut(self.press, &mut page).par_iter().try_for_each(|leaf| {
+            let title = format!("{}, {}", leaf.page.heading, leaf.page.of);
+            let below = Frame { kind: "more".to_owned(), title, ..frame.clone() };
+            emit(self.theme, self.staging, &leaf.path, "more.html", below, &leaf.page)
+        })?;
+        emit(self.theme, self.staging, path, template, frame, &page)
     }
 }
 

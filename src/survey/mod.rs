@@ -36,6 +36,7 @@ use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Book, Guide};
 use crate::reckon::Reckoning;
 use phrases::Language;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// What a rule looks at.
@@ -81,14 +82,13 @@ const RULES: [Rule; 18] = [
 #[must_use]
 pub fn survey(book: &Book, reckoning: &Reckoning<'_>, broken: &BTreeSet<&str>) -> Vec<Diagnostic> {
     let context = Context { book, reckoning, language: Language::of(&book.boat.language) };
-    let rules = RULES.iter();
-    let found = rules.flat_map(|rule| (rule.check)(&context));
+    let found = RULES.par_iter().flat_map_iter(|rule| (rule.check)(&context));
     found.filter(|problem| !broken.contains(problem.place.file.as_str())).collect()
 }
 
-/// Runs a check on every guide.
-fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>)) -> Vec<Diagnostic> {
-    let all = context.book.guides.iter().flat_map(|guide| {
+/// Runs a check on every guide, on several at a time.
+fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>) + Sync) -> Vec<Diagnostic> {
+    let all = context.book.guides.par_iter().flat_map_iter(|guide| {
         let mut notes = Notes::new(&guide.source);
         check(guide, &mut notes);
         notes.found

@@ -7,10 +7,12 @@ mod bad_names;
 mod begin;
 mod big_books;
 mod broken;
+mod calendar;
 mod canonical;
 mod commands;
 mod commonmark;
 mod costs;
+mod dependencies;
 mod draft;
 mod due;
 mod due_meters;
@@ -47,6 +49,8 @@ mod share;
 mod shared_file;
 mod support;
 mod tend;
+#[cfg(target_os = "linux")]
+mod tend_load;
 #[cfg(unix)]
 mod terminal;
 mod themes;

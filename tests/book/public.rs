@@ -185,6 +185,22 @@ fn public_fields_are_shown_all_the_same() {
 }
 
 #[test]
+fn a_site_whose_list_of_files_is_damaged_is_not_taken_for_the_public_edition() {
+    let (book, _) = planted();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    for torn in ["", "{\"version\": 1, \"files\": {"] {
+        book.put("site/garboard-manifest.json", torn.as_bytes());
+        let before = book.site();
+        let run = book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--to", "site"]);
+        run.status(1).stdout("").stderr_has("garboard-manifest.json").stderr_has("--to DIR");
+        book.site().assert_untouched_since(&before);
+    }
+    // The crew's own edition puts it right.
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    book.run(["publish", "--on", "2026-06-01"]).status(0).stdout_has("nothing changed");
+}
+
+#[test]
 fn the_editions_do_not_touch_each_other() {
     let (book, _) = planted();
     book.run(["publish", "--on", "2026-06-01"]).status(0);

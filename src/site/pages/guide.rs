@@ -95,13 +95,13 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     page
 }
 
-/// The guide's own licence, else that of the boat it came from: another boat's guide is not ours to license.
+/// The licence of a guide: her own for what was written aboard; what came from another boat is under theirs.
 fn licence(press: &Press<'_>, guide: &Guide) -> Option<String> {
-    let of_boat = match &guide.received {
+    let otherwise = match guide.received.as_deref() {
         Some(received) => received.licence.as_ref(),
         None => press.book.boat.licence.as_ref(),
     };
-    guide.licence.as_ref().or(of_boat).cloned()
+    guide.licence.as_ref().or(otherwise).cloned()
 }
 
 /// Where a guide of another boat came from, and whether it was held against this one since.
@@ -243,7 +243,7 @@ fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
             id,
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
-            href: Some(format!("{ROOT}tools.html#{}", tool.id.value)),
+            href: Some(format!("{ROOT}{}", press.map.tool(&tool.id.value))),
         },
         None => ToolView { id, title: written.to_owned(), stowed: None, href: None },
     }
@@ -267,7 +267,7 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     view.title.clone_from(&item.title);
     view.part_number.clone_from(&item.part_number);
     view.stowed.clone_from(&item.stowed);
-    view.href = Some(format!("{ROOT}stores.html#{}", item.id.value));
+    view.href = Some(format!("{ROOT}{}", press.map.store(&item.id.value)));
     let stock = press.reckoning.stock_of(&item.id.value);
     if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));

@@ -9,6 +9,7 @@ mod guide;
 mod home;
 mod lists;
 mod log;
+mod more;
 mod passage;
 mod plan;
 mod plots;
@@ -28,6 +29,7 @@ pub use lists::{
     SystemGroup, SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use more::{More, MoreList, MorePage};
 pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
 pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
 pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
