@@ -47,8 +47,22 @@ fn is_carried(site: &Site, script: &str, name: &str) -> bool {
     let index = || plain.strip_prefix("window.garboardSearch=").and_then(|rest| rest.strip_suffix(';')).is_some_and(is_json);
     let own = name == "search" && index()
         || name != "search"
-            && file.map_or_else(|| plain.lines().all(|line| theme().contains(line)), |file| file.trim().replace("\\x3c", "<") == plain);
+            && file.map_or_else(
+                || plain.lines().all(|line| theme().contains(line)),
+                |file| file.trim().replace("\\x3c", "<") == plain || name == "words-more.js" && are_of(&plain, file.trim()),
+            );
     own && !script.contains("<!--") && !script.to_lowercase().contains("</script")
+}
+
+/// Whether words are among those that the site hands to its scripts; a file by itself has no need of all.
+fn are_of(some: &str, all: &str) -> bool {
+    let parts = |script: &str| {
+        let (code, words) = script.rsplit_once("({")?;
+        let words: serde_json::Map<String, serde_json::Value> = serde_json::from_str(&format!("{{{}", words.strip_suffix(");")?)).ok()?;
+        Some((code.to_owned(), words))
+    };
+    let (Some((code, some)), Some((all_code, all))) = (parts(some), parts(all)) else { return false };
+    code == all_code && some.iter().all(|(key, word)| all.get(key) == Some(word))
 }
 
 /// Every element of a page that could run or load something it should not.

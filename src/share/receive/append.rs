@@ -36,9 +36,10 @@ fn indent(list: List, old: &str) -> Result<&str, &'static str> {
             let Kind::List(items) = &node.kind else { return Err("it is no list") };
             let Some(first) = items.first() else { return Err("its list stands in brackets") };
             let before = old.get(start..first.span.start as usize).unwrap_or_default();
-            let line = before.rsplit('\n').next().unwrap_or_default();
+            // The item may begin below its hyphen.
+            let line = before.trim_end_matches([' ', '\r', '\n']).rsplit('\n').next().unwrap_or_default();
             let hyphen = line.trim_start_matches(' ');
-            if hyphen.trim_end() == "-" { Ok(&line[..line.len() - hyphen.len()]) } else { Err("its list stands in brackets") }
+            if hyphen == "-" { Ok(&line[..line.len() - hyphen.len()]) } else { Err("its list stands in brackets") }
         }
     }
 }

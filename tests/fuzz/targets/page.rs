@@ -42,8 +42,8 @@ const ELEMENTS: [&str; 36] = [
     "i",
 ];
 /// Attributes that they may have; `input` is the box of a task list.
-const ATTRIBUTES: [&str; 13] =
-    ["lang", "href", "title", "id", "class", "alt", "tabindex", "aria-label", "type", "checked", "disabled", "value", "start"];
+const ATTRIBUTES: [&str; 14] =
+    ["scope", "lang", "href", "title", "id", "class", "alt", "tabindex", "aria-label", "type", "checked", "disabled", "value", "start"];
 
 /// Puts pieces of HTML into a page and reads it.
 pub fn assert_sound(pieces: &[&str]) {
