@@ -17,17 +17,26 @@
 //!
 //! [`tend`] shows a site while its book is being written.
 //!
+//! [`disk`] says in plain words what a disk refuses.
+//!
+//! [`record`] is the log as plain data with fingerprints, to be shown and compared.
+//!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
+
+#![forbid(unsafe_code)]
 
 pub mod begin;
 pub mod book;
 pub mod cli;
+pub mod disk;
 pub mod draft;
 pub mod enter;
 pub mod quantity;
 pub mod reckon;
+pub mod record;
 pub mod schema;
 pub mod share;
 pub mod site;
+mod spreadsheet;
 pub mod survey;
 pub mod tend;

@@ -4,6 +4,7 @@
 //! a folder over one that has something in it.
 
 use super::{NewFile, SCHEMAS};
+use crate::disk;
 use crate::enter::put;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
@@ -124,5 +125,8 @@ fn refused(doing: &str, path: &Path, error: &io::Error) -> NotBegun {
         _ => "check the disk and the folder, or name another",
     };
     let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
-    NotBegun { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy: format!("{remedy}; nothing was written") }
+    NotBegun {
+        message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)),
+        remedy: format!("{remedy}; nothing was written"),
+    }
 }

@@ -3,6 +3,7 @@
 use super::diagnostic::{Diagnostic, Severity, nearest};
 use super::load::NoBook;
 use super::source::Place;
+use crate::disk;
 use std::path::Path;
 use walkdir::WalkDir;
 
@@ -59,7 +60,7 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
         Ok(meta) if meta.is_dir() => {}
         Ok(_) => return Err(missing("it is a file, not a folder".to_owned())),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Err(missing("there is no such folder".to_owned())),
-        Err(error) => return Err(missing(error.to_string())),
+        Err(error) => return Err(missing(disk::why(&error))),
     }
     let mut found = Vec::new();
     let mut problems = Vec::new();
@@ -74,7 +75,7 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
                     &path,
                     "unreadable",
                     Severity::Error,
-                    format!("this cannot be read: {error}"),
+                    format!("this cannot be read: {}", error.io_error().map_or_else(|| error.to_string(), disk::why)),
                     "check that you may read it",
                 ));
                 continue;

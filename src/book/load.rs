@@ -9,8 +9,10 @@ use super::find::{self, Class, Found};
 use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
 use super::node::{self, Node};
 use super::public::Withheld;
+use super::received;
 use super::source::{Place, Source, Span};
 use super::usual;
+use crate::disk;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -93,6 +95,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
     problems.extend(sort_and_dedup(&mut loaded.book));
     problems.extend(check::check(&loaded.book, &loaded.broken));
+    received::settle(&mut loaded.book);
     tidy(&mut problems);
     loaded.problems = problems;
     Ok(loaded)
@@ -187,6 +190,12 @@ pub(super) fn read_again(book: &mut Book, source: &Source, withheld: &Withheld) 
     }
 }
 
+/// Reads a list of a book again from another text; what it refers to is not checked.
+pub(crate) fn read_list_again(book: &mut Book, source: &Source) {
+    read_again(book, source, &Withheld::default());
+    book.sources.insert(source.path().to_owned(), source.clone());
+}
+
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     let text = notes.source().text();
     if let Some(at) = text.find('\0') {
@@ -241,7 +250,7 @@ fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
         ));
     }
     let bytes = std::fs::read(folder.join(&file.path)).map_err(|error| {
-        refuse("unreadable", format!("this file cannot be read: {error}"), "check that it is there and that you may read it")
+        refuse("unreadable", format!("this file cannot be read: {}", disk::why(&error)), "check that it is there and that you may read it")
     })?;
     if bytes.len() as u64 > limit {
         return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));

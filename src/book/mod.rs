@@ -6,6 +6,7 @@
 
 pub mod body;
 pub mod check;
+pub mod cut;
 pub mod date;
 pub mod decode;
 pub mod diagnostic;
@@ -23,6 +24,7 @@ pub mod node;
 pub mod outline;
 pub mod private;
 pub mod public;
+pub mod received;
 pub mod source;
 mod stages;
 pub mod usual;

@@ -28,6 +28,7 @@ pub enum Command {
     Plan(PlanArgs),
     Survey(SurveyArgs),
     Provision(ProvisionArgs),
+    Share(ShareArgs),
     #[command(hide = true)]
     Schema(SchemaArgs),
     #[command(hide = true)]
@@ -39,6 +40,7 @@ pub enum Command {
     #[command(hide = true, verbatim_doc_comment)]
     Man,
     Enter(Box<EnterArgs>),
+    Receive(Box<ReceiveArgs>),
     Tend(TendArgs),
 }
 
@@ -174,9 +176,13 @@ pub struct PlanArgs {
 
 /// Say every problem of the book, where it is and how to mend it
 ///
+/// With --record: which entries of a record handed over earlier (its `record.json`) are the same today, and
+/// which were changed, added or taken away.
+///
 /// Examples:
 ///   garboard survey
 ///   garboard survey --explain caution-without-act
+///   garboard survey --record ~/handed-over/record.json
 ///   garboard survey --format json
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
@@ -187,6 +193,10 @@ pub struct SurveyArgs {
     /// Explain a rule by its name, and read no book
     #[arg(long, value_name = "RULE", conflicts_with = "format")]
     pub explain: Option<String>,
+
+    /// Hold a `record.json` seen earlier against the book of today
+    #[arg(long, value_name = "FILE", conflicts_with = "explain")]
+    pub record: Option<PathBuf>,
 
     /// Text for people, or JSON
     #[arg(long, value_enum, default_value_t = Format::Text)]
@@ -279,6 +289,49 @@ pub struct EnterArgs {
     pub entry: EntryOptions,
 }
 
+/// Put guides into one file that any phone opens and another boat can take in
+///
+/// The file holds the sheets with their working mode, and the guides as they were written, with pictures and
+/// with the stores, tools and cautions they name. It holds nothing of the log, stock, prices, places or
+/// whatever is private. Nothing is shared while the book has errors.
+///
+/// Examples:
+///   garboard share oil-and-filter --to oil.html
+///   garboard share seacocks hull-anodes --to ~/stick/hull.html
+///   garboard share --system engine --to engine.html
+///   garboard share --all --to guides.html --replace
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment, group = clap::ArgGroup::new("what").required(true).multiple(false))]
+pub struct ShareArgs {
+    /// Ids of the guides: the names of their files
+    #[arg(value_name = "GUIDE", group = "what", num_args = 1..)]
+    pub guides: Vec<String>,
+
+    /// Every guide of the book
+    #[arg(long, group = "what")]
+    pub all: bool,
+
+    /// Every guide of a system, by its id
+    #[arg(long, value_name = "SYSTEM", group = "what")]
+    pub system: Option<String>,
+
+    /// The file to write, such as `oil.html`
+    #[arg(long, value_name = "FILE")]
+    pub to: PathBuf,
+
+    /// Write it over an earlier file of shared guides; no other file is ever replaced
+    #[arg(long)]
+    pub replace: bool,
+
+    /// Folder of the book
+    #[arg(long, value_name = "DIR", default_value = "content")]
+    pub book: PathBuf,
+
+    /// Theme: one that ships, or a folder of `themes` beside the book
+    #[arg(long, value_name = "NAME", default_value = crate::site::DEFAULT_THEME)]
+    pub theme: String,
+}
+
 /// Print the JSON Schema of a file of the book, for editors that check and complete
 ///
 /// Without a file: list the files that have one. `guide` and `entry` are for front matter.
@@ -358,6 +411,58 @@ pub struct DraftArgs {
 
     #[command(flatten)]
     pub book: BookArgs,
+}
+
+/// Take guides of another boat into the book, from a file that `garboard share` made
+///
+/// What the file holds is shown first, and nothing is written before you agree. No file is ever replaced:
+/// a guide whose id is taken comes in under another. Pages mark its figures until you have held them
+/// against this boat and written `checked:` into it.
+///
+/// Examples:
+///   garboard receive impeller.html
+///   garboard receive impeller.html --dry-run
+///   garboard receive impeller.html --yes --system engine-room=engine --meter port-hours=engine
+///   garboard receive impeller.html --revise --item impeller-kit=impeller
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct ReceiveArgs {
+    /// The file
+    #[arg(value_name = "FILE.html")]
+    pub file: PathBuf,
+
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// Take it without asking
+    #[arg(long, conflicts_with = "dry_run")]
+    pub yes: bool,
+
+    /// Put a guide whose id is taken beside yours as another revision of it, and show what differs
+    #[arg(long)]
+    pub revise: bool,
+
+    /// Her system, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub system: Vec<(String, String)>,
+
+    /// Her meter, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub meter: Vec<(String, String)>,
+
+    /// Her store item or tool, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub item: Vec<(String, String)>,
+
+    /// Show what would be taken, and write nothing
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+fn pair(text: &str) -> Result<(String, String), String> {
+    let pair = text.split_once('=').map(|(theirs, ours)| (theirs.trim().to_owned(), ours.trim().to_owned()));
+    pair.filter(|(theirs, ours)| !theirs.is_empty() && !ours.is_empty())
+        .ok_or_else(|| "write the id in the file, `=`, and your id, such as `port-hours=engine`".to_owned())
 }
 
 /// Publish at every save and show the site in a browser, until Ctrl-C

@@ -15,6 +15,7 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::Diagnostic;
 use crate::book::load::{LARGEST_TEXT, load, text_of};
+use crate::disk;
 use crate::enter::{Prepared, Refused, prepare, put};
 use std::io::{self, BufRead, IsTerminal, Read, Write};
 use std::path::Path;
@@ -125,7 +126,7 @@ fn take(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &mut 
         Ok(put) => {
             writeln!(out, "entered {}", put.path.display())?;
             if let Some(error) = put.not_flushed {
-                writeln!(err, "warning: the entry is written, but it is not certain to survive a power cut: {error}")?;
+                writeln!(err, "warning: the entry is written, but it is not certain to survive a power cut: {}", disk::why(&error))?;
                 let keep = if candidate.made { String::new() } else { format!("keep `{}` until then; ", candidate.name) };
                 writeln!(err, "help: {keep}see that the disk is put away properly, and look that the entry is there")?;
             }
@@ -156,7 +157,7 @@ fn read(file: &Path) -> Result<Candidate, String> {
         }
     };
     if let Err(error) = read {
-        let why = if error.kind() == io::ErrorKind::NotFound { "there is no such file".to_owned() } else { error.to_string() };
+        let why = if error.kind() == io::ErrorKind::NotFound { "there is no such file".to_owned() } else { disk::why(&error) };
         return Err(format!("error: cannot read `{name}`: {why}\nhelp: name the entry's file with `--from FILE`"));
     }
     if bytes.len() as u64 > LARGEST_TEXT {

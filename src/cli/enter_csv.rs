@@ -9,6 +9,7 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::load::{LARGEST_CSV, Loaded, load};
+use crate::disk;
 use crate::enter::csv::{
     Columns, CsvProblem, DateOrder, Dates, DecimalMark, Decision, Fate, Judgement, Names, Reading, Table, Target, add_suggestions,
     dates_of, decode, judge, read_decisions,
@@ -146,7 +147,7 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
         let (Some(spot), Fate::New(path)) = (&row.spot, &row.fate) else { continue };
         let first = path.rsplit('/').next().unwrap_or(path).trim_end_matches(".md");
         let names = spot.names().skip_while(|name| name != first).take(1_000).map(|name| format!("{name}.md")).collect();
-        items.push(Item { folder: book.join("log").join(&spot.year), names, text: row.text.clone() });
+        items.push(Item { folder: book.join("log").join(&spot.year), names, bytes: row.text.clone().into_bytes() });
     }
     if items.is_empty() {
         show::nothing_new(out, &sheet.name, &judged).map_err(Err)?;
@@ -167,7 +168,8 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
             }
             show::counts(err, &judged).map_err(Err)?;
             if let Some(error) = put.not_flushed {
-                writeln!(err, "warning: the entries are written, but they are not certain to survive a power cut: {error}").map_err(Err)?;
+                writeln!(err, "warning: the entries are written, but they are not certain to survive a power cut: {}", disk::why(&error))
+                    .map_err(Err)?;
                 writeln!(err, "help: keep `{}` until the disk has been put away properly", sheet.name).map_err(Err)?;
             }
             Ok(Exit::Fine)
@@ -292,7 +294,9 @@ fn bytes_of(file: &Path, limit: u64) -> Result<Vec<u8>, CsvProblem> {
     };
     match read {
         Err(error) if error.kind() == io::ErrorKind::NotFound => problem("there is no such file".to_owned(), "name the spreadsheet's file"),
-        Err(error) => problem(format!("it cannot be read: {error}"), "check that it is the file you mean, and that you may read it"),
+        Err(error) => {
+            problem(format!("it cannot be read: {}", disk::why(&error)), "check that it is the file you mean, and that you may read it")
+        }
         Ok(_) if bytes.len() as u64 > limit => problem(format!("it has more than {} MB", limit / 1_048_576), "split it into several files"),
         Ok(_) => Ok(bytes),
     }
@@ -324,7 +328,8 @@ impl Decisions {
 
     /// Its text; empty where there is none.
     fn text(&self) -> Result<String, CsvProblem> {
-        if !self.path.exists() {
+        // One that is there and cannot be looked at must not be taken for none, and be replaced.
+        if matches!(self.path.try_exists(), Ok(false)) {
             return Ok(String::new());
         }
         let bytes = bytes_of(&self.path, LARGEST_CSV)?;
@@ -345,7 +350,7 @@ impl Decisions {
             add_suggestions(&before, &names.doubtful, &base).map_err(|problem| ended(err, &self.name, &[problem], Exit::Problems))?;
         if let Err(error) = replace(&self.path, whole.as_bytes()) {
             let problem = CsvProblem {
-                message: format!("it cannot be written: {error}"),
+                message: format!("it cannot be written: {}", disk::why(&error)),
                 remedy: "put the spreadsheet where you may write, or make room there".to_owned(),
             };
             return Err(ended(err, &self.name, &[problem], Exit::Problems));

@@ -18,11 +18,14 @@ mod plan_text;
 mod progress;
 mod provision;
 mod publish;
+mod receive;
 mod reckoned;
 mod report;
 mod schema;
+mod share;
 mod step_words;
 mod survey;
+mod survey_record;
 mod table;
 mod tend;
 
@@ -57,6 +60,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Survey(survey) => survey::run(survey, out, err),
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
+        Command::Share(wish) => share::run(wish, err),
+        Command::Receive(receive) => receive::run(receive, out, err),
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),
@@ -68,7 +73,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Ok(Exit::WrongCommandLine) => ExitCode::from(2),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
-            let _ = writeln!(err, "error: cannot print: {error}");
+            let _ = writeln!(err, "error: cannot print: {}", crate::disk::why(&error));
             ExitCode::from(1)
         }
     }

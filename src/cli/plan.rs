@@ -91,7 +91,8 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     Ok(exit)
 }
 
-fn unknown(book: &Book, typed: &str) -> Slip {
+/// Says that there is no such guide, and which is meant.
+pub(super) fn unknown(book: &Book, typed: &str) -> Slip {
     let ids: Vec<&str> = book.guides.iter().flat_map(names).collect();
     // A job with its gear, or a file of the book.
     let last = typed.rsplit('/').next().unwrap_or(typed).trim_end_matches(".md");

@@ -8,7 +8,7 @@ use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::load;
 use crate::book::public::public;
 use crate::reckon::reckon;
-use crate::site::{Edition, Request, publish_watched};
+use crate::site::{Edition, PublishError, Request, publish_watched};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -58,16 +58,15 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     let on = reckoning.on;
     say(err, book, &problems)?;
     if any_error(&problems) && !args.despite_errors {
-        writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
-        writeln!(err, "help: mend the errors, or publish the rest with `--despite-errors`")?;
-        return Ok(Exit::Problems);
+        return nothing_published(err, &problems);
     }
     let themes = beside(book, "themes");
-    let request = Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition };
+    let request =
+        Request { book, site: &site, theme: &args.theme, themes: Some(&themes), on, edition, despite_errors: args.despite_errors };
     let shown;
     let reckoning = match edition {
         Edition::Crew => reckoning,
-        Edition::Public => {
+        Edition::Public | Edition::Shared => {
             shown = public(&loaded.book);
             // What is wrong was said of the whole book.
             reckon(&shown, on).0
@@ -96,13 +95,24 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
                     site.join("index.html").display()
                 )?;
             }
-            Ok(exit_of(&problems))
+            if any_error(&outcome.problems) { Ok(Exit::Problems) } else { Ok(exit_of(&problems)) }
+        }
+        Err(PublishError::Book(found)) => {
+            report::problems(err, book, &found, true)?;
+            nothing_published(err, &[problems, found].concat())
         }
         Err(error) => {
             writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
             Ok(Exit::Problems)
         }
     }
+}
+
+/// Says that the book keeps its site from being made.
+fn nothing_published(err: &mut dyn Write, problems: &[Diagnostic]) -> io::Result<Exit> {
+    writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(problems))?;
+    writeln!(err, "help: mend the errors, or publish the rest with `--despite-errors`")?;
+    Ok(Exit::Problems)
 }
 
 /// All errors, and the first of the rest: `garboard survey` lists everything.
@@ -118,7 +128,7 @@ fn say(err: &mut dyn Write, book: &Path, problems: &[Diagnostic]) -> io::Result<
 }
 
 /// Whether `site` is the book's folder or lies in it. Neither need exist.
-fn inside(site: &Path, book: &Path) -> bool {
+pub(super) fn inside(site: &Path, book: &Path) -> bool {
     let full = |path: &Path| {
         let absolute = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
         absolute.ancestors().find_map(|known| {

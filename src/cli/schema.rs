@@ -24,7 +24,7 @@ fn write_all(folder: &Path, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     let written =
         std::fs::create_dir_all(folder).and_then(|()| files.iter().try_for_each(|(name, text)| std::fs::write(folder.join(name), text)));
     if let Err(error) = written {
-        writeln!(err, "error: cannot write into `{}`: {error}", folder.display())?;
+        writeln!(err, "error: cannot write into `{}`: {}", folder.display(), crate::disk::why(&error))?;
         writeln!(err, "help: choose a folder that you may write to, with `--to DIR`")?;
         return Ok(Exit::Problems);
     }

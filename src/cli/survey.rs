@@ -41,6 +41,9 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
     if let Some(rule) = &args.explain {
         return explained(rule, out, err);
     }
+    if let Some(file) = &args.record {
+        return super::survey_record::run(args, file, out, err);
+    }
     let book = &args.book.book;
     let loaded = match read(&args.book) {
         Ok(loaded) => loaded,

@@ -73,7 +73,12 @@ pub fn run(args: &TendArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     let port = match opened {
         Ok(port) => port,
         Err(error) => {
-            writeln!(err, "error: no port can be opened from {}: {error}\nhelp: choose another with `--port N`", args.port)?;
+            writeln!(
+                err,
+                "error: no port can be opened from {}: {}\nhelp: choose another with `--port N`",
+                args.port,
+                crate::disk::why(&error)
+            )?;
             return Ok(Exit::Problems);
         }
     };

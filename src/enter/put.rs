@@ -4,6 +4,7 @@
 //! The text is written to a hidden file beside its place and renamed. A run that is killed leaves at
 //! most that hidden file, which no reader of a book looks at.
 
+use crate::disk;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -42,12 +43,10 @@ pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8])
 }
 
 /// Puts a staged text under the first of `names` that is free; returns its path.
-pub(super) fn place(
-    mut staged: TempPath,
-    folder: &Path,
-    names: impl IntoIterator<Item = String>,
-    bytes: &[u8],
-) -> Result<PathBuf, PutError> {
+///
+/// # Errors
+/// It cannot be written there, or there are no more names.
+pub fn place(mut staged: TempPath, folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8]) -> Result<PathBuf, PutError> {
     for name in names {
         let path = folder.join(name);
         match staged.persist_noclobber(&path) {
@@ -69,7 +68,10 @@ pub(super) fn place(
 }
 
 /// The whole text in a hidden file, flushed.
-pub(super) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+///
+/// # Errors
+/// The folder cannot be written to.
+pub fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(PREFIX).suffix(SUFFIX);
     // A file of the book like any other, not one that only its writer may read.
@@ -104,7 +106,7 @@ fn knows_no_links(error: &io::Error) -> bool {
 }
 
 /// Makes sure that the names in these folders survive a power cut.
-pub(super) fn flush(folders: &[PathBuf]) -> io::Result<()> {
+pub(crate) fn flush(folders: &[PathBuf]) -> io::Result<()> {
     for folder in folders {
         // Only here can a folder be opened like a file; elsewhere the system sees to it.
         #[cfg(unix)]
@@ -124,25 +126,48 @@ fn or_here(folder: &Path) -> &Path {
     if folder.as_os_str().is_empty() { Path::new(".") } else { folder }
 }
 
-pub(super) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
+pub(crate) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
     let remedy = match error.kind() {
         io::ErrorKind::StorageFull => "make room on the disk, then try again",
         io::ErrorKind::PermissionDenied => "see that you may write into the folder, then try again",
         io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: copy the book to where you may write",
         _ => "check the disk and the folder, then try again",
     };
-    PutError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy }
+    PutError { message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)), remedy }
 }
 
 /// Held while an entry is checked and written, so that two at once do not take the same record twice.
 #[derive(Debug)]
-pub struct Turn(#[expect(dead_code, reason = "held for its lock")] Option<File>);
+pub struct Turn(Option<File>);
 
-/// Waits for the turn of this book. Where the system knows no locks on folders there is none: then
-/// two at once still never write over each other.
+/// Waits for the turn of this book, and takes away what a run that was killed has left. Where the
+/// system knows no locks on folders there is no turn: then two at once still never write over each
+/// other, and nothing is taken away, for it may be another's that is at work.
 #[must_use]
 pub fn turn(book: &Path) -> Turn {
-    Turn(File::open(or_here(book)).ok().filter(|folder| folder.lock().is_ok()))
+    let turn = Turn(File::open(or_here(book)).ok().filter(|folder| folder.lock().is_ok()));
+    if turn.0.is_some() {
+        clear_leftovers(book);
+    }
+    turn
+}
+
+/// Removes hidden files of ours from the folders of the log and of the guides. What cannot be removed
+/// is left: no reader of a book looks at it.
+fn clear_leftovers(book: &Path) {
+    // The kind is that of the item itself: links are not followed.
+    let inside = |folder: PathBuf| fs::read_dir(folder).into_iter().flatten().flatten();
+    for folder in ["log", "guides"].iter().flat_map(|top| inside(book.join(top))) {
+        if folder.file_type().is_ok_and(|kind| kind.is_dir()) {
+            for item in inside(folder.path()) {
+                let name = item.file_name();
+                let name = name.to_string_lossy();
+                if name.starts_with(PREFIX) && name.ends_with(SUFFIX) {
+                    let _ = fs::remove_file(item.path());
+                }
+            }
+        }
+    }
 }
 
 #[cfg(test)]
@@ -171,6 +196,19 @@ mod tests {
         found.sort();
         let expected = [("a-2.md", "second"), ("a-3.md", "third"), ("a.md", "first")];
         assert_eq!(found, expected.map(|(name, text)| (name.to_owned(), text.to_owned())));
+    }
+
+    #[test]
+    fn what_a_killed_run_has_left_goes_with_the_next_turn() {
+        let book = tempfile::tempdir().expect("a folder");
+        let year = book.path().join("log/2026");
+        let names = [".garboard-entering-x1.tmp", ".garboard-entering-of-mine.md", ".hidden.tmp", "2026-03-14-oil.md"];
+        fs::create_dir_all(&year).expect("a folder");
+        for name in names {
+            fs::write(year.join(name), "---\n").expect("a file");
+        }
+        drop(turn(book.path()));
+        assert_eq!(names.map(|name| year.join(name).exists()), [false, true, true, true]);
     }
 
     #[test]

@@ -92,6 +92,14 @@ impl JobState<'_> {
         self.rules.iter().find(|rule| rule.governs)
     }
 
+    /// How many days before its date its notice begins, where the guide gives one.
+    #[must_use]
+    pub fn notice_days(&self) -> Option<i64> {
+        let due_on = self.due_on?;
+        let from = days::earlier_by(due_on, self.guide.notice.as_ref()?)?;
+        Some(days::between(from, due_on))
+    }
+
     /// The date by the use of the meters in the 90 days before their last readings, where it is
     /// another one.
     #[must_use]

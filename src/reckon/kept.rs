@@ -47,16 +47,7 @@ pub(super) fn kept<'a, 'b: 'a>(
     renewals: &[Date],
     meters: impl Iterator<Item = &'a MeterState<'b>>,
 ) -> Option<Kept<'b>> {
-    let mut done: Vec<BookDate> = history.iter().filter(|done| !done.entry.when.is_open()).map(|done| done.date).collect();
-    done.sort();
-    done.dedup_by(|later, kept| later.date == kept.date);
-    let stretches: Vec<(Date, Date)> = done
-        .iter()
-        .zip(done.iter().skip(1))
-        .filter(|(from, to)| !from.about && !to.about)
-        .map(|(from, to)| (from.date, to.date))
-        .filter(|(from, to)| !renewals.iter().any(|renewed| from < renewed && renewed <= to))
-        .collect();
+    let stretches = stretches(history, renewals);
     if stretches.len() < AT_LEAST {
         return None;
     }
@@ -73,4 +64,19 @@ pub(super) fn kept<'a, 'b: 'a>(
         Some(KeptByMeter { meter: meter.meter, intervals, run: quantile(&runs, &half)? })
     });
     Some(Kept { intervals: stretches.len(), days: quantile(&lengths, &half)?, meters: by_meter.collect() })
+}
+
+/// The days between which a job was really done, oldest first: two on a day are one, without those only
+/// known about, and without those from one piece of gear to the next. `history` and `renewals` as of [`kept`].
+pub(super) fn stretches(history: &[LastDone<'_>], renewals: &[Date]) -> Vec<(Date, Date)> {
+    let mut done: Vec<BookDate> = history.iter().filter(|done| !done.entry.when.is_open()).map(|done| done.date).collect();
+    // Known about and known on one day is known.
+    done.sort();
+    done.dedup_by(|later, kept| later.date == kept.date);
+    done.iter()
+        .zip(done.iter().skip(1))
+        .filter(|(from, to)| !from.about && !to.about)
+        .map(|(from, to)| (from.date, to.date))
+        .filter(|(from, to)| !renewals.iter().any(|renewed| from < renewed && renewed <= to))
+        .collect()
 }

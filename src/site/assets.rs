@@ -3,13 +3,14 @@
 
 use super::drawing::rebuild_svg;
 use super::manifest::{KnownPicture, Manifest, Size};
-use super::pictures::{PhotoLimits, prepare_photo};
+use super::pictures::{PhotoLimits, PhotoVariant, prepare_photo};
 use super::write::{Staging, WriteError};
 use crate::book::check::{Target, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::id_of;
 use crate::book::model::{Book, Entry};
 use crate::book::source::Place;
+use crate::disk;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -173,8 +174,15 @@ fn read(folder: &Path, path: &str) -> Result<Vec<u8>, Box<Diagnostic>> {
             "make it smaller first",
         ));
     }
-    std::fs::read(&full)
-        .map_err(|error| trouble(path, format!("this file cannot be read: {error}"), "check that it is there and that you may read it"))
+    // As with a text of the book: what is there and cannot be read must not be missing without a word.
+    std::fs::read(&full).map_err(|error| {
+        let message = format!("this file cannot be read: {}", disk::why(&error));
+        Box::new(Diagnostic {
+            rule: "unreadable",
+            severity: Severity::Error,
+            ..*trouble(path, message, "check that it is there and that you may read it")
+        })
+    })
 }
 
 fn trouble(path: &str, message: impl Into<String>, remedy: impl Into<String>) -> Box<Diagnostic> {
@@ -218,30 +226,73 @@ fn picture(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteEr
         }
         return Ok(Made::Picture { path: path.to_owned(), known: known.clone() });
     }
-    let name = format!("pictures/{}-{}", readable_name(path), hash.get(..8).unwrap_or(&hash));
     let mut sizes = Vec::new();
-    if path.to_lowercase().ends_with(".svg") {
-        match rebuild_svg(&bytes) {
-            Ok(drawing) => {
-                let href = format!("{name}.svg");
-                staging.add(&href, &drawing.bytes)?;
-                sizes.push(Size { href, width: drawing.width, height: drawing.height });
+    match sizes_of(path, &bytes) {
+        Ok(made) => {
+            for (size, bytes) in made {
+                staging.add(&size.href, &bytes)?;
+                sizes.push(size);
             }
-            Err(error) => return Ok(Made::Trouble(*trouble(path, error.to_string(), error.remedy()))),
         }
-    } else {
-        match prepare_photo(&bytes, &PhotoLimits::default()) {
-            Ok(photo) => {
-                for variant in photo.variants {
-                    let href = format!("{name}-{}.{}", variant.width, variant.extension);
-                    staging.add(&href, &variant.bytes)?;
-                    sizes.push(Size { href, width: variant.width, height: variant.height });
-                }
-            }
-            Err(error) => return Ok(Made::Trouble(*trouble(path, error.to_string(), error.remedy()))),
-        }
+        Err(problem) => return Ok(Made::Trouble(*problem)),
     }
     Ok(Made::Picture { path: path.to_owned(), known: KnownPicture { source, sizes } })
+}
+
+/// A picture made anew in all its sizes, each with its bytes; the smallest first.
+fn sizes_of(path: &str, bytes: &[u8]) -> Result<Vec<(Size, Vec<u8>)>, Box<Diagnostic>> {
+    let hash = short_hash(bytes);
+    let name = format!("pictures/{}-{}", readable_name(path), hash.get(..8).unwrap_or(&hash));
+    if path.to_lowercase().ends_with(".svg") {
+        let drawing = rebuild_svg(bytes).map_err(|error| trouble(path, error.to_string(), error.remedy()))?;
+        let size = Size { href: format!("{name}.svg"), width: drawing.width, height: drawing.height };
+        return Ok(vec![(size, drawing.bytes)]);
+    }
+    let photo = prepare_photo(bytes, &PhotoLimits::default()).map_err(|error| trouble(path, error.to_string(), error.remedy()))?;
+    let sized = |variant: PhotoVariant| {
+        let href = format!("{name}-{}.{}", variant.width, variant.extension);
+        (Size { href, width: variant.width, height: variant.height }, variant.bytes)
+    };
+    Ok(photo.variants.into_iter().map(sized).collect())
+}
+
+/// The pictures of the guides of a book, held in memory.
+#[derive(Debug, Default)]
+pub struct Carried {
+    pub assets: Assets,
+    /// By their place in a site.
+    pub bytes: BTreeMap<String, Vec<u8>>,
+    pub problems: Vec<Diagnostic>,
+}
+
+impl Carried {
+    /// The largest size of each picture, by its path in the book.
+    pub fn largest(&self) -> impl Iterator<Item = (&str, &str, &[u8])> {
+        self.assets.pictures.iter().filter_map(|(path, picture)| {
+            let href = &picture.sizes.last()?.href;
+            Some((path.as_str(), href.as_str(), self.bytes.get(href)?.as_slice()))
+        })
+    }
+}
+
+/// Makes the pictures of all guides anew and stages none. `folder` is the book's.
+#[must_use]
+pub fn carry(book: &Book, folder: &Path) -> Carried {
+    let paths: Vec<String> = pictures_of(book, &[]).into_iter().collect();
+    let made: Vec<_> =
+        paths.into_par_iter().map(|path| read(folder, &path).and_then(|bytes| Ok((sizes_of(&path, &bytes)?, path)))).collect();
+    let mut carried = Carried::default();
+    for one in made {
+        match one {
+            Ok((made, path)) => {
+                let (sizes, bytes): (Vec<Size>, Vec<Vec<u8>>) = made.into_iter().unzip();
+                carried.bytes.extend(sizes.iter().map(|size| size.href.clone()).zip(bytes));
+                carried.assets.pictures.insert(path, Picture { sizes });
+            }
+            Err(problem) => carried.problems.push(*problem),
+        }
+    }
+    carried
 }
 
 /// A paper is handed out byte for byte; a picture among the papers as well, for it is evidence.

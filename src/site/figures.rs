@@ -119,10 +119,19 @@ pub fn in_sentence(boat: &Boat, title: &str) -> String {
     }
 }
 
+/// What stands beside each figure of another boat's guide until somebody has held it against this one.
+fn unchecked(guide: &Guide, words: &Words) -> String {
+    match guide.unchecked() {
+        Some(_) => format!(" <small class=\"unchecked\">{}</small>", escape::html(&words.text("received.mark"))),
+        None => String::new(),
+    }
+}
+
 /// What a `{name}` of a guide shows, as HTML.
 #[must_use]
 pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) -> String {
     let boat = &book.boat;
+    let unchecked = unchecked(guide, words);
     if let Some(found) = guide.torques.iter().find(|torque| torque.id == id) {
         let mut text = format!(
             "<a class=\"named\" href=\"#fig-{id}\">{}</a> {}",
@@ -132,13 +141,14 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) ->
         if let Some(then) = &found.then {
             text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
         }
-        return text;
+        return text + &unchecked;
     }
     if let Some(found) = guide.values.iter().find(|value| value.id == id) {
-        return value(boat, found).html();
+        return value(boat, found).html() + &unchecked;
     }
     if let Some(found) = guide.readings.iter().find(|reading| reading.id == id) {
-        let limits = found.limits.as_ref().map(|limits| format!(" {}", self::limits(boat, words, limits).html())).unwrap_or_default();
+        let limits = found.limits.as_ref();
+        let limits = limits.map(|limits| format!(" {}{unchecked}", self::limits(boat, words, limits).html())).unwrap_or_default();
         return format!("<a class=\"named\" href=\"#read-{id}\">{}</a>{limits}", escape::html(&found.name));
     }
     if let Some(part) = guide.parts.iter().find(|part| crate::book::id::id_of(&part.item.value) == id) {

@@ -6,6 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::io;
 use std::path::Path;
 
 /// Name of the manifest in the site.
@@ -55,13 +56,19 @@ pub const VERSION: u32 = 1;
 
 impl Manifest {
     /// Reads the manifest of a site; an empty one where there is none, or none that can be trusted.
-    #[must_use]
-    pub fn read(site: &Path) -> Self {
-        let Ok(text) = std::fs::read_to_string(site.join(NAME)) else { return Self::default() };
-        match serde_json::from_str::<Self>(&text) {
+    ///
+    /// # Errors
+    /// There is one, and the disk refuses to read it.
+    pub fn read(site: &Path) -> io::Result<Self> {
+        let bytes = match std::fs::read(site.join(NAME)) {
+            Ok(bytes) => bytes,
+            Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => return Ok(Self::default()),
+            Err(error) => return Err(error),
+        };
+        Ok(match serde_json::from_slice::<Self>(&bytes) {
             Ok(manifest) if manifest.version == VERSION && manifest.files.keys().all(|path| is_plain(path)) => manifest,
             _ => Self::default(),
-        }
+        })
     }
 
     /// A picture made before from the same source.

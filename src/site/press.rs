@@ -68,10 +68,11 @@ impl<'b> Users<'b> {
 const PASSAGES: &str = "passages";
 
 /// Pages in the order of the contents, with their files.
-pub const CONTENTS: [(&str, &str); 15] = [
+pub const CONTENTS: [(&str, &str); 16] = [
     ("state", "index.html"),
     ("guides", "guides.html"),
     ("log", "log.html"),
+    ("record", "record.html"),
     ("defects", "defects.html"),
     ("stores", "stores.html"),
     ("provisions", "provisions.html"),
@@ -126,10 +127,10 @@ impl<'b> Press<'b> {
             edition: self.edition.word().to_owned(),
             published: shows_state.then(|| self.day(self.reckoning.on)),
             banner: self.banner.clone(),
-            // A device may hold both editions: work begun on the one is not work begun on the other.
+            // A device may hold several editions: work begun on the one is not work begun on another.
             book_key: match self.edition {
                 Edition::Crew => crate::book::id::id_of(&self.book.boat.name),
-                Edition::Public => format!("{}-{}", crate::book::id::id_of(&self.book.boat.name), self.edition.word()),
+                Edition::Public | Edition::Shared => format!("{}-{}", crate::book::id::id_of(&self.book.boat.name), self.edition.word()),
             },
             site: self.book.boat.site.clone(),
             qr: None,
@@ -147,7 +148,7 @@ impl<'b> Press<'b> {
     /// The surroundings of the Markdown of a `file` of the book, on a page below `root`.
     #[must_use]
     pub fn surroundings(&self, file: &str, root: &'static str) -> PageSurroundings<'_> {
-        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root }
+        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root, received: None }
     }
 
     /// A calendar day.

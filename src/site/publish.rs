@@ -1,31 +1,35 @@
 //! From a loaded book to a written site: fingerprint, pictures, pages in parallel, files.
 
 use super::assets::{self, Assets};
+use super::feeds::{self, atom, calendar};
 use super::install;
 use super::long::Leaf;
-use super::manifest::Manifest;
+use super::manifest::{self, Manifest};
 use super::map::SiteMap;
 use super::pages::{self, long as cut};
 use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
 use super::record_data;
+use super::record_pages;
 use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
 use super::view::{Banner, Frame, Link};
 use super::watch::{Progress, Unwatched, Watcher};
-use super::write::{Staging, WriteError, Written, clear_leftovers};
-use crate::book::diagnostic::{Diagnostic, Severity, tidy};
+use super::write::{Staging, WriteError, Written, clear_leftovers, earlier};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
-use crate::reckon::Reckoning;
+use crate::book::public::public;
+use crate::reckon::{Reckoning, reckon};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use tera::Context;
 
@@ -42,6 +46,8 @@ pub struct Request<'r> {
     pub on: Date,
     /// What the site shows; a public one is made from the public book.
     pub edition: Edition,
+    /// Pictures and papers that the disk does not give are left out, and named in the banner.
+    pub despite_errors: bool,
 }
 
 /// What a site shows.
@@ -51,15 +57,18 @@ pub enum Edition {
     Crew,
     /// What is private has been taken out of the book.
     Public,
+    /// Some guides by themselves, for another boat: nothing of the log, and of this boat no more than they need.
+    Shared,
 }
 
 impl Edition {
-    /// `crew` or `public`.
+    /// `crew`, `public` or `shared`.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Crew => "crew",
             Self::Public => "public",
+            Self::Shared => "shared",
         }
     }
 }
@@ -81,6 +90,10 @@ pub enum PublishError {
     Write(WriteError),
     /// The folder holds a site that shows something else.
     Edition(Edition),
+    /// The folder holds a site, and what is in it cannot be told.
+    Unlisted(PathBuf),
+    /// Pictures or papers of the book cannot be read; pages without them would be half the book.
+    Book(Vec<Diagnostic>),
 }
 
 impl fmt::Display for PublishError {
@@ -89,6 +102,10 @@ impl fmt::Display for PublishError {
             Self::Theme(error) => error.fmt(f),
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
+            Self::Unlisted(list) => {
+                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+            }
+            Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
     }
 }
@@ -100,7 +117,8 @@ impl PublishError {
         match self {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
-            Self::Edition(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Edition(_) | Self::Unlisted(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Book(_) => "mend the errors, or publish the rest with `--despite-errors`",
         }
     }
 }
@@ -145,10 +163,8 @@ pub fn publish_watched(
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let book = reckoning.book;
     let is_crew = request.edition == Edition::Crew;
-    let earlier = Manifest::read(request.site);
-    if let Some(other) = other_edition(&earlier, request.edition) {
-        return Err(PublishError::Edition(other));
-    }
+    let earlier = earlier(request.site)?;
+    refuse_other_edition(request.site, &earlier, request.edition)?;
     let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
@@ -157,8 +173,13 @@ pub fn publish_watched(
     }
     let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
+    // Another publish may have ended since.
+    refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
     let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    if !request.despite_errors && any_error(&prepared.problems) {
+        return Err(PublishError::Book(prepared.problems));
+    }
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
@@ -176,20 +197,48 @@ pub fn publish_watched(
         staging.add(&format!("assets/{name}"), smaller.as_ref().map_or(bytes, |text| text.as_bytes()))?;
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
-    staging.add("assets/words-more.js", theme.more_script_words().as_bytes())?;
+    staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
+    if let Some(feed) = atom::text(&pages::feed(&press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
     let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
+    let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
+    let unread = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
-        let picture = |path: &str| staging.read(path);
-        let from = pocket::Ingredients { files: &files, theme: &theme, frame: &frame, contents, guides, boat: &boat, picture: &picture };
-        pocket::pocket(&from)
+        let picture = |path: &str| {
+            staging.read(path).unwrap_or_else(|error| {
+                unread.set(error).ok();
+                None
+            })
+        };
+        pocket::pocket(&pocket::Ingredients {
+            files: &files,
+            theme: &theme,
+            frame: &frame,
+            contents,
+            guides,
+            boat: &boat,
+            picture: &picture,
+            template: pocket::TEMPLATE,
+            left_out: &pocket::LEFT_OUT,
+            alone: false,
+            facts: &[],
+            data: "",
+        })
     });
+    if let Some(error) = unread.into_inner() {
+        return Err(error.into());
+    }
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
@@ -205,17 +254,32 @@ pub fn publish_watched(
     Ok(Outcome { written, rendered, problems: prepared.problems })
 }
 
-/// The edition that stands in the folder, if it is not this one: a site that others read is never
-/// mixed with one that only the crew may.
-fn other_edition(earlier: &Manifest, edition: Edition) -> Option<Edition> {
+/// The boat's record, which is of the public book in both editions.
+fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &Theme, staging: &Staging) -> Result<usize, PublishError> {
+    if request.edition == Edition::Public {
+        return record_pages::stage(press, press.reckoning, request.book, theme, staging);
+    }
+    let shown = public(book);
+    let reckoning = reckon(&shown, request.on).0;
+    record_pages::stage(press, &reckoning, request.book, theme, staging)
+}
+
+/// A site that others read is never mixed with one that only the crew may.
+fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Result<(), PublishError> {
     let there = match earlier.edition.as_deref() {
         Some("public") => Edition::Public,
         _ => Edition::Crew,
     };
-    (!earlier.files.is_empty() && there != edition).then_some(there)
+    if earlier.files.is_empty() {
+        // A site whose list of files is damaged: what is left of it may be for the crew alone.
+        let listed = site.join(manifest::NAME);
+        return if edition == Edition::Public && listed.exists() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
+    }
+    if there == edition { Ok(()) } else { Err(PublishError::Edition(there)) }
 }
 
-fn press<'b>(
+/// The press of a reckoned book. `problems`: errors are named in a banner.
+pub(super) fn press<'b>(
     edition: Edition,
     reckoning: &'b Reckoning<'b>,
     map: &'b SiteMap,
@@ -321,7 +385,7 @@ fn one(
         Page::Guides => {
             let page = pages::guides(press);
             // The pocket file holds all guides in one list.
-            gathered.contents(|| rendered(theme, "guides.html", &plain("guides", true), &page))?;
+            gathered.contents(|| print(theme, "guides.html", &plain("guides", true), &page))?;
             shop.long("guides.html", "guides.html", plain("guides", true), page, cut::guides)
         }
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
@@ -416,7 +480,14 @@ impl Shop<'_, '_> {
     }
 }
 
-fn emit<T: Serialize>(theme: &Theme, staging: &Staging, path: &str, template: &str, frame: Frame, page: &T) -> Result<(), PublishError> {
+pub(super) fn emit<T: Serialize>(
+    theme: &Theme,
+    staging: &Staging,
+    path: &str,
+    template: &str,
+    frame: Frame,
+    page: &T,
+) -> Result<(), PublishError> {
     printed(theme, staging, path, template, frame, page).map(drop)
 }
 
@@ -436,24 +507,23 @@ fn printed<T: Serialize>(
         staging.add(&file, drawing.as_bytes())?;
         frame.qr = Some(Link { text: address, href: format!("{}{file}", frame.root) });
     }
-    let html = rendered(theme, template, &frame, page)?;
+    let html = print(theme, template, &frame, page)?;
     staging.add(path, html.as_bytes())?;
     Ok(html)
 }
 
-fn rendered<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, page: &T) -> Result<String, PublishError> {
+/// Prints a page by its template.
+pub(super) fn print<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, page: &T) -> Result<String, ThemeError> {
     let mut context = Context::new();
     context.insert_value("frame", value(frame)?);
     context.insert_value("page", value(page)?);
-    Ok(theme.render(template, &context)?)
+    theme.render(template, &context)
 }
 
-fn value<T: Serialize>(plain: &T) -> Result<tera::Value, PublishError> {
-    tera::Value::try_from_serializable(plain).map_err(|error| {
-        PublishError::Theme(ThemeError {
-            message: format!("a page cannot be handed to its template: {error}"),
-            remedy: "publish again with the theme that ships".to_owned(),
-        })
+fn value<T: Serialize>(plain: &T) -> Result<tera::Value, ThemeError> {
+    tera::Value::try_from_serializable(plain).map_err(|error| ThemeError {
+        message: format!("a page cannot be handed to its template: {error}"),
+        remedy: "try again with the theme that ships".to_owned(),
     })
 }
 

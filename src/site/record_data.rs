@@ -210,7 +210,7 @@ fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
 }
 
 /// JSON in which no text can end the script it stands in.
-fn json<T: Serialize>(data: &T) -> String {
+pub(super) fn json<T: Serialize>(data: &T) -> String {
     serde_json::to_string(data)
         .unwrap_or_else(|_| "null".to_owned())
         .replace('<', "\\u003c")

@@ -2,7 +2,7 @@
 //!
 //! A phone loads them before it shows anything. Nothing is understood here, so nothing can be broken:
 //! in style sheets text in quotes stays, and a space wherever it could part two words; of scripts only
-//! comments that have their lines to themselves go.
+//! comments that have their lines to themselves go, and in a file by itself what stands before a line.
 
 /// The same rules in fewer bytes.
 #[must_use]
@@ -65,6 +65,15 @@ pub fn uncommented(script: &str) -> String {
     small
 }
 
+/// The same script with its lines at the margin. One with a text that may run over lines is left as it is.
+#[must_use]
+pub fn flush_left(script: &str) -> String {
+    if script.contains('`') {
+        return script.to_owned();
+    }
+    script.lines().flat_map(|line| [line.trim_start_matches([' ', '\t']), "\n"]).collect()
+}
+
 /// One space, unless what stands before needs none: no selector has one behind a colon.
 fn space(small: &mut String) {
     if !small.is_empty() && !small.ends_with([' ', '{', '}', ';', ',', ':']) {
@@ -88,7 +97,7 @@ fn quoted(text: &str, quote: char) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{smaller, uncommented};
+    use super::{flush_left, smaller, uncommented};
 
     #[track_caller]
     fn case(css: &str, expected: &str) {
@@ -117,5 +126,11 @@ mod tests {
     fn scripts_lose_comments_on_lines_of_their_own() {
         assert_eq!(uncommented("/* head\n   more */\na(); /* stays */\n  /* goes */\n/* x */ b();\n"), "a(); /* stays */\n b();\n");
         assert_eq!(uncommented("a();\n/* never closed\nb();\n"), "a();\n");
+    }
+
+    #[test]
+    fn lines_move_to_the_margin_where_no_text_runs_over_them() {
+        assert_eq!(flush_left("if (a) {\n  b('  c');\n\t}\n"), "if (a) {\nb('  c');\n}\n");
+        assert_eq!(flush_left("a = `\n  b`;\n"), "a = `\n  b`;\n");
     }
 }

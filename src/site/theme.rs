@@ -2,6 +2,7 @@
 //! folder beside the book replaces it file by file.
 
 use super::words::{Words, WordsError};
+use crate::disk;
 use include_dir::{Dir, include_dir};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -113,7 +114,7 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
         remedy: "mend it, or take it away to use the one that ships".to_owned(),
     };
     for item in walkdir::WalkDir::new(folder).max_depth(4).sort_by_file_name() {
-        let item = item.map_err(|error| trouble(folder, error.to_string()))?;
+        let item = item.map_err(|error| trouble(folder, error.io_error().map_or_else(|| error.to_string(), disk::why)))?;
         if !item.file_type().is_file() || item.file_name().to_string_lossy().starts_with('.') {
             continue;
         }
@@ -121,7 +122,7 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
         if item.metadata().map_or(0, |meta| meta.len()) > LARGEST {
             return Err(trouble(path, "it is too large".to_owned()));
         }
-        let bytes = std::fs::read(path).map_err(|error| trouble(path, error.to_string()))?;
+        let bytes = std::fs::read(path).map_err(|error| trouble(path, disk::why(&error)))?;
         let inside = path.strip_prefix(folder).unwrap_or(path);
         files.insert(inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/"), bytes);
     }
@@ -168,11 +169,13 @@ impl Theme {
     }
 
     /// What the parts say that a page loads only when they are asked for: `script-deck.next` as
-    /// `deck.next`. Added to the words of [`Self::script_words`]; the key `more` tells that they are there.
+    /// `deck.next`. Added to the words of [`Self::script_words`]; the key `more` tells that they are there. `silent`
+    /// parts are not there to say anything.
     #[must_use]
-    pub fn more_script_words(&self) -> String {
-        let mut words: serde_json::Map<String, serde_json::Value> =
-            self.words.beginning("script-").map(|(key, value)| (key.to_owned(), value)).collect();
+    pub fn more_script_words(&self, silent: &[&str]) -> String {
+        let is_said = |key: &str| !key.split_once('.').is_some_and(|(part, _)| silent.contains(&part));
+        let said = self.words.beginning("script-").filter(|(key, _)| is_said(key));
+        let mut words: serde_json::Map<String, serde_json::Value> = said.map(|(key, value)| (key.to_owned(), value)).collect();
         words.insert("more".to_owned(), serde_json::Value::from("yes"));
         let words = serde_json::Value::Object(words);
         format!(

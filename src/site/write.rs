@@ -7,6 +7,7 @@
 
 use super::manifest::{KnownFile, Manifest, NAME, VERSION};
 use super::watch::{Progress, Watcher};
+use crate::disk;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::fs::{self, File};
@@ -17,6 +18,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Name of the staging folder in the site.
 const STAGING: &str = ".garboard-new";
+
+/// Name of the lock in it.
+const LOCK: &str = "lock";
+
+/// How often a lock is asked for that is taken away meanwhile.
+const TRIES: usize = 20;
 
 /// Why the site cannot be written.
 #[derive(Debug)]
@@ -35,11 +42,14 @@ impl std::error::Error for WriteError {}
 
 fn failed(doing: &str, path: &Path, error: &io::Error) -> WriteError {
     let remedy = match error.kind() {
-        io::ErrorKind::StorageFull => "make room on the disk and publish again",
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "make room on the disk and publish again; what stood there before is whole"
+        }
+        io::ErrorKind::NotFound => "look whether the folder was moved or taken away meanwhile, and publish again",
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => "choose a folder that you may write to, with `--to DIR`",
         _ => "check the disk and publish again; what stood there before is whole",
     };
-    WriteError { message: format!("cannot {doing} `{}`: {error}", path.display()), remedy: remedy.to_owned() }
+    WriteError { message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)), remedy: remedy.to_owned() }
 }
 
 /// What was done.
@@ -76,30 +86,13 @@ impl Staging {
     /// The folder cannot be made, or another publish is at work in it.
     pub fn open(site: &Path) -> Result<Self, WriteError> {
         let folder = site.join(STAGING);
-        fs::create_dir_all(&folder).map_err(|error| failed("make the folder", &folder, &error))?;
-        let lock_path = folder.join("lock");
-        let lock = File::create(&lock_path).map_err(|error| failed("write", &lock_path, &error))?;
-        match lock.try_lock() {
-            // Some file systems know no locks; one publish at a time works there as well.
-            Ok(()) | Err(fs::TryLockError::Error(_)) => {}
-            Err(fs::TryLockError::WouldBlock) => {
-                return Err(WriteError {
-                    message: format!("another publish is at work in `{}`", site.display()),
-                    remedy: "wait until it has ended, or publish to another folder with `--to DIR`".to_owned(),
-                });
-            }
-        }
-        for item in fs::read_dir(&folder).map_err(|error| failed("read", &folder, &error))?.flatten() {
-            if item.file_name() != "lock" {
-                let path = item.path();
-                fs::remove_file(&path).map_err(|error| failed("remove", &path, &error))?;
-            }
-        }
+        let lock = alone(site, &folder)?;
+        empty(&folder).map_err(|error| failed("clear", &folder, &error))?;
         Ok(Self {
             site: site.to_owned(),
             folder,
             // Read under the lock: a publish that has just ended is taken for what it wrote.
-            earlier: Manifest::read(site),
+            earlier: earlier(site)?,
             ours: site.join(NAME).exists(),
             files: Mutex::default(),
             moves: Mutex::default(),
@@ -132,18 +125,23 @@ impl Staging {
             return Ok(());
         }
         let staged = self.folder.join(self.next.fetch_add(1, Ordering::Relaxed).to_string());
-        let mut file = File::create(&staged).map_err(|error| failed("write", &staged, &error))?;
-        file.write_all(bytes).map_err(|error| failed("write", &staged, &error))?;
+        // Named by the place it is for: its own name says nothing.
+        File::create(&staged).and_then(|mut file| file.write_all(bytes)).map_err(|error| failed("write", &self.site.join(path), &error))?;
         lock(&self.moves).push((staged, path.to_owned()));
         Ok(())
     }
 
-    /// The bytes of a file that was added or kept. `None` where there is none, or it cannot be read.
-    #[must_use]
-    pub fn read(&self, path: &str) -> Option<Vec<u8>> {
-        let known = lock(&self.files).contains_key(path);
+    /// The bytes of a file that was added or kept. `None` where there is none.
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn read(&self, path: &str) -> Result<Option<Vec<u8>>, WriteError> {
+        if !lock(&self.files).contains_key(path) {
+            return Ok(None);
+        }
         let staged = lock(&self.moves).iter().find(|(_, place)| place == path).map(|(staged, _)| staged.clone());
-        known.then(|| fs::read(staged.unwrap_or_else(|| self.site.join(path))).ok()).flatten()
+        let place = self.site.join(path);
+        fs::read(staged.as_ref().unwrap_or(&place)).map(Some).map_err(|error| failed("read", &place, &error))
     }
 
     /// Every file added or kept so far.
@@ -221,7 +219,8 @@ impl Staging {
                 known.hash.clear();
             }
         }
-        Manifest { version: VERSION, fingerprint: String::new(), edition: None, files, pictures: BTreeMap::new() }
+        // Whose site it is stands in it too: the next run must not be taken for one of the other edition.
+        Manifest { version: VERSION, fingerprint: String::new(), edition: manifest.edition.clone(), files, pictures: BTreeMap::new() }
     }
 
     fn refuse_foreign(&self, moves: &[(PathBuf, String)]) -> Result<(), WriteError> {
@@ -271,24 +270,85 @@ impl Staging {
         // Flushed before it is put in place: it is what the next publish relies on.
         File::create(&staged)
             .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()))
-            .map_err(|error| failed("write", &staged, &error))?;
+            .map_err(|error| failed("write", &place, &error))?;
         fs::rename(&staged, &place).map_err(|error| failed("write", &place, &error))
     }
+}
+
+/// What the last publish wrote into `site`; nothing where there was none.
+///
+/// # Errors
+/// The disk refuses. Without its list of files nobody can tell what in the folder is ours, or for whose eyes.
+pub fn earlier(site: &Path) -> Result<Manifest, WriteError> {
+    Manifest::read(site).map_err(|error| failed("read", &site.join(NAME), &error))
 }
 
 /// Takes away what a publish that was killed has left, unless one is at work there now.
 pub fn clear_leftovers(site: &Path) {
     let folder = site.join(STAGING);
-    let Ok(lock) = File::open(folder.join("lock")) else { return };
-    if lock.try_lock().is_ok() {
-        let _ = fs::remove_dir_all(&folder);
+    if folder.symlink_metadata().is_ok()
+        && let Ok(_lock) = alone(site, &folder)
+    {
+        take_away(&folder);
     }
+}
+
+/// Makes the staging folder of a site and takes the lock in it, so that no other publish works there.
+fn alone(site: &Path, folder: &Path) -> Result<File, WriteError> {
+    let lock_path = folder.join(LOCK);
+    // A publish that ends takes lock and folder away: who has made the one may find the other gone, and
+    // who has opened the lock just before holds nothing.
+    for attempt in 1..=TRIES {
+        let lock = match fs::create_dir_all(folder).and_then(|()| File::create(&lock_path)) {
+            Ok(lock) => lock,
+            Err(error) if error.kind() == io::ErrorKind::NotFound && attempt < TRIES => continue,
+            Err(error) => return Err(failed("write into", site, &error)),
+        };
+        match lock.try_lock() {
+            // Some file systems know no locks; one publish at a time works there as well.
+            Ok(()) | Err(fs::TryLockError::Error(_)) => {}
+            Err(fs::TryLockError::WouldBlock) => break,
+        }
+        if is_at(&lock, &lock_path) {
+            return Ok(lock);
+        }
+    }
+    Err(WriteError {
+        message: format!("another publish is at work in `{}`", site.display()),
+        remedy: "wait until it has ended, or publish to another folder with `--to DIR`".to_owned(),
+    })
+}
+
+/// Removes what is staged; the lock stays.
+fn empty(folder: &Path) -> io::Result<()> {
+    for item in fs::read_dir(folder)? {
+        let item = item?;
+        if item.file_name() != LOCK {
+            fs::remove_file(item.path())?;
+        }
+    }
+    Ok(())
+}
+
+/// Takes the staging folder away; only who holds its lock may. The lock goes after all else, and is the
+/// last file that is removed: another publish may make a new one at once, and then the folder is its own.
+fn take_away(folder: &Path) {
+    if empty(folder).is_ok() {
+        let _ = fs::remove_file(folder.join(LOCK));
+        let _ = fs::remove_dir(folder);
+    }
+}
+
+/// Whether an open file is the one that stands at a path.
+fn is_at(file: &File, path: &Path) -> bool {
+    let open = file.try_clone().and_then(same_file::Handle::from_file);
+    matches!((open, same_file::Handle::from_path(path)), (Ok(open), Ok(there)) if open == there)
 }
 
 impl Drop for Staging {
     /// What was staged and not moved into place is of no use; a site that holds nothing else goes too.
     fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.folder);
+        take_away(&self.folder);
         let _ = fs::remove_dir(&self.site);
     }
 }
@@ -296,4 +356,68 @@ impl Drop for Staging {
 /// A lock that another thread poisoned still guards plain data.
 fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_publish_that_ends_half_way_leaves_a_manifest_of_its_edition() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        let staging = Staging::open(&site).expect("there is room");
+        staging.add("index.html", b"<p>for all").expect("there is room");
+        let manifest = Manifest { edition: Some("public".to_owned()), files: staging.files(), ..Manifest::default() };
+        let moves = lock(&staging.moves).clone();
+        let unfinished = staging.unfinished(&manifest, &moves);
+        assert_eq!(unfinished.edition.as_deref(), Some("public"));
+        // It is owned up to, and not believed to be there.
+        assert_eq!(unfinished.files["index.html"].hash, "");
+        assert_eq!(unfinished.fingerprint, "");
+    }
+
+    #[test]
+    fn a_lock_that_was_taken_away_is_no_lock() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("lock");
+        let first = File::create(&path).expect("a file");
+        assert!(is_at(&first, &path));
+        fs::remove_file(&path).expect("removed");
+        assert!(!is_at(&first, &path));
+        let _second = File::create(&path).expect("a file");
+        assert!(!is_at(&first, &path));
+    }
+
+    #[test]
+    fn only_one_publish_at_a_time_works_in_a_folder() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        let at_work = std::sync::atomic::AtomicUsize::new(0);
+        std::thread::scope(|scope| {
+            for _ in 0..4 {
+                scope.spawn(|| {
+                    for _ in 0..200 {
+                        match Staging::open(&site) {
+                            Ok(staging) => {
+                                assert_eq!(at_work.fetch_add(1, Ordering::SeqCst), 0, "two are at work");
+                                staging.add("index.html", b"<p>whole").expect("there is room");
+                                at_work.fetch_sub(1, Ordering::SeqCst);
+                            }
+                            Err(error) => assert!(error.message.contains("another publish is at work"), "{error:?}"),
+                        }
+                    }
+                });
+            }
+        });
+    }
+
+    #[test]
+    fn a_manifest_that_the_disk_does_not_give_is_not_taken_for_none() {
+        let folder = tempfile::tempdir().expect("a folder");
+        assert!(earlier(folder.path()).expect("there is none").files.is_empty());
+        fs::create_dir(folder.path().join(NAME)).expect("a folder");
+        let error = earlier(folder.path()).expect_err("it cannot be read");
+        assert!(error.message.contains(NAME) && error.message.contains("it is a folder"), "{error:?}");
+    }
 }

@@ -10,7 +10,6 @@ use crate::book::model::{Rule as Interval, RuleBy};
 use crate::quantity::{Exact, plain_decimal};
 use crate::reckon::{JobState, MeterState, Reckoning};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
 
 const ID: &str = "interval-never-kept";
 
@@ -31,7 +30,7 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
         let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> = reckoning
             .jobs_of(&guide.id)
             .iter()
-            .map(|job| (job, stretches(reckoning, job)))
+            .map(|job| (job, reckoning.stretches(job)))
             .filter(|(_, all)| all.len() >= AT_LEAST)
             .collect();
         let mut notes = Notes::new(&guide.source);
@@ -66,23 +65,6 @@ struct Late {
     times: usize,
     /// As it is told: `412 days`.
     shortest: String,
-}
-
-/// The days between which the job was really done, oldest first: without those only known about,
-/// and without those from one piece of gear to the next.
-fn stretches(reckoning: &Reckoning<'_>, job: &JobState<'_>) -> Vec<(Date, Date)> {
-    let done = job.history.iter().filter(|done| !done.entry.when.is_open());
-    // Two on a day are one; known about and known is known.
-    let mut days: BTreeMap<Date, bool> = BTreeMap::new();
-    for done in done {
-        let about = days.entry(done.date.date).or_insert(true);
-        *about &= done.date.about;
-    }
-    let renewals = job.gear.and_then(|gear| reckoning.gear_of(&gear.id.value)).map(|gear| gear.renewals.as_slice()).unwrap_or_default();
-    let renewed: Vec<Date> = renewals.iter().map(|entry| entry.when.day().date).collect();
-    let pairs = days.iter().zip(days.iter().skip(1));
-    let known = pairs.filter(|((_, from_about), (_, to_about))| !**from_about && !**to_about);
-    known.map(|((from, _), (to, _))| (*from, *to)).filter(|(from, to)| !renewed.iter().any(|on| from < on && on <= to)).collect()
 }
 
 /// Whether every stretch went clearly beyond the rule, and the shortest of them.

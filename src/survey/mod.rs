@@ -19,6 +19,8 @@ mod notice_for_injury;
 mod own_words;
 mod phrases;
 mod reading_never_taken;
+mod received_not_checked;
+mod received_revision;
 #[cfg(test)]
 mod small_book;
 mod still_a_draft;
@@ -54,7 +56,7 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 16] = [
+const RULES: [Rule; 18] = [
     alone::RULE,
     bare_caution::RULE,
     figure_by_hand::RULE,
@@ -68,6 +70,8 @@ const RULES: [Rule; 16] = [
     not_fetched::RULE,
     notice_for_injury::RULE,
     reading_never_taken::RULE,
+    received_not_checked::RULE,
+    received_revision::RULE,
     still_a_draft::RULE,
     wait_without_mark::RULE,
     work_without_guide::RULE,

@@ -58,6 +58,7 @@ pub fn kind(path: &Path) -> &'static str {
         "csv" => "text/csv; charset=utf-8",
         "txt" | "md" => "text/plain; charset=utf-8",
         "xml" => "application/xml",
+        "atom" => "application/atom+xml",
         "ics" => "text/calendar; charset=utf-8",
         "svg" => "image/svg+xml",
         "png" => "image/png",

@@ -108,7 +108,11 @@ fn links(path: &str, page: &str) -> Vec<(String, String)> {
             let (file, fragment) = href.split_once('#').unwrap_or((href, ""));
             let mut parts = folder.clone();
             for part in file.split('/') {
-                if part == ".." { drop(parts.pop()) } else { parts.push(part) }
+                if part == ".." {
+                    parts.pop();
+                } else {
+                    parts.push(part);
+                }
             }
             (if file.is_empty() { path.to_owned() } else { parts.join("/") }, fragment.to_owned())
         })

@@ -52,6 +52,11 @@ fn demo(line: &str) -> Book {
     book.put("home/Downloads/2026-11-24-oil-and-filter.md", entry);
     book.put("entry.md", entry);
     book.put("history.csv", b"date,job,notes\n14/03/2024,oil-and-filter,No leaks\n");
+    // A record without an entry: SHA-256 of nothing is well known.
+    book.put(
+        "home/handed-over/record.json",
+        b"{\"record\":\"garboard\",\"version\":1,\"fingerprint\":\"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\",\"entries\":[]}",
+    );
     std::fs::create_dir_all(book.path("home/stick")).expect("a stick");
     book
 }

@@ -11,7 +11,7 @@ fn canary(n: usize) -> String {
 }
 
 /// A book with a canary in every private place; what is planted where, by its number.
-fn planted() -> (Book, Vec<&'static str>) {
+pub fn planted() -> (Book, Vec<&'static str>) {
     let c = canary;
     let boat = format!(
         "name: Plover\nhull-number: {}\ncrew: [{}]\nhome-port: {}\nprivate-fields: [home-port, stowed]\n# {}\n\
@@ -75,8 +75,13 @@ fn planted() -> (Book, Vec<&'static str>) {
 const PUBLIC: [&str; 5] = ["publish", "--edition", "public", "--on", "2026-06-01"];
 const CANARIES: usize = 24;
 
+/// Every word that is planted.
+pub fn canaries() -> impl Iterator<Item = String> {
+    (0..CANARIES).map(canary)
+}
+
 /// Every file below a folder.
-fn files(folder: &std::path::Path) -> BTreeMap<String, Vec<u8>> {
+pub fn files(folder: &std::path::Path) -> BTreeMap<String, Vec<u8>> {
     let all = walkdir::WalkDir::new(folder).into_iter().map(|item| item.expect("a file")).filter(|item| item.file_type().is_file());
     all.map(|item| {
         let path = item.path().strip_prefix(folder).expect("inside").to_string_lossy().into_owned();
@@ -93,7 +98,7 @@ fn holds(bytes: &[u8], word: &str) -> bool {
 fn nothing_private_is_in_any_byte_or_name_of_the_public_site() {
     let (book, figures) = planted();
     book.run(PUBLIC).status(0).stdout_has("site-public");
-    let words: Vec<String> = (0..CANARIES).map(canary).chain(figures.into_iter().map(str::to_owned)).collect();
+    let words: Vec<String> = canaries().chain(figures.into_iter().map(str::to_owned)).collect();
     for (path, bytes) in files(&book.path("site-public")) {
         for word in &words {
             assert!(!holds(&bytes, word), "`{word}` stands in {path}");
@@ -177,6 +182,22 @@ fn public_fields_are_shown_all_the_same() {
     let about = book.text("site-public/about.html");
     assert!(about.contains(&canary(0)) && about.contains(&canary(2)) && !about.contains(&canary(1)));
     assert!(book.text("site-public/stores.html").contains("7771"));
+}
+
+#[test]
+fn a_site_whose_list_of_files_is_damaged_is_not_taken_for_the_public_edition() {
+    let (book, _) = planted();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    for torn in ["", "{\"version\": 1, \"files\": {"] {
+        book.put("site/garboard-manifest.json", torn.as_bytes());
+        let before = book.site();
+        let run = book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--to", "site"]);
+        run.status(1).stdout("").stderr_has("garboard-manifest.json").stderr_has("--to DIR");
+        book.site().assert_untouched_since(&before);
+    }
+    // The crew's own edition puts it right.
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    book.run(["publish", "--on", "2026-06-01"]).status(0).stdout_has("nothing changed");
 }
 
 #[test]

@@ -4,6 +4,8 @@ garboard.part("ask", (garboard) => (job, deck, again) => {
   "use strict";
   const { say, make } = garboard;
   const { button, el, panel } = deck;
+  /* A file of another boat: it knows no log, and makes no entry. */
+  const lent = document.documentElement.hasAttribute("data-lent");
 
   function fill(heading, parts) {
     const head = el("h2", [heading], { tabIndex: -1 });
@@ -114,9 +116,9 @@ garboard.part("ask", (garboard) => (job, deck, again) => {
       return found;
     };
     ask(say("deck.stop"), [
-      el("p", [why], { className: stop ? "" : "warned" }), label, el("p", [say("deck.left-note")], { className: "aside" }),
-      put(button(say("deck.stop-enter"), () => hand(false, lines()), "main"), goOn()),
-      put(button(say("deck.stop-keep"), () => { lines(); deck.pause(); deck.stopped(); }), button(say("deck.forget"), forget)),
+      el("p", [why], { className: stop ? "" : "warned" }), label, lent ? "" : el("p", [say("deck.left-note")], { className: "aside" }),
+      put(lent ? "" : button(say("deck.stop-enter"), () => hand(false, lines()), "main"), goOn()),
+      put(button(say(lent ? "deck.stop-here" : "deck.stop-keep"), () => { lines(); deck.pause(); deck.stopped(); }), button(say("deck.forget"), forget)),
       el("p", [say("deck.stop-keep-note")], { className: "aside" }),
     ]);
   }
@@ -145,7 +147,7 @@ garboard.part("ask", (garboard) => (job, deck, again) => {
       listed(missing.map((step) => el("a", [job.nameStep(step)], { href: "#" + step.id }))),
       unread.length ? make("p", say("deck.unread") + " " + unread.map((field) => field.name).join(", ")) : "",
       job.work.findings.length ? el("div", [make("p", say("deck.findings")), findings()]) : "",
-      label, put(button(say("deck.finish"), finish, "main")),
+      label, put(button(say(lent ? "deck.lent-finish" : "deck.finish"), finish, "main")),
     ]);
   }
 
@@ -158,13 +160,14 @@ garboard.part("ask", (garboard) => (job, deck, again) => {
     ask(say("deck.open"), [
       listOfLeft(), el("p", [say("deck.open-ask")], { className: "warned" }),
       put(back ? button(say("deck.open-go", { step: job.nameStep(back.step) }), () => deck.go(back.step.at), "main") : goOn()),
-      put(button(say("deck.not-finished"), () => hand(false, lines), "main")),
-      el("p", [say("deck.open-found")], { className: "aside" }), put(button(say("deck.finish-anyway"), () => hand(true, lines))),
+      ...(lent ? [] : [put(button(say("deck.not-finished"), () => hand(false, lines), "main")), el("p", [say("deck.open-found")], { className: "aside" })]),
+      put(button(say("deck.finish-anyway"), () => hand(true, lines))),
     ]);
   }
 
   /* To the part that makes the entry; until it has kept it, nothing here is forgotten. */
   function hand(finished, left) {
+    if (lent) return ask(say("deck.lent"), [make("p", say("deck.lent-note")), put(goOn(), button(say("deck.forget-yes"), job.forget))]);
     const draft = job.draft(finished, left);
     garboard.need("record", (record) => {
       deck.pause(finished);

@@ -139,7 +139,7 @@ garboard.part("timers", (garboard) => {
         row = { item: make("li"), time: make("b"), stop: make("button") };
         const link = make("a", one.name);
         link.dir = "auto";
-        link.href = (garboard.root === null ? "#" + one.guide + "." : garboard.root + "guides/" + encodeURIComponent(one.guide) + ".html#") + encodeURIComponent(one.step);
+        link.href = (garboard.root === null ? "#" + (garboard.place === undefined ? "" : one.guide + ".") : garboard.root + "guides/" + encodeURIComponent(one.guide) + ".html#") + encodeURIComponent(one.step);
         row.stop.type = "button";
         row.stop.addEventListener("click", () => stop(one.id));
         row.item.append(link, row.time, row.stop);

@@ -17,7 +17,7 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use entry::paths_of_paper;
-pub use paths::{Target, resolve};
+pub use paths::{PICTURES, Target, resolve};
 
 /// All ids of the book, for looking names up.
 pub(super) struct Index<'b> {

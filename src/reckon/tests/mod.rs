@@ -16,6 +16,7 @@ mod outside;
 mod passage;
 mod properties;
 mod quantiles;
+mod spans;
 mod states;
 mod stock;
 mod trends;

@@ -3,6 +3,7 @@
 use crate::book::model::{Entry, Gear, Rule, RuleBy};
 use crate::quantity::Exact;
 use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State};
+use crate::site::Edition;
 use crate::site::press::Press;
 use crate::site::view::{DueRow, DueView, LastDone, Link, OpenJob, RuleView};
 
@@ -13,16 +14,38 @@ pub(super) fn state_id(state: State) -> String {
 
 /// A job as a line of a list.
 pub(super) fn row(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueRow {
+    let due = view(press, job, root);
+    // Where there is an interval, it says so itself.
+    let unchecked = job.guide.unchecked().filter(|_| due.rules.is_empty()).map(|_| press.words.text("received.mark"));
     DueRow {
+        unchecked,
         guide: press.guide(job.guide, root),
         system: press.system(&job.guide.system, root),
         summary: job.guide.summary.clone(),
-        due: view(press, job, root),
+        due,
     }
 }
 
-/// How a job stands.
+/// How the jobs of a guide stand. For another boat each interval is said once.
+pub(super) fn views(press: &Press<'_>, jobs: &[JobState<'_>], root: &str) -> Vec<DueView> {
+    let mut views: Vec<DueView> = jobs.iter().map(|job| view(press, job, root)).collect();
+    if press.edition == Edition::Shared {
+        views.retain(|one| !one.rules.is_empty() || !one.occasions.is_empty());
+        views.dedup_by(|later, kept| later.rules == kept.rules);
+    }
+    views
+}
+
+/// How a job stands; an interval of another boat says that nobody has held it against this one.
 pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    let mut view = stands(press, job, root);
+    if job.guide.unchecked().is_some() {
+        view.rules.iter_mut().for_each(|rule| rule.text = press.words.say("received.marked", &[("what", &rule.text)]));
+    }
+    view
+}
+
+fn stands(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
     if !press.shows_state() {
         return withheld(press, job, root);
     }
@@ -46,12 +69,13 @@ pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView
     }
 }
 
-/// A job of which only the interval and the last time are said.
+/// A job of which only the interval and the last time are said; for another boat neither that time nor the gear.
 fn withheld(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    let is_lent = press.edition == Edition::Shared;
     let rules = job.guide.every.iter().map(|rule| RuleView { text: rule_text(press, rule, job.gear), ..RuleView::default() });
     DueView {
-        gear: job.gear.map(|gear| press.gear(&gear.id.value, root)),
-        state: "withheld".to_owned(),
+        gear: job.gear.filter(|_| !is_lent).map(|gear| press.gear(&gear.id.value, root)),
+        state: if is_lent { press.edition.word() } else { "withheld" }.to_owned(),
         rules: rules.collect(),
         occasions: job.guide.occasions.iter().map(|name| press.occasion(&name.value, root)).collect(),
         last: job.last_done.as_ref().map(|done| last_done(press, done, root)),

@@ -123,7 +123,7 @@ pub(super) fn view(press: &Press<'_>, entry: &Entry, root: &'static str) -> Entr
     }
 }
 
-fn meters(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
+pub(super) fn meters(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
     entry
         .meters
         .iter()
@@ -136,7 +136,7 @@ fn meters(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
         .collect()
 }
 
-fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, root: &str) -> Link {
+pub(super) fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, root: &str) -> Link {
     let item = press.book.store(&part.item.value);
     let title = item.map_or(part.item.value.as_str(), |item| item.title.as_str());
     let amount = figures::part_amount(&press.book.boat, part).map(|pair| pair.first);
@@ -157,7 +157,7 @@ fn cleared_link(press: &Press<'_>, entry: &str, number: usize, root: &str) -> Op
     Some(Link { text: finding.what.clone(), href: finding_href(press, found, number, root) })
 }
 
-fn fitted(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
+pub(super) fn fitted(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
     entry
         .fitted
         .iter()

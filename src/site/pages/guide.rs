@@ -7,10 +7,12 @@ use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
+use crate::site::how_to::how_to;
 use crate::site::map::Names;
+use crate::site::surroundings::PageSurroundings;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
-    TimesView, ToolView, TorqueView,
+    ReceivedView, TimesView, ToolView, TorqueView,
 };
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
 use num_traits::CheckedSub;
@@ -25,14 +27,14 @@ const ROOT: &str = "../";
 /// Fills the page of a guide.
 #[must_use]
 pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
-    let surroundings = press.surroundings(guide.source.path(), ROOT);
+    let surroundings = PageSurroundings { received: guide.received.as_deref(), ..press.surroundings(guide.source.path(), ROOT) };
     let body = guide_body::render(press.book, guide, press.words, &surroundings);
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
     let mut names = Names::default();
     // Why there is none was said when the book was read.
     let plan = plan::plan(guide, guide.crew).ok();
-    GuidePage {
+    let mut page = GuidePage {
         id: guide.id.clone(),
         revision: guide_body::revision(guide, &body.stages),
         title: guide.title.clone(),
@@ -40,15 +42,17 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         system: press.system(&guide.system, ROOT),
         applies_to: guide.applies_to.clone(),
         source: guide.from.clone(),
-        licence: guide.licence.clone(),
+        licence: licence(press, guide),
         revised: guide.revised.map(|date| press.day(date)),
-        checked: guide.checked.map(|date| press.day(date)),
+        checked: guide.checked_here().map(|date| press.day(date)),
+        received: received(press, guide),
+        revisions: revisions(press, guide),
         routine: guide.routine,
         crew: guide.crew,
         intro: body.intro,
         cautions: cautions(press, guide, body.intro_cautions),
         no_hazards_listed: guide.hazards.is_empty(),
-        states: jobs.iter().map(|job| due::view(press, job, ROOT)).collect(),
+        states: due::views(press, jobs, ROOT),
         times: times(press, guide, plan.as_ref()),
         notice: guide.notice.as_ref().map(|span| press.span(span)),
         places: guide.places.iter().map(|place| press.words.text(&format!("places.{}", place.word()))).collect(),
@@ -85,7 +89,37 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
             .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
             .map(|defect| super::defects::view(press, defect, ROOT))
             .collect(),
-    }
+        how_to: None,
+    };
+    page.how_to = how_to(press, guide, plan.as_ref(), &page);
+    page
+}
+
+/// The licence of a guide: her own for what was written aboard; what came from another boat is under theirs.
+fn licence(press: &Press<'_>, guide: &Guide) -> Option<String> {
+    let otherwise = match guide.received.as_deref() {
+        Some(received) => received.licence.as_ref(),
+        None => press.book.boat.licence.as_ref(),
+    };
+    guide.licence.as_ref().or(otherwise).cloned()
+}
+
+/// Where a guide of another boat came from, and whether it was held against this one since.
+fn received(press: &Press<'_>, guide: &Guide) -> Option<ReceivedView> {
+    let received = guide.received.as_deref()?;
+    Some(ReceivedView {
+        from: received.from.clone(),
+        on: press.day(received.on),
+        unchecked: guide.unchecked().is_some(),
+        revises: received.revises.as_ref().and_then(|name| press.guide_by_id(&name.value, ROOT)),
+        passed_over: received.passed_over.clone(),
+    })
+}
+
+/// Other revisions of this guide that came from other boats.
+fn revisions(press: &Press<'_>, guide: &Guide) -> Vec<Link> {
+    let revises = |other: &&Guide| other.received.as_ref().and_then(|one| one.revises.as_ref()).is_some_and(|name| name.value == guide.id);
+    press.book.guides.iter().filter(revises).map(|other| press.guide(other, ROOT)).collect()
 }
 
 fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {

@@ -2,6 +2,7 @@
 
 use super::due;
 use crate::reckon::JobState;
+use crate::site::Edition;
 use crate::site::press::Press;
 use crate::site::view::{GuidesPage, SystemGroup};
 
@@ -33,5 +34,9 @@ pub fn guides(press: &Press<'_>) -> GuidesPage {
 pub(super) fn jobs(press: &Press<'_>, wanted: impl Fn(&JobState<'_>) -> bool, root: &str) -> Vec<crate::site::view::DueRow> {
     let mut jobs: Vec<&JobState<'_>> = press.reckoning.jobs.iter().filter(|job| wanted(job)).collect();
     jobs.sort_by(|a, b| (&a.guide.title, &a.guide.id).cmp(&(&b.guide.title, &b.guide.id)));
+    if press.edition == Edition::Shared {
+        // What gear this boat has is nobody's business: a guide is a line.
+        jobs.dedup_by_key(|job| &job.guide.id);
+    }
     jobs.into_iter().map(|job| due::row(press, job, root)).collect()
 }

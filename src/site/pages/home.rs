@@ -1,8 +1,10 @@
 //! State of the boat: the first page.
 
+use super::dates::has_dates;
 use super::{defects, due, entry, gear, meters, stores};
 use crate::book::model::Grade;
 use crate::reckon::State;
+use crate::site::feeds::{CALENDAR, FEED};
 use crate::site::press::Press;
 use crate::site::view::HomePage;
 
@@ -51,5 +53,7 @@ pub fn home(press: &Press<'_>) -> HomePage {
         systems: press.book.boat.systems.iter().map(|system| press.system(&system.id.value, "")).collect(),
         empty_book: press.book.guides.is_empty() && press.book.entries.is_empty(),
         left_out: reckoning.left_out,
+        feed: (!reckoning.entries.is_empty()).then(|| FEED.to_owned()),
+        calendar: has_dates(press).then(|| CALENDAR.to_owned()),
     }
 }

@@ -1,6 +1,7 @@
 //! The log: its index, and its pages of at most a hundred entries.
 
 use super::entry;
+use crate::site::feeds::FEED;
 use crate::site::map::LogPagePlan;
 use crate::site::press::Press;
 use crate::site::view::{Link, LogIndex, LogPage, LogYear};
@@ -29,7 +30,7 @@ pub fn log_index(press: &Press<'_>) -> LogIndex {
     for year in &mut years {
         year.count_text = press.words.count("log.entries", i64::try_from(year.count).unwrap_or(i64::MAX));
     }
-    LogIndex { years, total: entries.len(), abridged }
+    LogIndex { years, total: entries.len(), abridged, feed: (!entries.is_empty()).then(|| FEED.to_owned()) }
 }
 
 /// `2026`, or `2026, 2 of 3`.

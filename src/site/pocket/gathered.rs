@@ -2,7 +2,7 @@
 //! printed twice.
 
 use super::{MOST_GUIDES, Sheet};
-use crate::book::model::Book;
+use crate::book::model::{Book, Guide};
 use crate::site::search::Document;
 use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -70,17 +70,21 @@ impl Gathered {
         }
         let contents = lock(&self.contents);
         let pages = lock(&self.guides);
-        let mut numbered: Vec<(usize, &crate::book::model::Guide)> = book.guides.iter().enumerate().collect();
-        let place = |id: &str| book.boat.systems.iter().position(|system| system.id.value == id).unwrap_or(usize::MAX);
-        // As the list of guides has them.
-        numbered
-            .sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
-        let guides: Vec<Sheet<'_>> = numbered
-            .iter()
-            .filter_map(|(number, guide)| pages.get(number).map(|(page, found)| Sheet { id: &guide.id, page, found }))
+        let guides: Vec<Sheet<'_>> = in_order(book)
+            .into_iter()
+            .filter_map(|(number, guide)| pages.get(&number).map(|(page, found)| Sheet { id: &guide.id, page, found }))
             .collect();
         Some(make(&contents, &guides))
     }
+}
+
+/// The guides of a book with their numbers, as the list of guides has them.
+#[must_use]
+pub fn in_order(book: &Book) -> Vec<(usize, &Guide)> {
+    let mut numbered: Vec<(usize, &Guide)> = book.guides.iter().enumerate().collect();
+    let place = |id: &str| book.boat.systems.iter().position(|system| system.id.value == id).unwrap_or(usize::MAX);
+    numbered.sort_by(|(_, a), (_, b)| (place(&a.system), &a.system, &a.title, &a.id).cmp(&(place(&b.system), &b.system, &b.title, &b.id)));
+    numbered
 }
 
 /// A lock that another thread poisoned still guards plain data.

@@ -5,17 +5,18 @@
 //! records are those of the site. Links to pages that the file does not hold are plain text.
 
 mod gathered;
+mod policy;
 mod rewrite;
 mod tags;
 #[cfg(test)]
 mod tests;
 
-pub use gathered::{Carried, Gathered, carried};
+pub use gathered::{Carried, Gathered, carried, in_order};
 
 use super::search::{Document, File, Index, Kind, Place, inline};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
-use super::view::{Frame, Html};
+use super::view::{Fact, Frame, Html};
 use rayon::prelude::*;
 use rewrite::Places;
 use serde::Serialize;
@@ -34,11 +35,14 @@ const MOST_BYTES: usize = 20_000_000;
 /// What stands before the ids of the contents; no guide is called so.
 const CONTENTS: &str = "_list";
 
-/// The file that holds the template, the style and the script of the pocket file in a theme.
-const TEMPLATE: &str = "pocket/page.html";
+/// The template of the pocket file in a theme.
+pub const TEMPLATE: &str = "pocket/page.html";
 
-/// A script of the theme that is of no use in a file by itself: it needs a server.
-const LEFT_OUT: &str = "install.js";
+/// Scripts of the theme that are of no use in a file by itself: they need a server.
+pub const LEFT_OUT: [&str; 1] = ["install.js"];
+
+/// The script that shows one guide of several at a time, and the one that a guide by itself begins with.
+const SHOWS: [&str; 2] = ["pocket/pocket.js", "pocket/alone.js"];
 
 /// A guide for the file.
 #[derive(Debug, Clone, Copy)]
@@ -65,6 +69,16 @@ pub struct Ingredients<'p> {
     pub boat: &'p str,
     /// A picture of the site, by its path from the top.
     pub picture: &'p (dyn Fn(&str) -> Option<Vec<u8>> + Sync),
+    /// The template that prints the file.
+    pub template: &'p str,
+    /// Scripts and style sheets of the theme that the file has no use for, by name.
+    pub left_out: &'p [&'p str],
+    /// There is one guide and nothing else: it stands under the ids of its own page, without contents.
+    pub alone: bool,
+    /// Lines for the foot of the file.
+    pub facts: &'p [Fact],
+    /// The element that holds data for programs; may be empty.
+    pub data: &'p str,
 }
 
 /// What the template prints.
@@ -76,6 +90,11 @@ struct View {
     scripts: Vec<ScriptView>,
     /// The file would have been too large with its pictures.
     no_pictures: bool,
+    alone: bool,
+    facts: Vec<Fact>,
+    data: Html,
+    /// What the browser may run and show; [`policy::sealed`] fills it in where the template asks for it.
+    policy: Html,
 }
 
 #[derive(Serialize)]
@@ -101,15 +120,27 @@ pub fn pocket(from: &Ingredients<'_>) -> Result<String, ThemeError> {
     let address = |path: &str| pictures.addresses.get(path).cloned();
     let guides = matters
         .par_iter()
-        .map(|(id, matter)| GuideView { id: (*id).to_owned(), matter: Html(rewrite::rewritten(matter, id, &places, &address)) })
+        .map(|(id, matter)| {
+            let name = if from.alone { "" } else { id };
+            GuideView { id: (*id).to_owned(), matter: Html(rewrite::rewritten(matter, name, &places, &address)) }
+        })
         .collect();
     let contents = rewrite::rewritten(rewrite::matter(from.contents), CONTENTS, &places, &address);
-    let view =
-        View { styles: Html(styles(from.files)), contents: Html(contents), guides, scripts: scripts(from), no_pictures: pictures.too_many };
+    let view = View {
+        styles: Html(styles(from)),
+        contents: Html(contents),
+        guides,
+        scripts: scripts(from),
+        no_pictures: pictures.too_many,
+        alone: from.alone,
+        facts: from.facts.to_vec(),
+        data: Html(from.data.to_owned()),
+        policy: Html(policy::PLACE.to_owned()),
+    };
     let mut context = Context::new();
     context.insert("frame", from.frame);
     context.insert("page", &view);
-    from.theme.render(TEMPLATE, &context)
+    from.theme.render(from.template, &context).map(|page| policy::sealed(&page))
 }
 
 /// The pictures of all guides, held by the file.
@@ -139,8 +170,10 @@ impl Pictures {
 }
 
 /// All style sheets: `style.css` first, since others build on it, and paper last.
-fn styles(files: &ThemeFiles) -> String {
-    let named: BTreeSet<&str> = files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".css")).collect();
+fn styles(from: &Ingredients<'_>) -> String {
+    let files = from.files;
+    let named: BTreeSet<&str> =
+        files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".css") && !from.left_out.contains(name)).collect();
     let others = named.iter().copied().filter(|name| !["style.css", "print.css"].contains(name));
     let sheet = |name: &str| files.text(name).map(|css| rewrite::style(&style::smaller(css))).unwrap_or_default();
     let screen = std::iter::once("style.css").chain(others).chain(std::iter::once("pocket/pocket.css")).map(sheet).collect::<String>();
@@ -162,16 +195,28 @@ fn index(from: &Ingredients<'_>) -> String {
 
 /// All scripts: the words, the script of every page, its parts, and last what shows the guides.
 fn scripts(from: &Ingredients<'_>) -> Vec<ScriptView> {
-    let mut all = vec![("words.js".to_owned(), from.theme.script_words()), ("words-more.js".to_owned(), from.theme.more_script_words())];
-    let parts = from.files.assets().map(|(name, _)| name).filter(|name| name.ends_with(".js") && *name != "script.js" && *name != LEFT_OUT);
+    let silent: Vec<&str> = from.left_out.iter().filter_map(|name| name.strip_suffix(".js")).collect();
+    let words = [("words.js", from.theme.script_words()), ("words-more.js", from.theme.more_script_words(&silent))];
+    let mut all = words.map(|(name, text)| (name.to_owned(), text)).to_vec();
+    let parts = from.files.assets().map(|(name, _)| name);
+    let parts = parts.filter(|name| name.ends_with(".js") && *name != "script.js" && !from.left_out.contains(name));
     for name in std::iter::once("script.js").chain(parts) {
-        all.extend(from.files.text(name).map(|text| (name.to_owned(), style::uncommented(text))));
+        all.extend(from.files.text(name).map(|text| (name.to_owned(), lean(text))));
     }
-    // Before the finder, which takes from it what it would else load.
-    all.insert(2, ("search".to_owned(), index(from)));
+    if !from.alone {
+        // Before the finder, which takes from it what it would else load.
+        all.insert(2, ("search".to_owned(), index(from)));
+    }
     if !from.boat.is_empty() {
         all.push(("boat.js".to_owned(), from.boat.to_owned()));
     }
-    all.extend(from.files.text("pocket/pocket.js").map(|text| ("pocket.js".to_owned(), style::uncommented(text))));
+    let [several, one] = SHOWS;
+    let last = if from.alone { one } else { several };
+    all.extend(from.files.text(last).map(|text| (last.trim_start_matches("pocket/").to_owned(), lean(text))));
     all.into_iter().map(|(file, text)| ScriptView { file, text: Html(rewrite::script(&text)) }).collect()
+}
+
+/// A script in few bytes: the file is one page, which a phone reads as a whole.
+fn lean(script: &str) -> String {
+    style::flush_left(&style::uncommented(script))
 }

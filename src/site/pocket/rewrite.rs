@@ -50,7 +50,7 @@ fn opened(matter: &str) -> impl Iterator<Item = Tag<'_>> {
     })
 }
 
-/// Rewrites the matter of one page. `name` stands before its ids; `picture` gives the address of a picture by its
+/// Rewrites the matter of one page. `name` stands before its ids, or is empty where it is alone in the file; `picture` gives the address of a picture by its
 /// path from the top of the site, `None` where its words stand in for it.
 #[must_use]
 pub fn rewritten(matter: &str, name: &str, places: &Places<'_>, picture: &dyn Fn(&str) -> Option<String>) -> String {
@@ -92,7 +92,7 @@ enum Target<'h> {
 fn target<'h>(href: &'h str, name: &str, own: &BTreeSet<&str>, places: &Places<'_>) -> Target<'h> {
     if let Some(fragment) = href.strip_prefix('#') {
         // What is not here stands in the frame, which all pages share.
-        return Target::To(if own.contains(fragment) { format!("#{name}.{fragment}") } else { href.to_owned() });
+        return Target::To(if own.contains(fragment) { format!("#{}", within(name, fragment)) } else { href.to_owned() });
     }
     if href.starts_with("//") || has_scheme(href) {
         return Target::To(href.to_owned());
@@ -101,11 +101,19 @@ fn target<'h>(href: &'h str, name: &str, own: &BTreeSet<&str>, places: &Places<'
     let guide = inside(path).strip_prefix("guides/").and_then(|file| file.strip_suffix(".html"));
     match guide.and_then(|guide| Some((guide, places.get(guide)?))) {
         Some((guide, ids)) => Target::To(match fragment.filter(|fragment| ids.contains(fragment)) {
-            Some(fragment) => format!("#{guide}.{fragment}"),
+            Some(fragment) if name.is_empty() => format!("#{fragment}"),
+            Some(fragment) => format!("#{}", within(guide, fragment)),
+            // The guide itself is all there is.
+            None if name.is_empty() => "#_main".to_owned(),
             None => format!("#{guide}"),
         }),
         None => Target::Elsewhere(fragment),
     }
+}
+
+/// An id of a page in the file.
+fn within(name: &str, id: &str) -> String {
+    if name.is_empty() { id.to_owned() } else { format!("{name}.{id}") }
 }
 
 fn has_scheme(href: &str) -> bool {
@@ -137,7 +145,7 @@ fn plain(tag: &Tag<'_>, name: &str, fragment: Option<&str>, out: &mut String) {
     for (key, value) in &tag.attributes {
         if KEPT.contains(key) {
             match (*key, value) {
-                ("id", Some(id)) => attribute(out, "id", Some(&format!("{name}.{id}"))),
+                ("id", Some(id)) => attribute(out, "id", Some(&within(name, id))),
                 _ => attribute(out, key, *value),
             }
         }
@@ -163,13 +171,13 @@ fn changed(tag: &Tag<'_>, name: &str, own: &BTreeSet<&str>, link: Option<&Target
         };
         let new = match (*key, link) {
             ("href", Some(Target::To(to))) => to.clone(),
-            ("id", _) => format!("{name}.{old}"),
+            ("id", _) => within(name, old),
             (key, _) if NAMES.contains(&key) => {
-                let named = |id: &str| if own.contains(id) { format!("{name}.{id}") } else { id.to_owned() };
+                let named = |id: &str| if own.contains(id) { within(name, id) } else { id.to_owned() };
                 old.split_ascii_whitespace().map(named).collect::<Vec<_>>().join(" ")
             }
             _ if old.contains("url(#") => {
-                own.iter().fold((*old).to_owned(), |text, id| text.replace(&format!("url(#{id})"), &format!("url(#{name}.{id})")))
+                own.iter().fold((*old).to_owned(), |text, id| text.replace(&format!("url(#{id})"), &format!("url(#{})", within(name, id))))
             }
             _ => (*old).to_owned(),
         };

@@ -20,4 +20,6 @@ mod tests;
 pub use document::{Document, Kind, Place};
 pub use index::{File, Index, inline};
 pub use pages::guide as guide_document;
+pub use plain::{plain_text, sentences};
 pub use staged::Indexing;
+pub use terms::each_term;

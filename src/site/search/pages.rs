@@ -1,7 +1,7 @@
 //! Documents from what the pages show, and nothing from what they do not.
 
 use super::document::{Document, Kind, Place};
-use super::plain::plain_text;
+use super::plain::{plain_text, sentences};
 use crate::site::map::LogPagePlan;
 use crate::site::pages;
 use crate::site::press::Press;
@@ -146,20 +146,4 @@ fn with<'o>(first: &'o str, more: impl IntoIterator<Item = &'o Option<String>>) 
     all.extend(more.into_iter().flatten().map(String::as_str));
     all.retain(|words| !words.is_empty());
     all.join(", ")
-}
-
-/// One behind the other, each with an end.
-fn sentences(all: impl IntoIterator<Item = String>) -> String {
-    let mut out = String::new();
-    for words in all {
-        let words = words.trim();
-        if words.is_empty() {
-            continue;
-        }
-        if !out.is_empty() {
-            out.push_str(if out.ends_with(|last: char| last.is_alphanumeric() || last == ')') { ". " } else { " " });
-        }
-        out.push_str(words);
-    }
-    out
 }

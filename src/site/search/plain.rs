@@ -51,6 +51,23 @@ pub fn tidy(text: &str) -> String {
     out
 }
 
+/// One behind the other, each with an end.
+#[must_use]
+pub fn sentences(all: impl IntoIterator<Item = String>) -> String {
+    let mut out = String::new();
+    for words in all {
+        let words = words.trim();
+        if words.is_empty() {
+            continue;
+        }
+        if !out.is_empty() {
+            out.push_str(if out.ends_with(|last: char| last.is_alphanumeric() || last == ')') { ". " } else { " " });
+        }
+        out.push_str(words);
+    }
+    out
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -24,7 +24,7 @@ pub struct CautionView {
 }
 
 /// One rule of a job with what is left of it.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
 pub struct RuleView {
     /// `every 150 h (Engine hours)`, `first at 50 h`, `every 12 months`.
     pub text: String,
@@ -71,7 +71,8 @@ pub struct OpenJob {
 pub struct DueView {
     /// `None` for a guide that is not for several.
     pub gear: Option<Link>,
-    /// `overdue`, `due`, `soon`, `later`, `no-record`, `on-occasion`, `as-needed`, `open`.
+    /// `overdue`, `due`, `soon`, `later`, `no-record`, `on-occasion`, `as-needed`, `open`; `withheld` and `shared` where
+    /// an edition does not say it.
     pub state: String,
     /// The state in words.
     pub state_text: String,
@@ -99,6 +100,20 @@ pub struct FigureView {
     pub name: String,
     pub value: String,
     pub converted: Option<String>,
+}
+
+/// Where a guide came from.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReceivedView {
+    /// Name of the boat.
+    pub from: String,
+    pub on: DateView,
+    /// Nobody has held it against this boat since.
+    pub unchecked: bool,
+    /// The guide here that it is another revision of.
+    pub revises: Option<Link>,
+    /// What this book knows nothing of, as it was written.
+    pub passed_over: Vec<String>,
 }
 
 /// One line of the torque table.
@@ -320,6 +335,10 @@ pub struct GuidePage {
     pub revised: Option<DateView>,
     /// `None`: not checked against this boat.
     pub checked: Option<DateView>,
+    /// Where it came from, if another boat wrote it.
+    pub received: Option<ReceivedView>,
+    /// Other revisions of it that came from other boats.
+    pub revisions: Vec<Link>,
     pub routine: bool,
     /// People at hand.
     pub crew: u32,
@@ -362,4 +381,6 @@ pub struct GuidePage {
     pub defects: Vec<super::DefectView>,
     /// What a record of this job is made from, as JSON for the script.
     pub record: Html,
+    /// The sheet as data for programs (JSON-LD), where the site has an address.
+    pub how_to: Option<Html>,
 }

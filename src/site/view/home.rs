@@ -48,4 +48,8 @@ pub struct HomePage {
     pub empty_book: bool,
     /// Entries left out because they are later than the day of the reckoning.
     pub left_out: usize,
+    /// The feed of the log, where there is one.
+    pub feed: Option<String>,
+    /// The calendar of dates, where there is one.
+    pub calendar: Option<String>,
 }

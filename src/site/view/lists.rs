@@ -7,6 +7,8 @@ use serde::Serialize;
 /// One job in a list of jobs.
 #[derive(Debug, Clone, Serialize)]
 pub struct DueRow {
+    /// Of a guide of another boat that was never held against this one, where no interval says so.
+    pub unchecked: Option<String>,
     pub guide: Link,
     pub system: Link,
     pub summary: Option<String>,

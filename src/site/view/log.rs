@@ -108,4 +108,6 @@ pub struct LogIndex {
     pub total: usize,
     /// The lists of single entries are left out: there are too many.
     pub abridged: bool,
+    /// The feed of the log, where there is one.
+    pub feed: Option<String>,
 }

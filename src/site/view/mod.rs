@@ -14,12 +14,13 @@ mod passage;
 mod plan;
 mod plots;
 mod provisions;
+mod record;
 
 pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
-    PastReading, ReadingPoint, ReadingView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
+    PastReading, ReadingPoint, ReadingView, ReceivedView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
 };
 pub use home::{HomePage, MeterNow};
 pub use lists::{
@@ -33,3 +34,7 @@ pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePa
 pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
 pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};
 pub use provisions::{ProvisionRow, ProvisionsPage, UseView};
+pub use record::{
+    RecordCleared, RecordContents, RecordEntry, RecordFinding, RecordFound, RecordFront, RecordGear, RecordInterval, RecordJob, RecordPage,
+    RecordSection,
+};

@@ -1,0 +1,143 @@
+//! What a shared file carries for programs, gathered from the book.
+
+use super::ShareError;
+use super::hold::{self, Caution, From, Held};
+use super::lend::Named;
+use crate::book::check::{Target, resolve};
+use crate::book::cut::without_keys;
+use crate::book::keys::KeySpec;
+use crate::book::model::{Amount, Book, Guide, Units};
+use crate::book::public::Withheld;
+use crate::book::source::Source;
+use crate::book::usual::usual;
+use crate::site::LentPicture;
+use std::cell::Cell;
+use std::collections::BTreeSet;
+
+/// Keys at the top of front matter that are of one boat alone.
+const OWN_KEYS: [&str; 1] = ["received"];
+
+/// What is carried, and what was kept back.
+pub struct Gathered {
+    pub held: Held,
+    pub kept_back: usize,
+}
+
+/// Gathers the guides of `lent` as they stand in `book`, and what they name as `lent` has it.
+pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>) -> Result<Gathered, ShareError> {
+    let withheld = Withheld::of(&book.boat);
+    let named = Named::of(&lent.guides);
+    let mut kept_back = 0;
+    let mut guides = Vec::new();
+    for guide in &lent.guides {
+        let Some(whole) = book.guide(&guide.id) else { continue };
+        let (text, cut) = text(whole, &withheld)?;
+        kept_back += cut;
+        guides.push(hold::Guide { id: guide.id.clone(), system: guide.system.clone(), path: guide.source.path().to_owned(), text });
+    }
+    let shipped: BTreeSet<String> = usual(&lent.boat.language).into_iter().map(|hazard| hazard.id).collect();
+    let own = lent.hazards.iter().filter(|hazard| named.hazards.contains(&hazard.id) && !shipped.contains(&hazard.id));
+    let held = Held {
+        format: hold::FORMAT.to_owned(),
+        version: hold::VERSION,
+        from: From { boat: lent.boat.name.clone(), kind: lent.boat.kind.clone() },
+        language: lent.boat.language.clone(),
+        units: units(lent.boat.units).to_owned(),
+        licence: lent.boat.licence.clone(),
+        made: concat!("garboard ", env!("CARGO_PKG_VERSION")).to_owned(),
+        guides,
+        systems: lent.boat.systems.iter().map(|one| hold::System { id: one.id.value.clone(), title: one.title.clone() }).collect(),
+        meters: lent
+            .boat
+            .meters
+            .iter()
+            .filter(|meter| named.meters.contains(&meter.id.value))
+            .map(|one| hold::Meter { id: one.id.value.clone(), title: one.title.clone(), unit: one.unit.symbol().to_owned() })
+            .collect(),
+        stores: lent
+            .stores
+            .iter()
+            .map(|one| hold::StoreItem {
+                id: one.id.value.clone(),
+                title: one.title.clone(),
+                part_number: one.part_number.clone(),
+                sold_in: one.sold_in.iter().map(Amount::written).map(str::to_owned).collect(),
+                also_fits: one.also_fits.clone(),
+                note: one.note.clone(),
+            })
+            .collect(),
+        tools: lent.tools.iter().map(|one| hold::Tool { id: one.id.value.clone(), title: one.title.clone() }).collect(),
+        cautions: own
+            .map(|one| Caution {
+                id: one.id.clone(),
+                title: one.title.clone(),
+                signal: one.signal.word().to_owned(),
+                harm: one.harm.clone(),
+                avoid: one.avoid.clone(),
+                defer: one.defer.clone(),
+                words: one.words.clone(),
+            })
+            .collect(),
+        pictures,
+    };
+    Ok(Gathered { held, kept_back })
+}
+
+/// The text of a guide as it was written, without what is kept back; and how many keys that were.
+fn text(guide: &Guide, withheld: &Withheld) -> Result<(String, usize), ShareError> {
+    let text = guide.source.text();
+    let source = Source::new(guide.source.path(), text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n"));
+    let cut = |hides: &dyn Fn(&KeySpec) -> bool| {
+        without_keys(&source, hides, &OWN_KEYS)
+            .map_err(|error| ShareError::CannotCut { path: guide.source.path().to_owned(), key: error.key })
+    };
+    let kept_back = Cell::new(BTreeSet::new());
+    let left = cut(&|key| {
+        let hides = withheld.hides(key);
+        if hides {
+            let mut names = kept_back.take();
+            names.insert(key.name);
+            kept_back.set(names);
+        }
+        hides
+    })?;
+    Ok((left, kept_back.take().len()))
+}
+
+/// A picture for programs.
+pub fn picture(lent: LentPicture<'_>) -> hold::Picture {
+    let kind = match lent.ending {
+        "svg" => "image/svg+xml",
+        "png" => "image/png",
+        _ => "image/jpeg",
+    };
+    hold::Picture { path: lent.path.to_owned(), kind: kind.to_owned(), bytes: lent.bytes.to_vec() }
+}
+
+/// What the guides of `lent` lead to and a file of them does not hold: guides by id, and other files of the book.
+pub fn left_behind(book: &Book, lent: &Book) -> (BTreeSet<String>, BTreeSet<String>) {
+    let mut guides = BTreeSet::new();
+    let mut files = BTreeSet::new();
+    for guide in &lent.guides {
+        let folder = guide.source.path().rsplit_once('/').map_or("", |(folder, _)| folder);
+        for link in &guide.outline.links {
+            let Target::Inside { path, .. } = resolve(folder, &link.target.value) else { continue };
+            match book.guides.iter().find(|known| known.source.path() == path) {
+                Some(known) if lent.guide(&known.id).is_none() => drop(guides.insert(known.id.clone())),
+                Some(_) => {}
+                None => drop(files.insert(path)),
+            }
+        }
+        let covered = guide.covers.iter().filter_map(|name| book.guide_or_former(&name.value));
+        guides.extend(covered.filter(|known| lent.guide(&known.id).is_none()).map(|known| known.id.clone()));
+    }
+    (guides, files)
+}
+
+fn units(units: Units) -> &'static str {
+    match units {
+        Units::Metric => "metric",
+        Units::Imperial => "imperial",
+        Units::Both => "both",
+    }
+}

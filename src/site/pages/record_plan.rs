@@ -1,0 +1,333 @@
+//! How the boat's record is laid out: its sections, cut where they are long, and on which page each is.
+//!
+//! The record of an ordinary boat is one page. A long one has a page for each system, cut by years, so
+//! that no page is too heavy for a phone. Each part begins a new sheet on paper, and sheets are counted
+//! part by part (`4-1`, `4-2`): so the contents can name them without knowing how long any part gets.
+
+use crate::book::model::{Book, Entry};
+use crate::record::{Record, Recorded};
+use crate::site::escape;
+use crate::site::map::Names;
+use crate::site::press::Press;
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+/// The first page.
+pub const FRONT: &str = "record.html";
+
+/// Most entries of a record on one page.
+const ONE_PAGE: usize = 200;
+/// Most entries in a part.
+const ENTRIES_A_PART: usize = 200;
+/// The most bytes of a page, reckoned rather too high and without what stands round it.
+const BYTES_A_PAGE: usize = 285_000;
+/// About the bytes of a row without the words of the crew.
+const BYTES_A_ROW: usize = 350;
+/// About the bytes of a job in it, with its title, and of anything else.
+const BYTES_A_JOB: usize = 200;
+const BYTES_A_THING: usize = 110;
+
+/// What a part is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Matter {
+    /// Places in the record of the entries with work on a system; `None`: of those that name none.
+    System(Option<String>, Vec<usize>),
+    /// Places in the lists of these.
+    Intervals(Range<usize>),
+    Findings(Range<usize>),
+    Gear(Range<usize>),
+    Proof,
+}
+
+/// A section or a piece of one.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// `4`, or `4.2`.
+    pub number: String,
+    /// `s4-2`: its kind of sheet, and its fragment after `_`.
+    pub sheet: String,
+    pub title: String,
+    pub matter: Matter,
+    /// The page it stands on.
+    pub path: String,
+    bytes: usize,
+    /// What a page of its own is called after.
+    name: String,
+}
+
+/// The whole layout.
+#[derive(Debug, Default)]
+pub struct RecordPlan {
+    pub parts: Vec<Part>,
+    /// Pages with their parts, the first one first.
+    pub pages: Vec<(String, Vec<usize>)>,
+    /// Entry id to page and fragment of its place.
+    places: BTreeMap<String, (String, String)>,
+    /// Of each entry the parts that tell of it.
+    tells: Vec<Vec<usize>>,
+}
+
+/// The lists that are cut into parts, by the bytes of the crew's words in each row.
+#[derive(Debug, Default)]
+pub struct Lists {
+    pub intervals: Vec<usize>,
+    pub findings: Vec<usize>,
+    pub gear: Vec<usize>,
+}
+
+impl RecordPlan {
+    /// Lays the record out.
+    #[must_use]
+    pub fn new(press: &Press<'_>, record: &Record<'_>, lists: &Lists) -> Self {
+        let mut plan = Self::default();
+        let mut section = 0;
+        for (system, entries) in by_system(press.book, record) {
+            section += 1;
+            let title = system.as_deref().map_or_else(
+                || press.words.text("record.other"),
+                |id| press.book.boat.system(id).map_or_else(|| id.to_owned(), |known| known.title.clone()),
+            );
+            let name = system.clone().unwrap_or_else(|| "other".to_owned());
+            let chunks = by_years(record, &entries);
+            let pieces = chunks.len();
+            for (at, chunk) in chunks.into_iter().enumerate() {
+                let title = if pieces == 1 { title.clone() } else { format!("{title}, {}", years(press, record, &chunk)) };
+                let rows = chunk.iter().filter_map(|at| record.entries.get(*at));
+                let bytes = rows
+                    .map(
+                        |one| if Shares::of(press.book, one.entry).first() == system.as_deref() { bytes_of(one) } else { bytes_again(one) },
+                    )
+                    .sum();
+                plan.add(section, (at, pieces), title, Matter::System(system.clone(), chunk), bytes, &name);
+            }
+        }
+        let cut: [(&str, &[usize], fn(Range<usize>) -> Matter); 3] = [
+            ("intervals", &lists.intervals, Matter::Intervals),
+            ("findings", &lists.findings, Matter::Findings),
+            ("gear", &lists.gear, Matter::Gear),
+        ];
+        for (name, rows, matter) in cut {
+            section += 1;
+            let chunks = by_bytes(rows);
+            let pieces = chunks.len();
+            for (at, (range, bytes)) in chunks.into_iter().enumerate() {
+                plan.add(section, (at, pieces), press.words.text(&format!("record.{name}")), matter(range), bytes, name);
+            }
+        }
+        plan.add(section + 1, (0, 1), press.words.text("record.proof"), Matter::Proof, 4_000, "proof");
+        plan.share_out(record);
+        plan.find_places(press.book, record);
+        plan
+    }
+
+    fn add(&mut self, section: usize, (at, pieces): (usize, usize), title: String, matter: Matter, bytes: usize, name: &str) {
+        let piece = at + 1;
+        let (number, sheet) = if pieces == 1 {
+            (section.to_string(), format!("s{section}"))
+        } else {
+            (format!("{section}.{piece}"), format!("s{section}-{piece}"))
+        };
+        let name = if piece == 1 { name.to_owned() } else { format!("{name}-{piece}") };
+        self.parts.push(Part { number, sheet, title, matter, path: FRONT.to_owned(), bytes, name });
+    }
+
+    /// Puts the parts on pages.
+    fn share_out(&mut self, record: &Record<'_>) {
+        let whole: usize = self.parts.iter().map(|part| part.bytes).sum();
+        let one_page = record.entries.len() <= ONE_PAGE && whole <= BYTES_A_PAGE;
+        let mut names = Names::default();
+        let mut front = (FRONT.to_owned(), Vec::new());
+        let mut others = Vec::new();
+        let mut room = BYTES_A_PAGE / 2;
+        for (at, part) in self.parts.iter_mut().enumerate() {
+            let small = !matches!(part.matter, Matter::System(..)) && part.bytes <= room;
+            if one_page || small {
+                room = room.saturating_sub(part.bytes);
+                front.1.push(at);
+            } else {
+                part.path = format!("record-{}.html", names.unique("record", &part.name));
+                others.push((part.path.clone(), vec![at]));
+            }
+        }
+        self.pages.push(front);
+        self.pages.append(&mut others);
+    }
+
+    /// An entry has its place where the first of its systems is told of.
+    fn find_places(&mut self, book: &Book, record: &Record<'_>) {
+        let mut names = Names::default();
+        self.tells = vec![Vec::new(); record.entries.len()];
+        for (number, part) in self.parts.iter().enumerate() {
+            let Matter::System(system, entries) = &part.matter else { continue };
+            for at in entries {
+                let (Some(one), Some(tells)) = (record.entries.get(*at), self.tells.get_mut(*at)) else { continue };
+                tells.push(number);
+                if Shares::of(book, one.entry).first() == system.as_deref() {
+                    let anchor = names.unique(&part.path, &one.entry.id);
+                    self.places.insert(one.entry.id.clone(), (part.path.clone(), anchor));
+                }
+            }
+        }
+    }
+
+    /// Fragment of an entry on the page where it has its place.
+    #[must_use]
+    pub fn anchor(&self, entry: &str) -> &str {
+        self.places.get(entry).map_or("", |(_, anchor)| anchor)
+    }
+
+    /// The parts that tell of an entry, by its place in the record.
+    pub fn parts_of(&self, entry: usize) -> impl Iterator<Item = &Part> {
+        self.tells.get(entry).into_iter().flatten().filter_map(|at| self.parts.get(*at))
+    }
+
+    /// Link to an entry from a page of the record.
+    #[must_use]
+    pub fn href(&self, entry: &str, from: &str) -> String {
+        self.places.get(entry).map(|(path, anchor)| link(path, anchor, from)).unwrap_or_default()
+    }
+
+    /// Link to a part from a page of the record.
+    #[must_use]
+    pub fn part_href(&self, part: &Part, from: &str) -> String {
+        link(&part.path, &format!("_{}", part.sheet), from)
+    }
+}
+
+fn link(path: &str, anchor: &str, from: &str) -> String {
+    if path == from { format!("#{anchor}") } else { format!("{path}#{anchor}") }
+}
+
+/// Which systems an entry has work on, and which of its things belong to which.
+#[derive(Debug)]
+pub struct Shares<'b> {
+    /// In the order in which the entry names them.
+    pub systems: Vec<&'b str>,
+}
+
+impl<'b> Shares<'b> {
+    /// Those of its jobs, the one it names, and those of gear it worked on or renewed.
+    #[must_use]
+    pub fn of(book: &'b Book, entry: &'b Entry) -> Self {
+        let jobs = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).map(|guide| guide.system.as_str());
+        let named = entry.system.iter().map(|name| name.value.as_str());
+        let gear = entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear));
+        let gear = gear.filter_map(|name| of_gear(book, &name.value));
+        let mut seen = BTreeSet::new();
+        Self { systems: jobs.chain(named).chain(gear).filter(|system| seen.insert(*system)).collect() }
+    }
+
+    /// Where the entry has its place.
+    #[must_use]
+    pub fn first(&self) -> Option<&'b str> {
+        self.systems.first().copied()
+    }
+
+    /// Whether a thing of this system, if it is of any, is told of in the section of `here`.
+    #[must_use]
+    pub fn belongs(&self, system: Option<&str>, here: Option<&str>) -> bool {
+        let home = system.filter(|system| self.systems.contains(system)).or_else(|| self.first());
+        home == here
+    }
+}
+
+/// The system of a piece of gear.
+pub(super) fn of_gear<'b>(book: &'b Book, gear: &str) -> Option<&'b str> {
+    book.boat.gear(gear)?.system.as_ref().map(|name| name.value.as_str())
+}
+
+/// Entries by system in the order of `boat.yaml`, then systems that it does not list, then the rest.
+fn by_system(book: &Book, record: &Record<'_>) -> Vec<(Option<String>, Vec<usize>)> {
+    let mut found: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let mut others = Vec::new();
+    for (at, one) in record.entries.iter().enumerate() {
+        let shares = Shares::of(book, one.entry);
+        for system in &shares.systems {
+            found.entry(system).or_default().push(at);
+        }
+        if shares.systems.is_empty() {
+            others.push(at);
+        }
+    }
+    let listed = book.boat.systems.iter().filter_map(|system| found.remove_entry(system.id.value.as_str())).collect::<Vec<_>>();
+    let all = listed.into_iter().chain(found).map(|(system, entries)| (Some(system.to_owned()), entries));
+    all.chain((!others.is_empty()).then_some((None, others))).collect()
+}
+
+/// Cuts entries where a year begins, and within a year where it alone is too long.
+fn by_years(record: &Record<'_>, entries: &[usize]) -> Vec<Vec<usize>> {
+    let year = |at: &usize| record.entries.get(*at).map(|one| one.entry.when.day().date.year());
+    let bytes = |piece: &[usize]| piece.iter().filter_map(|at| record.entries.get(*at)).map(bytes_of).sum::<usize>();
+    let mut pieces: Vec<Vec<usize>> = Vec::new();
+    for of_year in entries.chunk_by(|a, b| year(a) == year(b)) {
+        let fits =
+            pieces.last().is_some_and(|last| last.len() + of_year.len() <= ENTRIES_A_PART && bytes(last) + bytes(of_year) <= BYTES_A_PAGE);
+        if fits && let Some(last) = pieces.last_mut() {
+            last.extend(of_year);
+            continue;
+        }
+        let mut piece: Vec<usize> = Vec::new();
+        let mut sum = 0;
+        for at in of_year {
+            let more = bytes(&[*at]);
+            if !piece.is_empty() && (piece.len() == ENTRIES_A_PART || sum + more > BYTES_A_PAGE) {
+                pieces.push(std::mem::take(&mut piece));
+                sum = 0;
+            }
+            piece.push(*at);
+            sum += more;
+        }
+        pieces.push(piece);
+    }
+    pieces
+}
+
+/// `2019`, `2019 to 2021`.
+fn years(press: &Press<'_>, record: &Record<'_>, entries: &[usize]) -> String {
+    let year = |at: Option<&usize>| at.and_then(|at| record.entries.get(*at)).map(|one| one.entry.when.day().date.year().to_string());
+    let (first, last) = (year(entries.first()).unwrap_or_default(), year(entries.last()).unwrap_or_default());
+    if first == last { first } else { press.words.say("record.from-to", &[("from", &first), ("to", &last)]) }
+}
+
+/// Cuts rows so that none of the pieces is too heavy; one piece, perhaps empty, at least.
+fn by_bytes(rows: &[usize]) -> Vec<(Range<usize>, usize)> {
+    let mut pieces = vec![(0..0, 0)];
+    for (at, row) in rows.iter().enumerate() {
+        let more = row + BYTES_A_ROW;
+        match pieces.last_mut() {
+            Some((range, sum)) if range.start == range.end || *sum + more <= BYTES_A_PAGE => {
+                range.end = at + 1;
+                *sum += more;
+            }
+            _ => pieces.push((at..at + 1, more)),
+        }
+    }
+    pieces
+}
+
+/// About the bytes of an entry where it has its place.
+fn bytes_of(one: &Recorded<'_>) -> usize {
+    let entry = one.entry;
+    let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
+    // These are not on the page.
+    let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures" | "readings"));
+    let words: usize = shown.map(|(_, value)| weight(value)).sum();
+    BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words
+}
+
+/// About the bytes of an entry that is named once more, for its share in another system.
+fn bytes_again(one: &Recorded<'_>) -> usize {
+    let entry = one.entry;
+    let words: usize = ["findings", "work", "parts"].iter().filter_map(|key| one.content.get(*key)).map(weight).sum();
+    BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words
+}
+
+fn weight(value: &Value) -> usize {
+    match value {
+        Value::String(text) => escape::html(text).len(),
+        Value::Array(list) => list.iter().map(weight).sum(),
+        Value::Object(object) => object.values().map(weight).sum(),
+        Value::Null | Value::Bool(_) | Value::Number(_) => 0,
+    }
+}

@@ -1,0 +1,50 @@
+//! The boat's record in a site: its pages, its table and its data, the same in both editions.
+
+use super::pages;
+use super::press::{Press, Users};
+use super::publish::{Edition, PublishError, emit};
+use super::theme::Theme;
+use super::view::Banner;
+use super::write::Staging;
+use crate::reckon::Reckoning;
+use crate::record::{self, Record};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Stages the record and says how many pages it has. `shown` is of the public book, `press` of the edition
+/// that is published.
+///
+/// # Errors
+/// The theme cannot be used, or the disk refuses.
+pub(super) fn stage(
+    press: &Press<'_>,
+    shown: &Reckoning<'_>,
+    book: &Path,
+    theme: &Theme,
+    staging: &Staging,
+) -> Result<usize, PublishError> {
+    let pictures = record::pictures::hashes(book, shown.book, &shown.entries);
+    let record = Record::of(shown, &pictures);
+    staging.add("record.json", &record::json(&record, shown))?;
+    staging.add("record.csv", &record::csv(&record))?;
+    // Whatever edition it stands in, what is round the record is public too: it is made to be handed over.
+    let press_of_record = Press {
+        book: shown.book,
+        reckoning: shown,
+        map: press.map,
+        assets: press.assets,
+        words: press.words,
+        edition: Edition::Public,
+        banner: press.banner.as_ref().map(|banner| Banner { files: Vec::new(), errors: banner.errors }),
+        cleared: shown.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect::<BTreeMap<_, _>>(),
+        users: Users::default(),
+    };
+    let sheets = pages::record(&press_of_record, &record);
+    let count = sheets.len();
+    for sheet in sheets {
+        let mut frame = press_of_record.frame("record", "record", sheet.title, "", true);
+        frame.book_key = press.frame("record", "", String::new(), "", false).book_key;
+        emit(theme, staging, &sheet.path, "record.html", frame, &sheet.page)?;
+    }
+    Ok(count)
+}
