@@ -44,7 +44,7 @@ fn every_dependency_has_its_reason() {
 
 #[test]
 fn every_build_is_locked() {
-    for script in [".ci/run", "tests/all", "tests/faults-enter", "tests/fuzz/run"] {
+    for script in [".ci/run", "tests/all", "tests/faults/run", "tests/fuzz/run"] {
         let text = read(script).replace("\\\n", " ");
         for line in text.lines().filter(|line| !line.trim_start().starts_with('#')) {
             let builds = ["cargo build", "cargo test", "cargo run", "cargo bench", "cargo clippy", "cargo install"];
