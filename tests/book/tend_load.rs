@@ -22,6 +22,9 @@ const ROUNDS: usize = 3;
 /// requests would be.
 const MORE: usize = 6 * 1024;
 
+/// Stands beside the site, and on no page.
+const SECRET: &str = "the safe is behind the chart table";
+
 /// Ways out of the site that have worked somewhere: percent-encoded once and twice (RFC 3986, 2.1), in other
 /// separators, as overlong UTF-8 (RFC 3629, 10), with NUL, with a drive.
 const WAYS_OUT: [&str; 16] = [
@@ -98,7 +101,7 @@ fn rubbish(chance: &mut Chance, host: &str) -> Vec<u8> {
 
 #[test]
 fn under_load_it_neither_falls_nor_grows_and_the_page_stays_current() {
-    let book = book().beside("secret.txt", "hidden");
+    let book = book().beside("secret.txt", SECRET);
     let tending = Tending::of(&book, &[]);
     let host = format!("localhost:{}", tending.port);
     let mut before = None;
@@ -157,7 +160,7 @@ fn under_load_it_neither_falls_nor_grows_and_the_page_stays_current() {
                     let mut answer = Vec::new();
                     let _ = stream.read_to_end(&mut answer);
                     let answer = String::from_utf8_lossy(&answer);
-                    assert!(!answer.contains("hidden"), "{answer:.300}");
+                    assert!(!answer.contains(SECRET), "{answer:.300}");
                     refused.fetch_add(usize::from(answer.starts_with("HTTP/1.1 4")), SeqCst);
                 }
             });
