@@ -423,7 +423,7 @@ pub struct DraftArgs {
 ///   garboard receive impeller.html
 ///   garboard receive impeller.html --dry-run
 ///   garboard receive impeller.html --yes --system engine-room=engine --meter port-hours=engine
-///   garboard receive impeller.html --revise --item impeller-kit=impeller
+///   garboard receive impeller.html --revise --item impeller-kit=impeller-main
 #[derive(Debug, ClapArgs)]
 #[command(verbatim_doc_comment)]
 pub struct ReceiveArgs {

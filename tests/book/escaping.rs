@@ -40,7 +40,9 @@ fn is_json(text: &str) -> bool {
 /// its element, since what could is written with an escape.
 fn is_carried(site: &Site, script: &str, name: &str) -> bool {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/jobsheet");
-    let plain = script.trim().replace("\\x3c", "<");
+    // In a file by itself lines begin where they begin to say something.
+    let flush = |script: &str| script.trim().replace("\\x3c", "<").lines().map(str::trim_start).collect::<Vec<_>>().join("\n");
+    let plain = flush(script);
     let file = site.files.get(&format!("assets/{name}")).map(|bytes| String::from_utf8_lossy(bytes).into_owned());
     let theme = || std::fs::read_to_string(folder.join("pocket").join(name)).expect("a script of the theme");
     // The index of the search is data, and nothing else.
@@ -49,7 +51,7 @@ fn is_carried(site: &Site, script: &str, name: &str) -> bool {
         || name != "search"
             && file.map_or_else(
                 || plain.lines().all(|line| theme().contains(line)),
-                |file| file.trim().replace("\\x3c", "<") == plain || name == "words-more.js" && are_of(&plain, file.trim()),
+                |file| flush(&file) == plain || name == "words-more.js" && are_of(&plain, file.trim()),
             );
     own && !script.contains("<!--") && !script.to_lowercase().contains("</script")
 }
