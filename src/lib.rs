@@ -23,6 +23,8 @@
 //!
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
+#![forbid(unsafe_code)]
+
 pub mod begin;
 pub mod book;
 pub mod cli;

@@ -1,5 +1,7 @@
 //! The garboard command: everything is in the library.
 
+#![forbid(unsafe_code)]
+
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

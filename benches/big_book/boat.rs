@@ -88,7 +88,7 @@ fn gear_line(size: Size, n: u64) -> String {
     }
     let _ = write!(line, ", fitted: {{on: {}}}", date(random.below(SPAN / 4)));
     if random.chance(25) {
-        let _ = write!(line, ", expires: {}-{:02}", random.from_to(2026, 2031), random.from_to(1, 12));
+        let _ = write!(line, ", expires: {}-{:02}", random.between(2026, 2031), random.between(1, 12));
     }
     if random.chance(10) {
         let _ = write!(line, ", note: \"Sits {}\"", random.one(&PLACES[1..]));

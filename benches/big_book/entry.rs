@@ -82,7 +82,7 @@ fn text(size: Size, n: u64) -> String {
         let _ =
             writeln!(text, "started: {day}\nreached: {stage}\nleft: [\"cover of the {thing} off, its bolts in a tin on the chart table\"]");
     } else if random.chance(5) && subject.day > 3 {
-        let _ = writeln!(text, "started: {}\ndone: {day}", date(subject.day - random.from_to(1, 3)));
+        let _ = writeln!(text, "started: {}\ndone: {day}", date(subject.day - random.between(1, 3)));
     } else {
         let _ = writeln!(text, "date: {day}");
     }
@@ -104,8 +104,8 @@ fn text(size: Size, n: u64) -> String {
         let _ = writeln!(
             text,
             "fitted: [{{gear: {gear}, expires: {}-{:02}, serial: SN-{n:06}}}]",
-            random.from_to(2027, 2034),
-            random.from_to(1, 12)
+            random.between(2027, 2034),
+            random.between(1, 12)
         );
     }
     let _ = writeln!(text, "done-by: {}", random.one(&["owner", "owner", "owner", "yard"]));
@@ -154,12 +154,12 @@ fn about(text: &mut String, random: &mut Random, size: Size, guides: &[Guide]) {
 fn used(text: &mut String, random: &mut Random, guides: &[Guide]) {
     let minutes: u64 = guides.iter().map(|guide| guide.minutes).sum();
     if minutes > 0 && random.chance(70) {
-        let took = minutes * random.from_to(80, 130) / 100;
+        let took = minutes * random.between(80, 130) / 100;
         let _ = if took < 60 { writeln!(text, "time: {took} min") } else { writeln!(text, "time: {} h {} min", took / 60, took % 60) };
     }
     let mut parts: Vec<String> = Vec::new();
     for (item, count) in guides.iter().flat_map(|guide| &guide.parts) {
-        let cost = if random.chance(30) { format!(", cost: {}.50 EUR", random.from_to(1, 80)) } else { String::new() };
+        let cost = if random.chance(30) { format!(", cost: {}.50 EUR", random.between(1, 80)) } else { String::new() };
         if random.chance(80) {
             parts.push(format!("{{item: {}, qty: {}{cost}}}", item.id, item.amount(*count)));
         }
@@ -172,7 +172,7 @@ fn used(text: &mut String, random: &mut Random, guides: &[Guide]) {
             text,
             "costs: [{{what: {}, cost: {} EUR}}]",
             random.one(&["crane", "yard hand", "taxi to the chandler"]),
-            random.from_to(10, 600)
+            random.between(10, 600)
         );
     }
     let readings: Vec<String> =
@@ -185,7 +185,7 @@ fn used(text: &mut String, random: &mut Random, guides: &[Guide]) {
 /// A value near the usual one.
 fn reading(random: &mut Random, index: usize) -> String {
     let (name, unit, _, usual) = READINGS[index];
-    let value = usual * random.from_to(90, 110) / 100;
+    let value = usual * random.between(90, 110) / 100;
     format!("{name}: {}.{:02} {unit}", value / 1000, value % 1000 / 10)
 }
 
@@ -204,7 +204,7 @@ fn found(text: &mut String, random: &mut Random, size: Size, n: u64, subject: &S
         }
         if random.chance(30) {
             let before =
-                if random.chance(30) { "haul-out".to_owned() } else { date(subject.day + random.from_to(200, 600))[..7].to_owned() };
+                if random.chance(30) { "haul-out".to_owned() } else { date(subject.day + random.between(200, 600))[..7].to_owned() };
             let _ = write!(finding, ", before: {before}");
         }
         if grade == "act" && random.chance(40) {

@@ -68,7 +68,7 @@ impl Guide {
             system,
             thing,
             gear: Vec::new(),
-            parts: (0..random.below(4)).map(|_| (Item::of(random.below(items(size))), random.from_to(1, 4))).collect(),
+            parts: (0..random.below(4)).map(|_| (Item::of(random.below(items(size))), random.between(1, 4))).collect(),
             readings: Vec::new(),
             stages: Vec::new(),
             minutes: 0,
@@ -83,10 +83,10 @@ impl Guide {
             guide.gear.sort();
             guide.gear.dedup();
         }
-        let mut tools: Vec<String> = (0..random.from_to(1, 5)).map(|_| tool(random.below(tools(size)))).collect();
+        let mut tools: Vec<String> = (0..random.between(1, 5)).map(|_| tool(random.below(tools(size)))).collect();
         tools.sort();
         tools.dedup();
-        tools.push(format!("{} mm socket", random.from_to(8, 24)));
+        tools.push(format!("{} mm socket", random.between(8, 24)));
         let torque = indices(&mut random, FASTENERS.len(), 2);
         let values = indices(&mut random, VALUES.len(), 2);
         let body = guide.body(&mut random, &tools, &torque, &values);
@@ -160,7 +160,7 @@ impl Guide {
             }
         }
         text.push_str("applies-to: the pattern fitted aboard, seen from the service side\nsource: handbook, and practice aboard\nlicence: CC-BY-SA-4.0\n");
-        let revised = format!("{}-{:02}-{:02}", random.from_to(2018, 2025), random.from_to(1, 12), random.from_to(1, 28));
+        let revised = format!("{}-{:02}-{:02}", random.between(2018, 2025), random.between(1, 12), random.between(1, 28));
         let _ = writeln!(text, "revised: {revised}");
         if random.chance(60) {
             let _ = writeln!(text, "checked: {revised}");
@@ -174,14 +174,14 @@ impl Guide {
             return "routine: true\n".into();
         }
         if !self.gear.is_empty() {
-            return format!("for: [{}]\nevery: {{own: {} h, calendar: {months} months}}\n", list(&self.gear), 100 * random.from_to(2, 8));
+            return format!("for: [{}]\nevery: {{own: {} h, calendar: {months} months}}\n", list(&self.gear), 100 * random.between(2, 8));
         }
         match random.below(20) {
             0 => "occasions: [after-grounding]\n".into(),
             1 => format!("every: {{calendar: {months} months}}\nnotice: 3 months\n"),
-            2..6 => format!("every: {{engine: {} h, calendar: {months} months}}\n", 100 * random.from_to(1, 8)),
-            6 => format!("every: {{miles: {}}}\n", format_args!("{} nmi", 1_000 * random.from_to(2, 8))),
-            7 => format!("every: {{engine: {} h}}\nfirst: {{engine: 50 h}}\n", 100 * random.from_to(1, 8)),
+            2..6 => format!("every: {{engine: {} h, calendar: {months} months}}\n", 100 * random.between(1, 8)),
+            6 => format!("every: {{miles: {}}}\n", format_args!("{} nmi", 1_000 * random.between(2, 8))),
+            7 => format!("every: {{engine: {} h}}\nfirst: {{engine: 50 h}}\n", 100 * random.between(1, 8)),
             _ => format!("every: {{calendar: {months} months}}\n"),
         }
     }
@@ -196,7 +196,7 @@ impl Guide {
         text.push('\n');
         if random.chance(15) {
             text.push_str("\n| you notice | likely | look at |\n|---|---|---|\n");
-            for _ in 0..random.from_to(2, 5) {
+            for _ in 0..random.between(2, 5) {
                 let words = *random.one(&[
                     "a squeal at the start | a slack fixing",
                     "drops below it | a hard seal",
@@ -235,7 +235,7 @@ impl Guide {
         let first = random.one(&STEPS).replace('@', self.thing);
         self.step(&mut text, &mut step, random, &format!("{first} {{prove that nothing moves}}"));
 
-        let count = random.from_to(2, 4);
+        let count = random.between(2, 4);
         let middle: Vec<&str> = random.some(&STAGES, count).into_iter().copied().collect();
         let mut named = named.into_iter();
         for (nth, stage) in middle.iter().enumerate() {
@@ -244,14 +244,14 @@ impl Guide {
             let _ = write!(text, "\n## {stage}{marks}\n");
             self.stages.push((*stage).to_owned());
             step = 0;
-            let count = random.from_to(4, 8);
+            let count = random.between(4, 8);
             for words in random.some(&STEPS, count) {
                 let mut words = words.replace('@', self.thing);
                 if let Some(more) = named.next() {
                     let _ = write!(words, " {more}");
                 }
                 if nth == 1 && random.chance(20) {
-                    let _ = write!(words, " {{wait {} min: the sealing sets}}", 10 * random.from_to(1, 6));
+                    let _ = write!(words, " {{wait {} min: the sealing sets}}", 10 * random.between(1, 6));
                 }
                 if random.chance(10) {
                     words.push_str(" {safe stop}");
@@ -293,7 +293,7 @@ fn indices(random: &mut Random, length: usize, most: u64) -> Vec<usize> {
 
 /// Some sentences of prose about a thing.
 pub fn sentences(random: &mut Random, least: u64, most: u64, thing: &str) -> String {
-    let count = random.from_to(least, most);
+    let count = random.between(least, most);
     let chosen = random.some(&SENTENCES, count);
     list_by(chosen, " ").replace('@', thing)
 }

@@ -97,17 +97,17 @@ fn store_line(size: Size, n: u64) -> String {
         item.id[..2].to_uppercase(),
         1000 + n,
         random.one(&LOCKERS),
-        random.from_to(1, 4)
+        random.between(1, 4)
     );
     if random.chance(5) {
         let _ = write!(line, ", level: {}", random.one(&["plenty", "low", "none"]));
     } else {
-        let aboard = if random.chance(70) { random.from_to(4, 12) } else { random.below(4) };
-        let day = random.from_to(1, 28);
+        let aboard = if random.chance(70) { random.between(4, 12) } else { random.below(4) };
+        let day = random.between(1, 28);
         let _ = write!(line, ", counted: {{on: 2026-04-{day:02}, qty: {}}}", item.amount(aboard));
-        let _ = write!(line, ", minimum: {}", item.amount(random.from_to(1, 3)));
+        let _ = write!(line, ", minimum: {}", item.amount(random.between(1, 3)));
         if random.chance(10) {
-            let _ = write!(line, ", bought: [{{on: 2026-05-{:02}, qty: {}}}]", random.from_to(1, 28), item.amount(random.from_to(1, 4)));
+            let _ = write!(line, ", bought: [{{on: 2026-05-{:02}, qty: {}}}]", random.between(1, 28), item.amount(random.between(1, 4)));
         }
     }
     match item.kind {
@@ -115,12 +115,12 @@ fn store_line(size: Size, n: u64) -> String {
         Kind::Litres => line.push_str(", sold-in: [1 L, 5 L]"),
         Kind::Metres => line.push_str(", sold-in: 10 m"),
     }
-    let _ = write!(line, ", price: {}.{}0 EUR", random.from_to(1, 90), random.below(10));
+    let _ = write!(line, ", price: {}.{}0 EUR", random.between(1, 90), random.below(10));
     if random.chance(15) {
         let _ = write!(line, ", also-fits: [{}-{:04}B]", item.id[..2].to_uppercase(), 1000 + n);
     }
     if random.chance(10) {
-        let _ = write!(line, ", expires: {}-{:02}", random.from_to(2026, 2031), random.from_to(7, 12));
+        let _ = write!(line, ", expires: {}-{:02}", random.between(2026, 2031), random.between(7, 12));
     }
     line.push_str("}\n");
     line
@@ -129,7 +129,7 @@ fn store_line(size: Size, n: u64) -> String {
 fn tool_line(size: Size, n: u64) -> String {
     let mut random = Random::of(size.seed, "tool", n);
     let title = format!("{}, size {}", at(&TOOLS, n), n / TOOLS.len() as u64 + 1);
-    format!("- {{id: {}, title: \"{title}\", stowed: {} {}}}\n", tool(n), random.one(&LOCKERS), random.from_to(1, 4))
+    format!("- {{id: {}, title: \"{title}\", stowed: {} {}}}\n", tool(n), random.one(&LOCKERS), random.between(1, 4))
 }
 
 const PASSAGES: &str = "\

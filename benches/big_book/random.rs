@@ -26,7 +26,7 @@ impl Random {
     }
 
     /// A number from `first` to `last`, both included.
-    pub fn from_to(&mut self, first: u64, last: u64) -> u64 {
+    pub fn between(&mut self, first: u64, last: u64) -> u64 {
         first + self.below(last - first + 1)
     }
 

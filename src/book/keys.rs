@@ -12,7 +12,7 @@ mod shape;
 
 pub use boat::{BOAT, FITTED, GEAR, METER, OCCASION, SYSTEM};
 pub use entry::{COST, ENTRY, ENTRY_PART, FINDING, RENEWAL};
-pub use guide::{GUIDE, GUIDE_PART, READING, TORQUE};
+pub use guide::{GUIDE, GUIDE_PART, READING, RECEIVED, TORQUE};
 pub use lists::{BOUGHT, COUNTED, HAZARD, PASSAGE, STORE_ITEM, TOOL};
 pub use shape::Shape;
 
@@ -61,7 +61,7 @@ impl Table {
 }
 
 /// All tables, files first, each followed by the records that stand in it.
-pub static ALL: [&Table; 21] = [
+pub static ALL: [&Table; 22] = [
     &BOAT,
     &SYSTEM,
     &METER,
@@ -72,6 +72,7 @@ pub static ALL: [&Table; 21] = [
     &GUIDE_PART,
     &TORQUE,
     &READING,
+    &RECEIVED,
     &ENTRY,
     &ENTRY_PART,
     &COST,

@@ -9,6 +9,7 @@ use super::find::{self, Class, Found};
 use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
 use super::node::{self, Node};
 use super::public::Withheld;
+use super::received;
 use super::source::{Place, Source, Span};
 use super::usual;
 use crate::disk;
@@ -94,6 +95,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
     problems.extend(sort_and_dedup(&mut loaded.book));
     problems.extend(check::check(&loaded.book, &loaded.broken));
+    received::settle(&mut loaded.book);
     tidy(&mut problems);
     loaded.problems = problems;
     Ok(loaded)
@@ -186,6 +188,12 @@ pub(super) fn read_again(book: &mut Book, source: &Source, withheld: &Withheld) 
         }
         Some(Content::Passages(_)) | None => {}
     }
+}
+
+/// Reads a list of a book again from another text; what it refers to is not checked.
+pub(crate) fn read_list_again(book: &mut Book, source: &Source) {
+    read_again(book, source, &Withheld::default());
+    book.sources.insert(source.path().to_owned(), source.clone());
 }
 
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {

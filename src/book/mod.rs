@@ -24,6 +24,7 @@ pub mod node;
 pub mod outline;
 pub mod private;
 pub mod public;
+pub mod received;
 pub mod source;
 mod stages;
 pub mod usual;

@@ -499,9 +499,47 @@ pub struct Guide {
     pub revised: Option<Date>,
     pub checked: Option<Date>,
     pub formerly: Vec<Name>,
+    /// Where it came from, if another boat wrote it.
+    pub received: Option<Box<Received>>,
     /// Where the Markdown stands in the source.
     pub body: Span,
     pub outline: Outline,
+}
+
+impl Guide {
+    /// Where it came from, while nobody has held it against this boat since.
+    #[must_use]
+    pub fn unchecked(&self) -> Option<&Received> {
+        self.received.as_deref().filter(|received| self.checked.is_none_or(|checked| checked < received.on))
+    }
+
+    /// The day it was last held against this boat: what another boat checked does not count.
+    #[must_use]
+    pub fn checked_here(&self) -> Option<Date> {
+        self.checked.filter(|_| self.unchecked().is_none())
+    }
+}
+
+/// Where a guide of another boat came from, and what her names are called here.
+#[derive(Debug, Clone)]
+pub struct Received {
+    /// Name of the boat.
+    pub from: String,
+    pub on: Date,
+    /// Of the boat, for guides that name none.
+    pub licence: Option<String>,
+    /// Title of its system there.
+    pub system: Option<String>,
+    /// The guide of this book that it is another revision of.
+    pub revises: Option<Name>,
+    /// Ids there to ids here.
+    pub systems: BTreeMap<String, String>,
+    pub meters: BTreeMap<String, String>,
+    pub items: BTreeMap<String, String>,
+    pub cautions: BTreeMap<String, String>,
+    pub guides: BTreeMap<String, String>,
+    /// What this book knows nothing of, as it was written: `every: 200 h (port-hours)`.
+    pub passed_over: Vec<String>,
 }
 
 /// A job named in an entry: a guide, and the gear where the guide is for several.

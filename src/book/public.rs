@@ -8,6 +8,7 @@ use super::check::paths_of_paper;
 use super::keys::KeySpec;
 use super::load::read_again;
 use super::model::{Boat, Book, Entry};
+use super::received;
 use super::source::{Source, Span};
 use super::usual::usual;
 use std::collections::{BTreeMap, BTreeSet};
@@ -57,6 +58,7 @@ pub fn public(book: &Book) -> Book {
     public.entries.retain(|entry| kept.iter().any(|whole| whole.id == entry.id && whole.source.path() == entry.source.path()));
     public.guides.sort_by(|a, b| a.id.cmp(&b.id));
     public.entries.sort_by(|a, b| a.id.cmp(&b.id));
+    received::settle(&mut public);
     tidy_up(&mut public, &kept);
     public
 }

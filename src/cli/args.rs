@@ -40,6 +40,7 @@ pub enum Command {
     #[command(hide = true, verbatim_doc_comment)]
     Man,
     Enter(Box<EnterArgs>),
+    Receive(Box<ReceiveArgs>),
     Tend(TendArgs),
 }
 
@@ -410,6 +411,58 @@ pub struct DraftArgs {
 
     #[command(flatten)]
     pub book: BookArgs,
+}
+
+/// Take guides of another boat into the book, from a file that `garboard share` made
+///
+/// What the file holds is shown first, and nothing is written before you agree. No file is ever replaced:
+/// a guide whose id is taken comes in under another. Pages mark its figures until you have held them
+/// against this boat and written `checked:` into it.
+///
+/// Examples:
+///   garboard receive impeller.html
+///   garboard receive impeller.html --dry-run
+///   garboard receive impeller.html --yes --system engine-room=engine --meter port-hours=engine
+///   garboard receive impeller.html --revise --item impeller-kit=impeller-main
+#[derive(Debug, ClapArgs)]
+#[command(verbatim_doc_comment)]
+pub struct ReceiveArgs {
+    /// The file
+    #[arg(value_name = "FILE.html")]
+    pub file: PathBuf,
+
+    #[command(flatten)]
+    pub book: BookArgs,
+
+    /// Take it without asking
+    #[arg(long, conflicts_with = "dry_run")]
+    pub yes: bool,
+
+    /// Put a guide whose id is taken beside yours as another revision of it, and show what differs
+    #[arg(long)]
+    pub revise: bool,
+
+    /// Her system, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub system: Vec<(String, String)>,
+
+    /// Her meter, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub meter: Vec<(String, String)>,
+
+    /// Her store item or tool, and which of yours it is
+    #[arg(long, value_name = "HERS=YOURS", value_parser = pair)]
+    pub item: Vec<(String, String)>,
+
+    /// Show what would be taken, and write nothing
+    #[arg(long)]
+    pub dry_run: bool,
+}
+
+fn pair(text: &str) -> Result<(String, String), String> {
+    let pair = text.split_once('=').map(|(theirs, ours)| (theirs.trim().to_owned(), ours.trim().to_owned()));
+    pair.filter(|(theirs, ours)| !theirs.is_empty() && !ours.is_empty())
+        .ok_or_else(|| "write the id in the file, `=`, and your id, such as `port-hours=engine`".to_owned())
 }
 
 /// Publish at every save and show the site in a browser, until Ctrl-C

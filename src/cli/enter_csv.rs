@@ -147,7 +147,7 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
         let (Some(spot), Fate::New(path)) = (&row.spot, &row.fate) else { continue };
         let first = path.rsplit('/').next().unwrap_or(path).trim_end_matches(".md");
         let names = spot.names().skip_while(|name| name != first).take(1_000).map(|name| format!("{name}.md")).collect();
-        items.push(Item { folder: book.join("log").join(&spot.year), names, text: row.text.clone() });
+        items.push(Item { folder: book.join("log").join(&spot.year), names, bytes: row.text.clone().into_bytes() });
     }
     if items.is_empty() {
         show::nothing_new(out, &sheet.name, &judged).map_err(Err)?;

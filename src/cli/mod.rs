@@ -18,6 +18,7 @@ mod plan_text;
 mod progress;
 mod provision;
 mod publish;
+mod receive;
 mod reckoned;
 mod report;
 mod schema;
@@ -60,6 +61,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         Command::Provision(provision) => provision::run(provision, out, err),
         Command::Enter(enter) => enter::run(enter, out, err),
         Command::Share(wish) => share::run(wish, err),
+        Command::Receive(receive) => receive::run(receive, out, err),
         Command::Schema(schema) => schema::run(schema, out, err),
         Command::Completions(completions) => completions::run(completions, out),
         Command::Man => man::run(out),

@@ -16,4 +16,4 @@ pub use place::{Spot, shortened, spot_of};
 pub use plain_day::{day_text, plain_day};
 pub use prepare::{Former, Prepared, Refused, prepare};
 pub use record::{Record, record_of, same_content};
-pub use text::{Value, entry_text};
+pub use text::{Value, entry_text, flow};

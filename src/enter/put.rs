@@ -43,12 +43,10 @@ pub fn put(folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8])
 }
 
 /// Puts a staged text under the first of `names` that is free; returns its path.
-pub(super) fn place(
-    mut staged: TempPath,
-    folder: &Path,
-    names: impl IntoIterator<Item = String>,
-    bytes: &[u8],
-) -> Result<PathBuf, PutError> {
+///
+/// # Errors
+/// It cannot be written there, or there are no more names.
+pub fn place(mut staged: TempPath, folder: &Path, names: impl IntoIterator<Item = String>, bytes: &[u8]) -> Result<PathBuf, PutError> {
     for name in names {
         let path = folder.join(name);
         match staged.persist_noclobber(&path) {
@@ -70,7 +68,10 @@ pub(super) fn place(
 }
 
 /// The whole text in a hidden file, flushed.
-pub(crate) fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+///
+/// # Errors
+/// The folder cannot be written to.
+pub fn staged(folder: &Path, bytes: &[u8]) -> io::Result<TempPath> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(PREFIX).suffix(SUFFIX);
     // A file of the book like any other, not one that only its writer may read.
@@ -151,20 +152,16 @@ pub fn turn(book: &Path) -> Turn {
     turn
 }
 
-/// Removes hidden files of ours from the folders of the log and of the guides. What cannot be removed
-/// is left: no reader of a book looks at it.
+/// How deep files are put: a picture of a guide, `guides/engine/oil/filter.jpg`.
+const DEEPEST: usize = 4;
+
+/// Removes hidden files of ours from the book. What cannot be removed is left: no reader of a book
+/// looks at it. Links are not followed.
 fn clear_leftovers(book: &Path) {
-    // The kind is that of the item itself: links are not followed.
-    let inside = |folder: PathBuf| fs::read_dir(folder).into_iter().flatten().flatten();
-    for folder in ["log", "guides"].iter().flat_map(|top| inside(book.join(top))) {
-        if folder.file_type().is_ok_and(|kind| kind.is_dir()) {
-            for item in inside(folder.path()) {
-                let name = item.file_name();
-                let name = name.to_string_lossy();
-                if name.starts_with(PREFIX) && name.ends_with(SUFFIX) {
-                    let _ = fs::remove_file(item.path());
-                }
-            }
+    for item in walkdir::WalkDir::new(book).max_depth(DEEPEST).into_iter().flatten() {
+        let name = item.file_name().to_string_lossy();
+        if item.file_type().is_file() && name.starts_with(PREFIX) && name.ends_with(SUFFIX) {
+            let _ = fs::remove_file(item.path());
         }
     }
 }

@@ -7,12 +7,12 @@ use super::put::{PutError, flush, make, place, refused, staged};
 use std::io;
 use std::path::PathBuf;
 
-/// A file to put: its folder, the names to try, its text.
+/// A file to put: its folder, the names to try, what it holds.
 #[derive(Debug)]
 pub struct Item {
     pub folder: PathBuf,
     pub names: Vec<String>,
-    pub text: String,
+    pub bytes: Vec<u8>,
 }
 
 /// Files that stand in their places.
@@ -35,6 +35,15 @@ pub struct NothingPut {
 /// # Errors
 /// One cannot be put; those that were are taken away again.
 pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
+    put_all_after(items, || Ok(()))
+}
+
+/// Puts every file as [`put_all`] does; once all are staged, and before any is in its place, `between` is
+/// done. Undoing that, where a file cannot be put after all, is left to the caller.
+///
+/// # Errors
+/// One cannot be staged or put, or `between` fails; those that were put are taken away again.
+pub fn put_all_after(items: &[Item], between: impl FnOnce() -> Result<(), PutError>) -> Result<PutAll, NothingPut> {
     let mut made: Vec<PathBuf> = Vec::new();
     let mut unflushed: Vec<PathBuf> = Vec::new();
     let mut waiting = Vec::new();
@@ -46,10 +55,11 @@ pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
                 made.extend(folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists()).map(PathBuf::from));
                 unflushed.extend(make(folder).map_err(|error| refused("make the folder", folder, &error))?);
             }
-            waiting.push(staged(folder, item.text.as_bytes()).map_err(|error| refused("write into", folder, &error))?);
+            waiting.push(staged(folder, &item.bytes).map_err(|error| refused("write into", folder, &error))?);
         }
+        between()?;
         for (item, waiting) in items.iter().zip(waiting.drain(..)) {
-            paths.push(place(waiting, &item.folder, item.names.iter().cloned(), item.text.as_bytes())?);
+            paths.push(place(waiting, &item.folder, item.names.iter().cloned(), &item.bytes)?);
         }
         Ok(())
     })();
@@ -77,7 +87,7 @@ mod tests {
     use super::*;
 
     fn item(folder: PathBuf, name: &str) -> Item {
-        Item { folder, names: vec![name.to_owned()], text: name.to_owned() }
+        Item { folder, names: vec![name.to_owned()], bytes: name.as_bytes().to_vec() }
     }
 
     #[test]

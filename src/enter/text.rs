@@ -83,7 +83,9 @@ pub fn entry_text(keys: &[(&str, Value)], notes: &str) -> String {
     text
 }
 
-fn flow(value: &Value) -> String {
+/// A value on one line, as YAML.
+#[must_use]
+pub fn flow(value: &Value) -> String {
     match value {
         Value::Words(text) => scalar(text, is_plain_words),
         Value::Figure(text) => scalar(text, |text| is_plain_figure(text) || is_plain_words(text)),

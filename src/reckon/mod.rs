@@ -131,13 +131,14 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, &mut findings);
     let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };
-    let readings = readings::histories(&readings_bench, &slots, entries);
+    let (readings, (times, costs)) = rayon::join(
+        || readings::histories(&readings_bench, &slots, entries),
+        || (times::by_guide(&slots, entries), costs::costs(book, entries)),
+    );
     let (defects, cleared) = defects::defects(entries, &readings, &mut findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
-    let times = times::by_guide(&slots, entries);
     torque::check(book, &mut findings);
     estimate::check(book, &times, &mut findings);
-    let costs = costs::costs(book, entries);
     passage::departed(book, on, &mut findings);
     let reckoning = Reckoning {
         book,

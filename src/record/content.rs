@@ -2,8 +2,11 @@
 
 use super::pictures::{Hashes, paths};
 use crate::book::date::{BookDate, Precision};
+use crate::book::markdown;
 use crate::book::model::{Before, Book, Entry, Finding, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::private::without_tags;
+use crate::book::source::Span;
+use pulldown_cmark::{Event, Tag, TagEnd};
 use serde_json::{Map, Value};
 use unicode_normalization::UnicodeNormalization;
 
@@ -157,10 +160,27 @@ fn until(month: &crate::book::date::Month) -> String {
     if month.month_only { format!("{:04}-{:02}", month.last_day.year(), month.last_day.month()) } else { month.last_day.to_string() }
 }
 
-/// The Markdown of the notes, white space tidied: a run with a line break in it is one line feed, any other
-/// one space. So a private passage leaves no gap by which the fingerprint would tell of it.
+/// The words of the notes, line by line. Where links and pictures lead is left out, for it may name an entry
+/// that is private, and so are comments. White space is tidied, so that a private passage leaves no gap by
+/// which the fingerprint would tell of it.
 fn notes(entry: &Entry) -> String {
     let text = without_tags(entry.source.slice(entry.body));
-    let lines = text.split(['\n', '\r']).map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    let mut words = String::new();
+    for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
+        match event {
+            Event::Text(text) | Event::Code(text) => words.push_str(&text),
+            Event::TaskListMarker(done) => words.push_str(if done { "[x] " } else { "[ ] " }),
+            Event::End(TagEnd::TableCell) => words.push(' '),
+            // Within a paragraph or between two: a passage that was cut out may have made one of the other.
+            Event::SoftBreak | Event::HardBreak | Event::Rule => words.push('\n'),
+            Event::Start(tag) if !is_inline(&tag) => words.push('\n'),
+            _ => {}
+        }
+    }
+    let lines = words.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
     lines.filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
+}
+
+fn is_inline(tag: &Tag<'_>) -> bool {
+    matches!(tag, Tag::Emphasis | Tag::Strong | Tag::Strikethrough | Tag::Link { .. } | Tag::Image { .. } | Tag::TableCell)
 }

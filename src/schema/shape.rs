@@ -73,6 +73,7 @@ pub(super) fn schema_of(shape: Shape) -> Value {
         Shape::Language => string(patterns::LANGUAGE),
         Shape::TextOrTexts | Shape::RefOrRefs | Shape::AmountOrAmounts => one_or_list(schema_of(shape.item())),
         Shape::Texts | Shape::Refs | Shape::RefsOrWords | Shape::Choices(_) | Shape::Measures(_) => list_of(&schema_of(shape.item())),
+        Shape::Names => map_of(&scalar(patterns::ID)),
         Shape::Jobs => list_of(&scalar(patterns::JOB)),
         Shape::Findings => list_of(&string(patterns::FINDING)),
         Shape::KeyNames => list_of(&json!({"enum": withheld()})),

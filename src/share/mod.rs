@@ -2,11 +2,13 @@
 //!
 //! [`share`] makes the file of some guides of a book, and [`put`] writes it. What it carries for programs is
 //! [`hold`]: the guides as they were written, and what they name.
+//! [`receive`] holds such a file against a book and puts what may be taken into it.
 
 mod gather;
 pub mod hold;
 mod lend;
 pub mod put;
+pub mod receive;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Book;

@@ -1,6 +1,7 @@
 //! Figures in words: as written first, in the other system of units behind it.
 
 use super::escape;
+use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
 use crate::quantity::{Figure, System};
@@ -118,10 +119,19 @@ pub fn in_sentence(boat: &Boat, title: &str) -> String {
     }
 }
 
+/// What stands beside each figure of another boat's guide until somebody has held it against this one.
+fn unchecked(guide: &Guide, words: &Words) -> String {
+    match guide.unchecked() {
+        Some(_) => format!(" <small class=\"unchecked\">{}</small>", escape::html(&words.text("received.mark"))),
+        None => String::new(),
+    }
+}
+
 /// What a `{name}` of a guide shows, as HTML.
 #[must_use]
 pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) -> String {
     let boat = &book.boat;
+    let unchecked = unchecked(guide, words);
     if let Some(found) = guide.torques.iter().find(|torque| torque.id == id) {
         let mut text = format!(
             "<a class=\"named\" href=\"#fig-{id}\">{}</a> {}",
@@ -131,13 +141,14 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) ->
         if let Some(then) = &found.then {
             text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
         }
-        return text;
+        return text + &unchecked;
     }
     if let Some(found) = guide.values.iter().find(|value| value.id == id) {
-        return value(boat, found).html();
+        return value(boat, found).html() + &unchecked;
     }
     if let Some(found) = guide.readings.iter().find(|reading| reading.id == id) {
-        let limits = found.limits.as_ref().map(|limits| format!(" {}", self::limits(boat, words, limits).html())).unwrap_or_default();
+        let limits = found.limits.as_ref();
+        let limits = limits.map(|limits| format!(" {}{unchecked}", self::limits(boat, words, limits).html())).unwrap_or_default();
         return format!("<a class=\"named\" href=\"#read-{id}\">{}</a>{limits}", escape::html(&found.name));
     }
     if let Some(part) = guide.parts.iter().find(|part| crate::book::id::id_of(&part.item.value) == id) {
@@ -150,12 +161,30 @@ pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) ->
     }
     // Aboard, but not listed in the guide: a warning has said so.
     if let Some(item) = book.store(id) {
-        return format!("<a class=\"named\" href=\"{root}stores.html#{id}\">{}</a>", escape::html(&in_sentence(boat, &item.title)));
+        return format!(
+            "<a class=\"named\" href=\"{root}{}#{id}\">{}</a>",
+            stores_page(book, id),
+            escape::html(&in_sentence(boat, &item.title))
+        );
     }
     if let Some(tool) = book.tool(id) {
-        return format!("<a class=\"named\" href=\"{root}tools.html#{id}\">{}</a>", escape::html(&in_sentence(boat, &tool.title)));
+        return format!(
+            "<a class=\"named\" href=\"{root}{}#{id}\">{}</a>",
+            tools_page(book, id),
+            escape::html(&in_sentence(boat, &tool.title))
+        );
     }
     escape::html(&format!("{{{id}}}"))
+}
+
+fn stores_page(book: &Book, id: &str) -> String {
+    let at = book.stores.iter().position(|item| item.id.value == id);
+    page_of("stores", "", at.unwrap_or_default(), STORES)
+}
+
+fn tools_page(book: &Book, id: &str) -> String {
+    let at = book.tools.iter().position(|tool| tool.id.value == id);
+    page_of("tools", "", at.unwrap_or_default(), TOOLS)
 }
 
 /// The name of a reading where it stands alone: `oil-pressure` is `Oil pressure`.

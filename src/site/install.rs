@@ -3,11 +3,13 @@
 
 use super::manifest::KnownFile;
 use crate::book::model::Boat;
-use serde_json::json;
+use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
 /// Most bytes that are fetched when a site is first kept. What is beyond is kept when it is first looked at.
 const AT_ONCE: u64 = 50 * 1024 * 1024;
+/// Most bytes of names in the worker itself; more of them stand in files of at most as many that it brings in.
+const NAMES: usize = 200_000;
 /// Digits of a file's hash that tell a changed file.
 const DIGITS: usize = 16;
 
@@ -29,9 +31,10 @@ pub fn manifest(boat: &Boat, language: &str) -> String {
     format!("{manifest:#}\n")
 }
 
-/// The worker, `sw.js`: the theme's script after one line that names the files of the site.
+/// The worker, `sw.js`: the theme's script after what names the files of the site. Before it the files
+/// with names that it brings in, where one alone would be too much to load.
 #[must_use]
-pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
+pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> Vec<(String, String)> {
     let short = |file: &KnownFile| file.hash.chars().take(DIGITS).collect::<String>();
     // A code for paper is of no use on a screen, and the pocket file says again what the pages say.
     let mut wanted: Vec<(&String, &KnownFile)> =
@@ -47,12 +50,49 @@ pub fn worker(script: &str, files: &BTreeMap<String, KnownFile>) -> String {
     for (path, file) in files {
         hasher.update(path.as_bytes()).update(file.hash.as_bytes());
     }
-    let list = |files: &[(&String, &KnownFile)]| -> serde_json::Map<String, serde_json::Value> {
-        files.iter().map(|(path, file)| ((*path).clone(), short(file).into())).collect()
-    };
+    let named = |(path, file): (&String, &KnownFile)| (path.clone(), short(file));
+    let now: Vec<(String, String)> = now.into_iter().map(named).collect();
+    let later: Vec<(String, String)> = later.into_iter().map(named).collect();
     let version: String = hasher.finalize().to_hex().chars().take(DIGITS).collect();
-    let site = json!({"version": version, "files": list(&now), "later": list(&later)});
-    format!("var site = {site};\n{script}")
+    let list =
+        |names: &[(String, String)]| -> Value { names.iter().map(|(path, hash)| (path.clone(), Value::String(hash.clone()))).collect() };
+    let site = |now: Value, later: Value| json!({"version": version, "files": now, "later": later});
+    let whole = site(list(&now), list(&later)).to_string();
+    if whole.len() <= NAMES {
+        return vec![("sw.js".to_owned(), format!("var site = {whole};\n{script}"))];
+    }
+    let mut made: Vec<(String, String)> = Vec::new();
+    let mut brought = String::new();
+    for (key, names) in [("files", now), ("later", later)] {
+        for part in parts(&names) {
+            let name = format!("sw-{}.js", made.len() + 1);
+            let text = format!("Object.assign(site.{key}, {});\n", list(part));
+            // Another text is another address: a browser may take what is brought in from its own store.
+            let hash: String = blake3::hash(text.as_bytes()).to_hex().chars().take(DIGITS).collect();
+            brought.push_str(&format!("importScripts(\"{name}?{hash}\");\n"));
+            made.push((name, text));
+        }
+    }
+    made.push(("sw.js".to_owned(), format!("var site = {};\n{brought}{script}", site(list(&[]), list(&[])))));
+    made
+}
+
+/// Names in stretches that are short enough for a file each.
+fn parts(names: &[(String, String)]) -> Vec<&[(String, String)]> {
+    let mut parts = Vec::new();
+    let (mut from, mut size) = (0, 0);
+    for (at, (path, hash)) in names.iter().enumerate() {
+        // A name in quotes, a colon, a hash in quotes, a comma.
+        let own = path.len() + hash.len() + 6;
+        if size + own > NAMES && at > from {
+            parts.push(names.get(from..at).unwrap_or_default());
+            (from, size) = (at, 0);
+        }
+        size += own;
+    }
+    parts.push(names.get(from..).unwrap_or_default());
+    parts.retain(|part| !part.is_empty());
+    parts
 }
 
 /// What a boat needs first: the first pages, then guides, then words to search for, then all else;
@@ -78,7 +118,16 @@ mod tests {
         list.iter().map(|(path, size, hash)| ((*path).to_owned(), KnownFile { size: *size, hash: (*hash).to_owned() })).collect()
     }
 
-    fn first_line(worker: &str) -> &str {
+    /// The worker that needs nothing besides.
+    fn only(worker: &[(String, String)]) -> &str {
+        match worker {
+            [(name, text)] if name == "sw.js" => text,
+            more => panic!("{more:?}"),
+        }
+    }
+
+    fn first_line(worker: &[(String, String)]) -> &str {
+        let worker = only(worker);
         worker.lines().next().unwrap_or_default()
     }
 
@@ -92,13 +141,29 @@ mod tests {
     #[test]
     fn pictures_wait_where_they_are_too_many() {
         let few = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", AT_ONCE - 10, "bb")]));
-        assert!(first_line(&few).contains(r#""files":{"index.html":"aa","pictures/a.jpg":"bb"},"later":{}"#), "{few}");
+        assert!(first_line(&few).contains(r#""files":{"index.html":"aa","pictures/a.jpg":"bb"},"later":{}"#), "{few:?}");
         let many = worker("", &files(&[("index.html", 10, "aa"), ("pictures/a.jpg", AT_ONCE - 9, "bb")]));
-        assert!(first_line(&many).contains(r#""files":{"index.html":"aa"},"later":{"pictures/a.jpg":"bb"}"#), "{many}");
+        assert!(first_line(&many).contains(r#""files":{"index.html":"aa"},"later":{"pictures/a.jpg":"bb"}"#), "{many:?}");
     }
 
     #[test]
     fn codes_for_paper_are_not_kept() {
-        assert!(!worker("", &files(&[("qr/index.svg", 10, "aa")])).contains("qr/"));
+        assert!(!only(&worker("", &files(&[("qr/index.svg", 10, "aa")]))).contains("qr/"));
+    }
+
+    #[test]
+    fn many_names_stand_in_files_that_a_phone_can_load() {
+        let names: Vec<String> = (0..20_000).map(|n| format!("guides/a-guide-with-a-name-of-some-length-{n}.html")).collect();
+        let many: Vec<(&str, u64, &str)> = names.iter().map(|name| (name.as_str(), 10, "0123456789abcdef")).collect();
+        let made = worker("SCRIPT", &files(&many));
+        assert!(made.iter().all(|(_, text)| text.len() <= 210_000), "{:?}", made.iter().map(|(_, text)| text.len()).collect::<Vec<_>>());
+        let (own, brought) = made.split_last().expect("a worker");
+        assert!(own.1.ends_with("SCRIPT"));
+        for (name, _) in brought {
+            assert!(own.1.contains(&format!("importScripts(\"{name}?")), "{name} is brought in");
+        }
+        for name in &names {
+            assert_eq!(brought.iter().filter(|(_, text)| text.contains(&format!("\"{name}\""))).count(), 1, "{name}");
+        }
     }
 }

@@ -4,10 +4,11 @@
 //! here count from the top of the site; a page below the top puts its `root` before them.
 
 use super::assets::folder_of;
+use super::long::{GEAR, STORES, TOOLS, page_of};
 use crate::book::check::{Target, resolve};
 use crate::book::id::id_of;
-use crate::book::model::{Book, Entry, OCCASIONS};
-use std::collections::{BTreeMap, BTreeSet};
+use crate::book::model::{Book, Entry, Gear, OCCASIONS};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// Entries on one page of the log.
 pub const ENTRIES_A_PAGE: usize = 100;
@@ -25,6 +26,10 @@ pub struct SiteMap {
     systems: BTreeMap<String, String>,
     /// Passage id to the page of its sheet.
     passages: BTreeMap<String, String>,
+    /// Ids of store items, tools and gear to their pages, where that is not the first of the list.
+    stores: HashMap<String, String>,
+    tools: HashMap<String, String>,
+    gear: HashMap<String, String>,
     pub log_pages: Vec<LogPagePlan>,
     /// The list that looks ahead by days first, then passages, then occasions that a guide names.
     pub provisions: Vec<ProvisionPlan>,
@@ -78,6 +83,9 @@ impl SiteMap {
             map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
             map.stages.insert(guide.source.path().to_owned(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
         }
+        map.stores = further("stores", STORES, book.stores.iter().map(|item| item.id.value.as_str()));
+        map.tools = further("tools", TOOLS, book.tools.iter().map(|tool| tool.id.value.as_str()));
+        map.gear = further("gear", GEAR, gear_by_system(book).map(|gear| gear.id.value.as_str()));
         map.provisions = provisions(book, &mut names);
         let mut start = 0;
         while let Some(first) = entries.get(start) {
@@ -124,6 +132,24 @@ impl SiteMap {
         self.passages.get(id).map(String::as_str)
     }
 
+    /// A line of the stores.
+    #[must_use]
+    pub fn store(&self, id: &str) -> String {
+        place(&self.stores, "stores.html", id)
+    }
+
+    /// A line of the tools.
+    #[must_use]
+    pub fn tool(&self, id: &str) -> String {
+        place(&self.tools, "tools.html", id)
+    }
+
+    /// A piece of gear.
+    #[must_use]
+    pub fn gear(&self, id: &str) -> String {
+        place(&self.gear, "gear.html", id)
+    }
+
     /// Whether the site has a page that not every book has, counted from the top.
     #[must_use]
     pub fn holds(&self, page: &str) -> bool {
@@ -160,6 +186,8 @@ impl SiteMap {
                     return (!self.passages.is_empty()).then(|| SiteLink::Page("passages.html".to_owned()));
                 }
                 let list = match path.as_str() {
+                    "stores.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.store(&id))),
+                    "tools.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.tool(&id))),
                     "stores.yaml" => Some("stores.html"),
                     "tools.yaml" => Some("tools.html"),
                     "boat.yaml" => Some("about.html"),
@@ -174,6 +202,26 @@ impl SiteMap {
             }
         }
     }
+}
+
+/// Pages of what does not stand on the first page of its list.
+fn further<'b>(stem: &str, rows: usize, ids: impl Iterator<Item = &'b str>) -> HashMap<String, String> {
+    ids.enumerate().skip(rows).map(|(at, id)| (id.to_owned(), page_of(stem, "", at, rows))).collect()
+}
+
+fn place(further: &HashMap<String, String>, first: &str, id: &str) -> String {
+    format!("{}#{id}", further.get(id).map_or(first, String::as_str))
+}
+
+/// Gear as its page has it: system by system, and last what belongs to none.
+fn gear_by_system(book: &Book) -> impl Iterator<Item = &Gear> {
+    let systems = book.boat.systems.iter().map(|system| Some(system.id.value.as_str())).chain(std::iter::once(None));
+    systems.flat_map(move |id| {
+        book.boat.gear.iter().filter(move |gear| {
+            let system = gear.system.as_ref().map(|name| name.value.as_str());
+            system.filter(|name| book.boat.system(name).is_some()) == id
+        })
+    })
 }
 
 /// Lists of provisions, the first for the days ahead.

@@ -2,20 +2,21 @@
 //!
 //! Nothing is reckoned here, and nothing but the output folder is written.
 
-mod assets;
-mod drawing;
+pub mod assets;
+pub mod drawing;
 pub mod escape;
 mod feeds;
 mod figures;
-mod guide_body;
+pub mod guide_body;
 pub mod highlight;
 mod how_to;
 mod install;
+mod long;
 mod manifest;
-mod map;
+pub mod map;
 pub mod markdown;
 mod pages;
-mod pictures;
+pub mod pictures;
 mod plot;
 pub mod pocket;
 mod press;
@@ -27,15 +28,17 @@ mod record_pages;
 pub mod search;
 mod shared;
 mod style;
-mod surroundings;
+pub mod surroundings;
 mod theme;
 pub mod view;
 mod watch;
 mod words;
 mod write;
 
+pub use drawing::{Drawing, rebuild_svg};
 pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
+pub use pictures::{PhotoLimits, PictureError, written_anew};
 pub use provision_csv::provision_csv;
 pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched};
 pub use shared::{Lent, LentPicture};

@@ -91,6 +91,41 @@ pub fn prepare_photo(bytes: &[u8], limits: &PhotoLimits) -> Result<Photo, Pictur
     Ok(Photo { variants })
 }
 
+/// A picture written anew in its own kind and size, upright: the same scene, and nothing else that its file held.
+/// Of a film the first frame is kept.
+///
+/// # Errors
+///
+/// A file of another kind than JPEG, PNG, WebP and GIF, a damaged one, or one past the limits or with more than
+/// `most_pixels`.
+pub fn written_anew(bytes: &[u8], limits: &PhotoLimits, most_pixels: u64) -> Result<Vec<u8>, PictureError> {
+    let too_many = |width: u32, height: u32| u64::from(width) * u64::from(height) > most_pixels;
+    // Asked before anything is unpacked.
+    if let Ok((width, height)) = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| ()).and_then(sides)
+        && too_many(width, height)
+    {
+        return Err(PictureError::TooManyPixels { width, height });
+    }
+    let (format, mut picture, orientation) = decode(bytes, limits)?;
+    picture.apply_orientation(orientation);
+    let transparent = is_transparent(&picture);
+    let picture = in_eight_bits(picture, transparent);
+    if format == ImageFormat::Jpeg {
+        return encode(&picture, false).map(|(_, bytes)| bytes);
+    }
+    if format == ImageFormat::Png {
+        return encode(&picture, true).map(|(_, bytes)| bytes);
+    }
+    let mut anew = Cursor::new(Vec::new());
+    let picture = if transparent { DynamicImage::ImageRgba8(picture.into_rgba8()) } else { DynamicImage::ImageRgb8(picture.into_rgb8()) };
+    picture.write_to(&mut anew, format).map_err(|error| PictureError::NotWritten(error.to_string()))?;
+    Ok(anew.into_inner())
+}
+
+fn sides(reader: ImageReader<Cursor<&[u8]>>) -> Result<(u32, u32), ()> {
+    reader.into_dimensions().map_err(|_| ())
+}
+
 /// The kinds of picture that are read.
 const READ: [ImageFormat; 4] = [ImageFormat::Jpeg, ImageFormat::Png, ImageFormat::WebP, ImageFormat::Gif];
 

@@ -148,7 +148,7 @@ impl<'b> Press<'b> {
     /// The surroundings of the Markdown of a `file` of the book, on a page below `root`.
     #[must_use]
     pub fn surroundings(&self, file: &str, root: &'static str) -> PageSurroundings<'_> {
-        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root }
+        PageSurroundings { map: self.map, assets: self.assets, words: self.words, file: file.to_owned(), root, received: None }
     }
 
     /// A calendar day.
@@ -304,7 +304,7 @@ impl<'b> Press<'b> {
     #[must_use]
     pub fn gear(&self, id: &str, root: &str) -> Link {
         let text = self.book.boat.gear(id).map_or_else(|| id.to_owned(), |gear| gear.title.clone());
-        Link { text, href: format!("{root}gear.html#{id}") }
+        Link { text, href: format!("{root}{}", self.map.gear(id)) }
     }
 
     /// Link to an occasion.

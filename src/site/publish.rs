@@ -3,9 +3,10 @@
 use super::assets::{self, Assets};
 use super::feeds::{self, atom, calendar};
 use super::install;
+use super::long::Leaf;
 use super::manifest::{self, Manifest};
 use super::map::SiteMap;
-use super::pages;
+use super::pages::{self, long as cut};
 use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users};
 use super::qr;
@@ -242,8 +243,9 @@ pub fn publish_watched(
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
     // Last: it names all the others.
-    let worker = install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files());
-    staging.add("sw.js", worker.as_bytes())?;
+    for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
+        staging.add(&name, text.as_bytes())?;
+    }
     // While a picture cannot be used, no publish is like the last: it is told each time.
     let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
     let edition = Some(request.edition.word().to_owned());
@@ -377,38 +379,45 @@ fn one(
     page: Page,
 ) -> Result<(), PublishError> {
     let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
+    let shop = Shop { press, theme, staging };
     match page {
-        Page::Home => emit(theme, staging, "index.html", "state.html", plain("state", true), &pages::home(press)),
+        Page::Home => shop.long("index.html", "state.html", plain("state", true), pages::home(press), cut::home),
         Page::Guides => {
-            gathered.contents(printed(theme, staging, "guides.html", "guides.html", plain("guides", true), &pages::guides(press))?);
-            Ok(())
+            let page = pages::guides(press);
+            // The pocket file holds all guides in one list.
+            gathered.contents(|| print(theme, "guides.html", &plain("guides", true), &page))?;
+            shop.long("guides.html", "guides.html", plain("guides", true), page, cut::guides)
         }
         Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
-        Page::Stores => emit(theme, staging, "stores.html", "stores.html", plain("stores", true), &pages::stores(press)),
+        Page::Stores => shop.long("stores.html", "stores.html", plain("stores", true), pages::stores(press), cut::stores),
         Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
             Some((plan, sheet)) => {
                 let root = pages::provisions_root(plan);
-                let frame = press.frame("provisions", "provisions", sheet.title, root, true);
+                let frame = press.frame("provisions", "provisions", sheet.title.clone(), root, true);
                 staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
-                emit(theme, staging, &format!("{}.html", plan.path), "provisions.html", frame, &sheet.page)
+                shop.long(&format!("{}.html", plan.path), "provisions.html", frame, sheet.page, |press, page| {
+                    cut::provisions(press, &plan.path, &sheet.title, page)
+                })
             }
             None => Ok(()),
         },
-        Page::Tools => emit(theme, staging, "tools.html", "tools.html", plain("tools", false), &pages::tools(press)),
-        Page::Gear => emit(theme, staging, "gear.html", "gear.html", plain("gear", true), &pages::gear(press)),
-        Page::Occasions => emit(theme, staging, "occasions.html", "occasions.html", plain("occasions", true), &pages::occasions(press)),
+        Page::Tools => shop.long("tools.html", "tools.html", plain("tools", false), pages::tools(press), cut::tools),
+        Page::Gear => shop.long("gear.html", "gear.html", plain("gear", true), pages::gear(press), cut::gear),
+        Page::Occasions => shop.long("occasions.html", "occasions.html", plain("occasions", true), pages::occasions(press), cut::occasions),
         Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
         Page::Passage(at) => match press.book.passages.get(at).and_then(|trip| Some((trip, press.map.passage(&trip.id.value)?))) {
             Some((trip, path)) => {
                 let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
-                emit(theme, staging, path, "passage.html", frame, &pages::passage_sheet(press, trip))
+                shop.long(path, "passage.html", frame, pages::passage_sheet(press, trip), |press, page| {
+                    cut::passage(press, path.trim_end_matches(".html"), &trip.title, page)
+                })
             }
             None => Ok(()),
         },
-        Page::Defects => emit(theme, staging, "defects.html", "defects.html", plain("defects", true), &pages::defects(press)),
-        Page::Meters => emit(theme, staging, "meters.html", "meters.html", plain("meters", true), &pages::meters(press)),
+        Page::Defects => shop.long("defects.html", "defects.html", plain("defects", true), pages::defects(press), cut::defects),
+        Page::Meters => shop.long("meters.html", "meters.html", plain("meters", true), pages::meters(press), cut::meters),
         Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
-        Page::Cautions => emit(theme, staging, "cautions.html", "cautions.html", plain("cautions", false), &pages::cautions(press)),
+        Page::Cautions => shop.long("cautions.html", "cautions.html", plain("cautions", false), pages::cautions(press), cut::cautions),
         Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
         Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
         Page::Guide(at) => match press.book.guides.get(at) {
@@ -426,7 +435,9 @@ fn one(
             Some(system) => match press.map.system(&system.id.value) {
                 Some(path) => {
                     let frame = press.frame("system", "guides", system.title.clone(), "../", true);
-                    emit(theme, staging, path, "system.html", frame, &pages::system(press, system))
+                    shop.long(path, "system.html", frame, pages::system(press, system), |press, page| {
+                        cut::system(press, path.trim_end_matches(".html"), page)
+                    })
                 }
                 None => Ok(()),
             },
@@ -440,6 +451,32 @@ fn one(
             }
             _ => Ok(()),
         },
+    }
+}
+
+/// What pages with long lists are made with.
+struct Shop<'s, 'b> {
+    press: &'s Press<'b>,
+    theme: &'s Theme,
+    staging: &'s Staging,
+}
+
+impl Shop<'_, '_> {
+    /// Stages a page whose lists may be long, and the further pages of these.
+    fn long<P: Serialize>(
+        &self,
+        path: &str,
+        template: &str,
+        frame: Frame,
+        mut page: P,
+        cut: impl FnOnce(&Press<'_>, &mut P) -> Vec<Leaf>,
+    ) -> Result<(), PublishError> {
+        cut(self.press, &mut page).par_iter().try_for_each(|leaf| {
+            let title = format!("{}, {}", leaf.page.heading, leaf.page.of);
+            let below = Frame { kind: "more".to_owned(), title, ..frame.clone() };
+            emit(self.theme, self.staging, &leaf.path, "more.html", below, &leaf.page)
+        })?;
+        emit(self.theme, self.staging, path, template, frame, &page)
     }
 }
 

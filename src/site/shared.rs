@@ -20,7 +20,8 @@ use std::path::Path;
 const TEMPLATE: &str = "pocket/shared.html";
 
 /// What nobody can use who has no log: what makes entries.
-const LOGGING: [&str; 8] = ["install.js", "record.js", "record.css", "note.js", "fields.js", "forms.js", "entry.js", "kept.js"];
+const LOGGING: [&str; 9] =
+    ["boats-record.css", "install.js", "record.js", "record.css", "note.js", "fields.js", "forms.js", "entry.js", "kept.js"];
 
 /// What one guide has no use for: lists, and finding things in them.
 const LISTING: [&str; 5] = ["inhand.js", "search.js", "search-index.js", "search.css", "lists.css"];

@@ -6,6 +6,8 @@ use super::map::{SiteLink, SiteMap};
 use super::markdown::{LinkTo, Surroundings};
 use super::words::Words;
 use crate::book::check::{Target, resolve};
+use crate::book::model::Received;
+use std::borrow::Cow;
 
 /// The surroundings of one page.
 pub struct PageSurroundings<'s> {
@@ -16,6 +18,8 @@ pub struct PageSurroundings<'s> {
     pub file: String,
     /// Path from the page to the top of the site.
     pub root: &'static str,
+    /// Where the guide of this page came from, if another boat wrote it.
+    pub received: Option<&'s Received>,
 }
 
 impl PageSurroundings<'_> {
@@ -24,11 +28,16 @@ impl PageSurroundings<'_> {
     pub fn root(&self) -> &'static str {
         self.root
     }
+
+    /// What another boat wrote leads to where it stands here.
+    fn here<'t>(&self, target: &'t str) -> Cow<'t, str> {
+        self.received.map_or(Cow::Borrowed(target), |received| received.target(target))
+    }
 }
 
 impl Surroundings for PageSurroundings<'_> {
     fn link(&self, target: &str) -> LinkTo {
-        match self.map.link(&self.file, target) {
+        match self.map.link(&self.file, &self.here(target)) {
             Some(SiteLink::Page(page)) => LinkTo::Href(format!("{}{page}", self.root)),
             Some(SiteLink::File(path)) => match self.assets.file(&path) {
                 Some(href) => LinkTo::Href(format!("{}{href}", self.root)),
@@ -41,7 +50,7 @@ impl Surroundings for PageSurroundings<'_> {
     }
 
     fn picture(&self, target: &str, alt: &str, title: &str, block: bool) -> String {
-        let picture = match resolve(folder_of(&self.file), target) {
+        let picture = match resolve(folder_of(&self.file), &self.here(target)) {
             Target::Inside { path, .. } => self.assets.picture(&path),
             _ => None,
         };

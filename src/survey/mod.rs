@@ -19,6 +19,8 @@ mod notice_for_injury;
 mod own_words;
 mod phrases;
 mod reading_never_taken;
+mod received_not_checked;
+mod received_revision;
 #[cfg(test)]
 mod small_book;
 mod still_a_draft;
@@ -34,6 +36,7 @@ use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Book, Guide};
 use crate::reckon::Reckoning;
 use phrases::Language;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// What a rule looks at.
@@ -53,7 +56,7 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 16] = [
+const RULES: [Rule; 18] = [
     alone::RULE,
     bare_caution::RULE,
     figure_by_hand::RULE,
@@ -67,6 +70,8 @@ const RULES: [Rule; 16] = [
     not_fetched::RULE,
     notice_for_injury::RULE,
     reading_never_taken::RULE,
+    received_not_checked::RULE,
+    received_revision::RULE,
     still_a_draft::RULE,
     wait_without_mark::RULE,
     work_without_guide::RULE,
@@ -77,14 +82,13 @@ const RULES: [Rule; 16] = [
 #[must_use]
 pub fn survey(book: &Book, reckoning: &Reckoning<'_>, broken: &BTreeSet<&str>) -> Vec<Diagnostic> {
     let context = Context { book, reckoning, language: Language::of(&book.boat.language) };
-    let rules = RULES.iter();
-    let found = rules.flat_map(|rule| (rule.check)(&context));
+    let found = RULES.par_iter().flat_map_iter(|rule| (rule.check)(&context));
     found.filter(|problem| !broken.contains(problem.place.file.as_str())).collect()
 }
 
-/// Runs a check on every guide.
-fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>)) -> Vec<Diagnostic> {
-    let all = context.book.guides.iter().flat_map(|guide| {
+/// Runs a check on every guide, on several at a time.
+fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>) + Sync) -> Vec<Diagnostic> {
+    let all = context.book.guides.par_iter().flat_map_iter(|guide| {
         let mut notes = Notes::new(&guide.source);
         check(guide, &mut notes);
         notes.found

@@ -40,15 +40,31 @@ fn is_json(text: &str) -> bool {
 /// its element, since what could is written with an escape.
 fn is_carried(site: &Site, script: &str, name: &str) -> bool {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/jobsheet");
-    let plain = script.trim().replace("\\x3c", "<");
+    // In a file by itself lines begin where they begin to say something.
+    let flush = |script: &str| script.trim().replace("\\x3c", "<").lines().map(str::trim_start).collect::<Vec<_>>().join("\n");
+    let plain = flush(script);
     let file = site.files.get(&format!("assets/{name}")).map(|bytes| String::from_utf8_lossy(bytes).into_owned());
     let theme = || std::fs::read_to_string(folder.join("pocket").join(name)).expect("a script of the theme");
     // The index of the search is data, and nothing else.
     let index = || plain.strip_prefix("window.garboardSearch=").and_then(|rest| rest.strip_suffix(';')).is_some_and(is_json);
     let own = name == "search" && index()
         || name != "search"
-            && file.map_or_else(|| plain.lines().all(|line| theme().contains(line)), |file| file.trim().replace("\\x3c", "<") == plain);
+            && file.map_or_else(
+                || plain.lines().all(|line| theme().contains(line)),
+                |file| flush(&file) == plain || name == "words-more.js" && are_of(&plain, file.trim()),
+            );
     own && !script.contains("<!--") && !script.to_lowercase().contains("</script")
+}
+
+/// Whether words are among those that the site hands to its scripts; a file by itself has no need of all.
+fn are_of(some: &str, all: &str) -> bool {
+    let parts = |script: &str| {
+        let (code, words) = script.rsplit_once("({")?;
+        let words: serde_json::Map<String, serde_json::Value> = serde_json::from_str(&format!("{{{}", words.strip_suffix(");")?)).ok()?;
+        Some((code.to_owned(), words))
+    };
+    let (Some((code, some)), Some((all_code, all))) = (parts(some), parts(all)) else { return false };
+    code == all_code && some.iter().all(|(key, word)| all.get(key) == Some(word))
 }
 
 /// Every element of a page that could run or load something it should not.

@@ -57,8 +57,25 @@ fn demo(line: &str) -> Book {
         "home/handed-over/record.json",
         b"{\"record\":\"garboard\",\"version\":1,\"fingerprint\":\"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855\",\"entries\":[]}",
     );
+    if line.contains("impeller.html") {
+        put_shared(&book);
+    }
     std::fs::create_dir_all(book.path("home/stick")).expect("a stick");
     book
+}
+
+/// A guide of another boat, with a system, a meter and an item of her own, in the file that the examples receive.
+fn put_shared(book: &Book) {
+    book.put(
+        "theirs/boat.yaml",
+        b"name: Another boat\nsystems: [{id: engine-room, title: Engine room}]\nmeters: [{id: port-hours, title: Port hours, unit: h}]\n",
+    );
+    book.put("theirs/stores.yaml", b"- {id: impeller-kit, title: Impeller kit}\n");
+    book.put(
+        "theirs/guides/engine-room/impeller-of-hers.md",
+        b"---\ntitle: Change the impeller\nevery: {port-hours: 200 h}\nparts: [{item: impeller-kit, qty: 1}]\n---\n## Change\n\n1. Change it.\n",
+    );
+    book.run(["share", "impeller-of-hers", "--book", "theirs", "--to", "impeller.html"]).status(0);
 }
 
 /// Where the program is, for the shell.
@@ -139,7 +156,10 @@ fn every_example_does_what_it_says_on_the_demo_book() {
             }
             // A book of its own for each: some write into it.
             let book = demo(&example);
-            let line = on_its_day(&example, &command, &help);
+            let mut line = on_its_day(&example, &command, &help);
+            if command == "receive" && !line.contains("--yes") && !line.contains("--dry-run") {
+                line.push_str(" --yes");
+            }
             let mut child = started(&book, &line);
             if GOING_ON.contains(&command.as_str()) {
                 std::thread::sleep(Duration::from_secs(2));

@@ -63,6 +63,11 @@ fn despite_errors_every_page_names_the_files_that_are_missing() {
     let mut pages = 0;
     for (path, html) in site.pages() {
         pages += 1;
+        // The record is made to be handed over: it says that something is missing, and no name of a file.
+        if path.starts_with("record") {
+            assert!(words(html, "body").contains("2 errors in the book") && !html.contains("bad.md"), "{path}");
+            continue;
+        }
         for file in ["guides/engine/bad.md", "log/2026/2026-05-30-bad.md"] {
             assert!(words(html, "body").contains(file), "{path} does not name {file}");
         }
@@ -124,9 +129,11 @@ fn only_the_pages_that_show_a_changed_entry_are_written() {
     let changed = after.changed_since(&before);
     assert!(changed.contains(&"log/2025.html"), "{changed:?}");
     for path in changed {
-        // Words of the search index: which of its files change is looked at in `search.rs`.
+        // Words of the search index: which of its files change is looked at in `search.rs`. The record has
+        // another fingerprint.
         assert!(
             path.starts_with("assets/search/")
+                || path.starts_with("record.")
                 || ["garboard-manifest.json", "sw.js"].contains(&path)
                 || String::from_utf8_lossy(&after.files[path]).contains("Frozen fingers"),
             "{path}"

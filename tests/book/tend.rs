@@ -8,9 +8,9 @@ use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// A program that tends a book, ended with the test.
-struct Tending {
-    child: Child,
-    port: u16,
+pub struct Tending {
+    pub child: Child,
+    pub port: u16,
     /// Standard output and error, gathered in files.
     output: tempfile::TempDir,
 }
@@ -36,7 +36,7 @@ impl Answer {
 }
 
 impl Tending {
-    fn of(book: &Book, more: &[&str]) -> Self {
+    pub fn of(book: &Book, more: &[&str]) -> Self {
         let output = tempfile::tempdir().expect("a folder");
         let file = |name: &str| std::fs::File::create(output.path().join(name)).expect("a file");
         let child = Command::new(env!("CARGO_BIN_EXE_garboard"))
@@ -72,7 +72,7 @@ impl Tending {
         std::fs::read_to_string(self.output.path().join("printed")).expect("a file").lines().map(str::to_owned).collect()
     }
 
-    fn connect(&self) -> TcpStream {
+    pub fn connect(&self) -> TcpStream {
         let stream = TcpStream::connect((Ipv4Addr::LOCALHOST, self.port)).expect("connects");
         stream.set_read_timeout(Some(Duration::from_secs(20))).expect("a time");
         stream
@@ -99,7 +99,7 @@ impl Tending {
 
     /// Asks again until it is so.
     #[track_caller]
-    fn becomes(&self, path: &str, what: impl Fn(&str) -> bool) {
+    pub fn becomes(&self, path: &str, what: impl Fn(&str) -> bool) {
         // A publish of so small a book takes a moment; the rest is for a machine that is busy with other tests.
         let until = Instant::now() + Duration::from_secs(15);
         loop {
@@ -113,9 +113,30 @@ impl Tending {
     }
 }
 
-const GUIDE: &str = "content/guides/engine/belt.md";
+/// One whole answer on a connection that is kept: its head and its body.
+pub fn answer_on(stream: &mut BufReader<TcpStream>) -> std::io::Result<(String, Vec<u8>)> {
+    let (mut head, mut length) = (String::new(), 0);
+    loop {
+        let before = head.len();
+        if stream.read_line(&mut head)? == 0 {
+            return Err(std::io::Error::other(format!("closed after {head:?}")));
+        }
+        let line = head.get(before..).unwrap_or_default();
+        if let Some(said) = line.strip_prefix("Content-Length: ") {
+            length = said.trim().parse().expect("a number");
+        }
+        if line == "\r\n" {
+            break;
+        }
+    }
+    let mut body = vec![0; length];
+    stream.read_exact(&mut body)?;
+    Ok((head, body))
+}
 
-fn book() -> Book {
+pub const GUIDE: &str = "content/guides/engine/belt.md";
+
+pub fn book() -> Book {
     let book = Book::sound();
     book.put(GUIDE, job("Change the oil", "").as_bytes());
     book
@@ -374,20 +395,8 @@ fn many_connections_are_answered_while_the_book_changes() {
             stream.get_mut().write_all(request.as_bytes()).expect("asks");
         }
         for stream in &mut streams {
-            let mut length = 0;
-            loop {
-                let mut line = String::new();
-                stream.read_line(&mut line).expect("a line");
-                assert!(!line.is_empty(), "closed in round {round}");
-                if let Some(said) = line.strip_prefix("Content-Length: ") {
-                    length = said.trim().parse().expect("a number");
-                }
-                if line == "\r\n" {
-                    break;
-                }
-            }
-            let mut body = vec![0; length];
-            stream.read_exact(&mut body).expect("a whole page");
+            let (head, body) = answer_on(stream).unwrap_or_else(|error| panic!("round {round}: {error}"));
+            assert!(head.starts_with("HTTP/1.1 200 "), "{head}");
             assert!(body.ends_with(b"</html>\n") && String::from_utf8_lossy(&body).contains("Change the oil"));
         }
     }

@@ -522,7 +522,7 @@ test("a clock before the day of publication is called wrong, and no days are cou
     await plain.close();
     return text;
   })();
-  await page.clock.install({ time: new Date(2026, 10, 23, 9, 0) });
+  await page.clock.install({ time: new Date(2026, 10, 22, 9, 0) });
   await page.goto(fileUrl(OIL));
   assert.match(await page.locator("main > p").first().innerText(), /clock of this device is wrong/);
   assert.equal(await page.locator("[data-due]").first().textContent(), printed);

@@ -4,7 +4,7 @@ use crate::document::table;
 use garboard::book::keys::{self, Shape, Table};
 
 /// Every table by the name of its block.
-const TABLES: [(&str, &Table); 21] = [
+const TABLES: [(&str, &Table); 22] = [
     ("boat", &keys::BOAT),
     ("systems", &keys::SYSTEM),
     ("meters", &keys::METER),
@@ -14,6 +14,7 @@ const TABLES: [(&str, &Table); 21] = [
     ("guides", &keys::GUIDE),
     ("parts-of-a-guide", &keys::GUIDE_PART),
     ("torque", &keys::TORQUE),
+    ("received", &keys::RECEIVED),
     ("readings", &keys::READING),
     ("entries", &keys::ENTRY),
     ("parts-of-an-entry", &keys::ENTRY_PART),

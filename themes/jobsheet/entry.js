@@ -1,6 +1,6 @@
 /* From what was filled in to the text of an entry, ready for the log: front matter and notes. No page
    is touched here. Every text that YAML could take for something else is quoted. */
-garboard.part("entry", function () {
+garboard.part("entry", function (garboard) {
   "use strict";
 
   /* Plain without quotes: words that begin with a letter, and figures. Neither `: ` nor ` #`, and none
@@ -90,10 +90,16 @@ garboard.part("entry", function () {
     return date.getFullYear() + "-" + two(date.getMonth() + 1) + "-" + two(date.getDate());
   }
 
-  /* A day that there is, as year-month-day. */
+  /* Today by the clock of the device; empty while it stands before the page, and so is wrong. */
+  function today() {
+    var published = garboard.dayNumber(document.documentElement.getAttribute("data-published") || "none");
+    return garboard.dayNumber() < published - 1 ? "" : day(new Date());
+  }
+
+  /* A day that there is, as year-month-day; in no zone, for some have skipped one. */
   function isDay(text) {
-    var found = /^(\d{4})-(\d\d)-(\d\d)$/.exec(text);
-    return !!found && day(new Date(+found[1], found[2] - 1, +found[3])) === text;
+    var number = garboard.dayNumber(text || "none");
+    return !isNaN(number) && new Date(number * 864e5).toISOString().slice(0, 10) === text;
   }
 
   /* `2 h 40 min`. */
@@ -113,6 +119,6 @@ garboard.part("entry", function () {
 
   return {
     Figure: Figure, yaml: yaml, text: text, line: line, recordId: recordId, number: number, amount: amount,
-    day: day, isDay: isDay, duration: duration, idOf: idOf
+    today: today, isDay: isDay, duration: duration, idOf: idOf
   };
 });

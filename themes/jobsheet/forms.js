@@ -130,7 +130,7 @@ garboard.part("forms", function (garboard) {
     /* As the pages write a day: in English too the day comes first. */
     var language = document.documentElement.lang;
     try {
-      return new Date(+parts[1], parts[2] - 1, +parts[3]).toLocaleDateString(language === "en" ? "en-GB" : language, { day: "numeric", month: "long", year: "numeric" });
+      return new Date(Date.UTC(+parts[1], parts[2] - 1, +parts[3])).toLocaleDateString(language === "en" ? "en-GB" : language, { day: "numeric", month: "long", year: "numeric", timeZone: "UTC" });
     } catch (refused) { return iso; }
   }
 

@@ -10,7 +10,7 @@ garboard.part("note", function (garboard) {
       kept = part;
       kept.outfit(function (made) {
         kit = made;
-        fill(kit.forms.screen(kit.forms.say("note-title")), { id: kit.entry.recordId(), day: kit.entry.day(new Date()), words: "", meters: {}, parts: [], findings: [], rounds: [] });
+        fill(kit.forms.screen(kit.forms.say("note-title")), { id: kit.entry.recordId(), day: kit.entry.today(), words: "", meters: {}, parts: [], findings: [], rounds: [] });
       });
     });
   }

@@ -21,13 +21,14 @@ garboard.part("record", function (garboard) {
 
   /* The form as it stands when it is first opened. */
   function stateOf(draft) {
-    var today = kit.entry.day(new Date());
+    var today = kit.entry.today();
     var minutes = Math.round(draft.minutes) || 0;
-    var done = /^\d{4}-\d\d-\d\d/.test(String(draft.finished)) ? String(draft.finished).slice(0, 10) : today;
+    /* Days that a wrong clock has told are asked for. */
+    var done = today && /^\d{4}-\d\d-\d\d/.test(String(draft.finished)) ? String(draft.finished).slice(0, 10) : today;
     return {
       id: kit.entry.recordId(), state: 0, given: JSON.stringify(draft), guide: draft.guide || "", gear: draft.gear || null, begun: draft.begun || "", title: draft.title || draft.guide || "",
       jobs: draft.jobs || (draft.guide ? [draft.guide] : []),
-      open: draft.finished === false, started: String(draft.begun || done).slice(0, 10), done: done,
+      open: draft.finished === false, started: today && String(draft.begun || done).slice(0, 10), done: done,
       reached: draft.reached || "", left: (draft.left || []).join("\n"),
       hours: minutes >= 60 ? String(Math.floor(minutes / 60)) : "", minutes: minutes % 60 ? String(minutes % 60) : "",
       meters: {}, readings: draft.readings || {}, parts: [], findings: draft.findings || [], except: (draft.except || []).join("\n"), by: "", doneBy: "", notes: draft.notes || ""

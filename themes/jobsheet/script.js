@@ -127,8 +127,8 @@
     var published = dayNumber(page.getAttribute("data-published") || "none");
     var today = dayNumber();
     if (!words.today || isNaN(published)) return;
-    /* A clock behind the page cannot count: what was printed stands, and the clock is called wrong. */
-    if (!(today >= published)) return document.getElementById("_main").prepend(make("p", say("clock-behind")));
+    /* A clock behind the page, date line and all, cannot count: what was printed stands. */
+    if (!(today >= published - 1)) return document.getElementById("_main").prepend(make("p", say("clock-behind")));
     function daysText(count) {
       return count ? count > 0 ? say("in", { n: count }) : say("ago", { n: -count }) : say("today");
     }

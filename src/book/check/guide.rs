@@ -5,6 +5,7 @@ use crate::book::body::mark_like;
 use crate::book::diagnostic::{Diagnostic, Notes, nearest};
 use crate::book::model::{Guide, Rule, RuleBy};
 use crate::book::outline::{Mark, MarkKind};
+use crate::book::received;
 use crate::book::source::Name;
 use std::collections::BTreeSet;
 
@@ -58,6 +59,9 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     }
     if guide.outline.stages.iter().all(|stage| stage.steps.is_empty()) {
         notes.warning("no-steps", head, "this guide has no steps", "write a numbered list under a `##` heading");
+    }
+    if guide.received.is_some() {
+        received::spare(&mut notes.found);
     }
     notes.found
 }

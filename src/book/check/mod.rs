@@ -17,7 +17,7 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use entry::paths_of_paper;
-pub use paths::{Target, resolve};
+pub use paths::{PICTURES, Target, resolve};
 
 /// All ids of the book, for looking names up.
 pub(super) struct Index<'b> {
@@ -186,9 +186,13 @@ fn unknown_word<'n>(
     file: &str,
 ) {
     let word = name.value.as_str();
+    let with_hyphen = looks_like_id(word) && word.contains('-');
+    if !with_hyphen && id_of(word) != word {
+        return;
+    }
     let near = super::diagnostic::nearest(word, known);
     // One plain word may be a name or an id: only a hyphen, or a near id, tells.
-    if (looks_like_id(word) && word.contains('-')) || (near.is_some() && id_of(word) == word) {
+    if with_hyphen || near.is_some() {
         let remedy = near.map_or_else(
             || format!("add it to `{file}`, or write it in plain words"),
             |near| format!("did you mean `{near}`? else add it to `{file}`, or write it in plain words"),

@@ -63,6 +63,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: 
         revised: fields.one(notes, "revised", day),
         checked: fields.one(notes, "checked", day),
         formerly: fields.each(notes, "formerly", id),
+        received: super::received::read(notes, fields).map(Box::new),
         body,
         outline: Outline::default(),
     };

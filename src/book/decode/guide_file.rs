@@ -10,7 +10,7 @@ use crate::book::id::{check_id, id_of};
 use crate::book::model::Guide;
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
-use crate::book::{body, node};
+use crate::book::{body, node, received};
 
 /// Reads the guide `guides/<system>/<id>.md` of these notes; `None` where its front matter cannot
 /// be used. The body is checked all the same.
@@ -24,7 +24,9 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Guide> {
     let guide = guide?;
     let broken = node.map(|node| declared_names(&node)).unwrap_or_default();
     silence(&mut outline, &broken, &guide);
-    Some(Guide { outline, ..guide })
+    let mut guide = Guide { outline, ..guide };
+    received::rename(&mut guide);
+    Some(guide)
 }
 
 /// Of `guides/engine/Öl wechseln.md`: `ol-wechseln` and `engine`.

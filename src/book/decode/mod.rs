@@ -29,6 +29,7 @@ mod guide_names;
 mod intervals;
 mod names_of_keys;
 mod private_marks;
+mod received;
 mod root;
 
 #[cfg(test)]

@@ -61,6 +61,7 @@ fn is_map(shape: Shape) -> bool {
         shape,
         Shape::Intervals
             | Shape::NamedFigures
+            | Shape::Names
             | Shape::Named(_)
             | Shape::MeterValues
             | Shape::MeterMeasures

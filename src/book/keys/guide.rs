@@ -7,6 +7,7 @@ use crate::quantity::Dimension;
 pub static GUIDE: Table = Table { name: "guide", keys: GUIDE_KEYS };
 pub static GUIDE_PART: Table = Table { name: "part", keys: GUIDE_PART_KEYS };
 pub static TORQUE: Table = Table { name: "torque", keys: TORQUE_KEYS };
+pub static RECEIVED: Table = Table { name: "provenance", keys: RECEIVED_KEYS };
 pub static READING: Table = Table { name: "reading", keys: READING_KEYS };
 
 const GUIDE_KEYS: &[KeySpec] = &[
@@ -42,6 +43,7 @@ const GUIDE_KEYS: &[KeySpec] = &[
     key("revised", Shape::Day, "The day it was last changed."),
     key("checked", Shape::Day, "The day someone last held it against this boat."),
     key("formerly", Shape::Refs, "Ids it had before it was renamed; their log goes with it."),
+    key("received", Shape::Record(&RECEIVED), "From which boat `garboard receive` took it, and what her names are called here."),
 ];
 
 const GUIDE_PART_KEYS: &[KeySpec] = &[
@@ -65,4 +67,17 @@ const READING_KEYS: &[KeySpec] = &[
     key("limits", Shape::Limits, "The lowest and highest value that are right: `2.5..5.0`, `2.5..` or `..5`."),
     key("when", Shape::Text, "In what state it is taken."),
     key("at", Shape::Texts, "The points at which it is taken, where there are several."),
+];
+
+const RECEIVED_KEYS: &[KeySpec] = &[
+    required("from", Shape::Text, "The boat it came from."),
+    required("on", Shape::Day, "The day it was received; only a `checked` from that day on counts."),
+    key("licence", Shape::Text, "The terms on which that boat shares it, where the guide names none."),
+    key("system", Shape::Text, "What that boat calls its system, where this boat has none of that id."),
+    key("revises", Shape::Ref, "The guide of this book that it is another revision of."),
+    key("systems", Shape::Names, "Her systems by their ids there, with the ids here."),
+    key("meters", Shape::Names, "Her meters by their ids there, with the ids here."),
+    key("items", Shape::Names, "Her stores and tools by their ids there, with the ids here."),
+    key("cautions", Shape::Names, "Her own hazards by their ids there, with the ids here."),
+    key("guides", Shape::Names, "Her guides by their ids there, with the ids here."),
 ];

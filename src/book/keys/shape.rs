@@ -86,6 +86,8 @@ pub enum Shape {
     MeterMeasures,
     /// A map of readings to a value, or to a map of points to values.
     ReadingValues,
+    /// A map of ids of another boat to ids of this one.
+    Names,
     /// A list of guides' ids, each with `/` and gear where the guide is for several.
     Jobs,
     /// A list of findings: an entry's id, `/` and a number.
@@ -144,6 +146,7 @@ impl Shape {
             Self::MeterValues => "a map of meters and numbers",
             Self::MeterMeasures => "a map of meters and amounts",
             Self::ReadingValues => "a map of readings and values",
+            Self::Names => "a map of ids and ids",
             Self::Jobs => "a list of jobs",
             Self::Findings => "a list of findings",
             Self::KeyNames | Self::PrivateKeyNames => "a list of keys",
@@ -189,6 +192,7 @@ impl Shape {
             Self::MeterValues => "{engine: 1840.5}",
             Self::MeterMeasures => "{engine: 60 h}",
             Self::ReadingValues => "{oil-pressure: 3.8 bar}",
+            Self::Names => "{their-id: our-id}",
             Self::Jobs => "[oil-and-filter]",
             Self::Findings => "[2025-11-02-rig-check/1]",
             Self::KeyNames => "[home-port]",

@@ -89,7 +89,8 @@ fn left(reckoning: &Reckoning<'_>, rule: &RuleState<'_>) -> Option<String> {
 
 /// A job by its title, and the gear it is for.
 pub fn title(job: &JobState<'_>) -> String {
-    job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title))
+    let title = job.gear.map_or_else(|| job.guide.title.clone(), |gear| format!("{} ({})", job.guide.title, gear.title));
+    if job.guide.unchecked().is_some() { format!("{title}, not checked for this boat") } else { title }
 }
 
 /// Defects, each with the name by which an entry clears it, and until then what it limits.

@@ -92,6 +92,7 @@ pub(in crate::reckon) fn guide(id: &str) -> Guide {
         revised: None,
         checked: None,
         formerly: Vec::new(),
+        received: None,
         body: Span::default(),
         outline: crate::book::outline::Outline::default(),
     }

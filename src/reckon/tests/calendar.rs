@@ -88,3 +88,51 @@ proptest! {
         prop_assert_eq!(plain.map(chrono_date), Some(back));
     }
 }
+
+/// Every day of two centuries, oldest first.
+fn two_centuries() -> impl Iterator<Item = Date> {
+    std::iter::successors(Some(day("1900-01-01")), |date| date.tomorrow().ok()).take_while(|date| date.year() <= 2100)
+}
+
+#[test]
+fn two_centuries_have_their_days() {
+    // 201 years of 365 days and 49 leap days (1900 and 2100 have none, 2000 has one).
+    assert_eq!(two_centuries().count(), 201 * 365 + 49);
+    for date in two_centuries() {
+        let theirs = chrono_date(date);
+        let epoch = chrono::NaiveDate::from_ymd_opt(1970, 1, 1).expect("a date");
+        assert_eq!(days::number(date), (theirs - epoch).num_days(), "{date}");
+        assert_eq!(days::date_of(days::number(date)), Some(date));
+    }
+}
+
+#[test]
+fn an_interval_from_a_later_day_never_ends_earlier() {
+    // The clamp maps several days to one, and never turns two round; chrono 0.4 says which day.
+    for months in [1, 2, 3, 6, 11, 12, 13, 24, 48, 120] {
+        let span = CalendarSpan::new(months, 0).expect("a span");
+        let mut before = None;
+        for date in two_centuries() {
+            let due = days::later_by(date, &span).expect("a date");
+            assert_eq!(chrono_date(due), chrono_date(date) + Months::new(months.unsigned_abs()), "{date} + {months} months");
+            assert!(before <= Some(due), "{date} + {months} months");
+            before = Some(due);
+            // There and back loses no more than the clamp took: nothing up to the 28th.
+            let back = days::earlier_by(due, &span).expect("a date");
+            assert!(back <= date && days::between(back, date) <= 3, "{date} + {months} months and back");
+            assert!(back == date || date.day() > 28, "{date} + {months} months and back");
+        }
+    }
+}
+
+#[test]
+fn days_there_and_back_are_the_same_day() {
+    for count in [1, 7, 28, 30, 31, 365, 366, 1461, 36_525] {
+        let span = CalendarSpan::new(0, count).expect("a span");
+        for date in two_centuries() {
+            let later = days::later_by(date, &span).expect("a date");
+            assert_eq!(days::between(date, later), i64::from(count));
+            assert_eq!(days::earlier_by(later, &span), Some(date));
+        }
+    }
+}

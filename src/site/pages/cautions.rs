@@ -23,6 +23,7 @@ pub fn cautions(press: &Press<'_>) -> CautionsPage {
                 .iter()
                 .map(|guide| press.guide(guide, ""))
                 .collect(),
+            guides_more: None,
         })
         .collect();
     CautionsPage { cautions }

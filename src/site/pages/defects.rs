@@ -19,6 +19,8 @@ pub fn defects(press: &Press<'_>) -> DefectsPage {
     DefectsPage {
         act: graded(Grade::Act),
         watch: graded(Grade::Watch),
+        act_more: None,
+        watch_more: None,
         cleared: press
             .reckoning
             .cleared

@@ -14,11 +14,15 @@ pub(super) fn state_id(state: State) -> String {
 
 /// A job as a line of a list.
 pub(super) fn row(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueRow {
+    let due = view(press, job, root);
+    // Where there is an interval, it says so itself.
+    let unchecked = job.guide.unchecked().filter(|_| due.rules.is_empty()).map(|_| press.words.text("received.mark"));
     DueRow {
+        unchecked,
         guide: press.guide(job.guide, root),
         system: press.system(&job.guide.system, root),
         summary: job.guide.summary.clone(),
-        due: view(press, job, root),
+        due,
     }
 }
 
@@ -32,8 +36,16 @@ pub(super) fn views(press: &Press<'_>, jobs: &[JobState<'_>], root: &str) -> Vec
     views
 }
 
-/// How a job stands.
+/// How a job stands; an interval of another boat says that nobody has held it against this one.
 pub(super) fn view(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
+    let mut view = stands(press, job, root);
+    if job.guide.unchecked().is_some() {
+        view.rules.iter_mut().for_each(|rule| rule.text = press.words.say("received.marked", &[("what", &rule.text)]));
+    }
+    view
+}
+
+fn stands(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
     if !press.shows_state() {
         return withheld(press, job, root);
     }

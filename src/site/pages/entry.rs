@@ -145,7 +145,7 @@ pub(super) fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, r
         Some(crate::book::model::Amount::Pieces(_)) => format!("{} × {title}", amount.unwrap_or_default()),
         None => title.to_owned(),
     };
-    let href = item.map(|item| format!("{root}stores.html#{}", item.id.value)).unwrap_or_default();
+    let href = item.map(|item| format!("{root}{}", press.map.store(&item.id.value))).unwrap_or_default();
     Link { text, href }
 }
 

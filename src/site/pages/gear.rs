@@ -26,7 +26,7 @@ pub fn gear(press: &Press<'_>) -> GearPage {
         })
         .filter(|group| !group.gear.is_empty())
         .collect();
-    GearPage { dated: dated.into_iter().map(|state| row(press, state, "")).collect(), groups }
+    GearPage { dated: dated.into_iter().map(|state| row(press, state, "")).collect(), dated_more: None, groups, groups_more: None }
 }
 
 /// A piece of gear.
@@ -37,7 +37,7 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
     GearRow {
         id: id.to_owned(),
         title: gear.title.clone(),
-        href: format!("{root}gear.html#{id}"),
+        href: format!("{root}{}", press.map.gear(id)),
         system: gear.system.as_ref().map(|name| press.system(&name.value, root)),
         expires: state.expires.as_ref().map(|month| press.month(month)),
         expired: state.expired(),
@@ -52,6 +52,7 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
         guide: gear.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
         serial: state.serial.map(str::to_owned),
         jobs: jobs.map(|job| due::row(press, job, root)).collect(),
+        jobs_more: None,
         defects: press.reckoning.defects.iter().filter(|defect| defect.gear() == Some(id)).count(),
     }
 }

@@ -9,9 +9,10 @@ use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
 use crate::site::how_to::how_to;
 use crate::site::map::Names;
+use crate::site::surroundings::PageSurroundings;
 use crate::site::view::{
     CautionView, CoverView, FigureView, GuidePage, HistoryRow, Html, IsolationView, Link, PartView, PastReading, ReadingPoint, ReadingView,
-    TimesView, ToolView, TorqueView,
+    ReceivedView, TimesView, ToolView, TorqueView,
 };
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
 use num_traits::CheckedSub;
@@ -26,7 +27,7 @@ const ROOT: &str = "../";
 /// Fills the page of a guide.
 #[must_use]
 pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
-    let surroundings = press.surroundings(guide.source.path(), ROOT);
+    let surroundings = PageSurroundings { received: guide.received.as_deref(), ..press.surroundings(guide.source.path(), ROOT) };
     let body = guide_body::render(press.book, guide, press.words, &surroundings);
     let jobs = press.reckoning.jobs_of(&guide.id);
     let history = history(press, guide);
@@ -41,9 +42,11 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         system: press.system(&guide.system, ROOT),
         applies_to: guide.applies_to.clone(),
         source: guide.from.clone(),
-        licence: guide.licence.clone().or_else(|| press.book.boat.licence.clone()),
+        licence: licence(press, guide),
         revised: guide.revised.map(|date| press.day(date)),
-        checked: guide.checked.map(|date| press.day(date)),
+        checked: guide.checked_here().map(|date| press.day(date)),
+        received: received(press, guide),
+        revisions: revisions(press, guide),
         routine: guide.routine,
         crew: guide.crew,
         intro: body.intro,
@@ -90,6 +93,33 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
     };
     page.how_to = how_to(press, guide, plan.as_ref(), &page);
     page
+}
+
+/// The licence of a guide: her own for what was written aboard; what came from another boat is under theirs.
+fn licence(press: &Press<'_>, guide: &Guide) -> Option<String> {
+    let otherwise = match guide.received.as_deref() {
+        Some(received) => received.licence.as_ref(),
+        None => press.book.boat.licence.as_ref(),
+    };
+    guide.licence.as_ref().or(otherwise).cloned()
+}
+
+/// Where a guide of another boat came from, and whether it was held against this one since.
+fn received(press: &Press<'_>, guide: &Guide) -> Option<ReceivedView> {
+    let received = guide.received.as_deref()?;
+    Some(ReceivedView {
+        from: received.from.clone(),
+        on: press.day(received.on),
+        unchecked: guide.unchecked().is_some(),
+        revises: received.revises.as_ref().and_then(|name| press.guide_by_id(&name.value, ROOT)),
+        passed_over: received.passed_over.clone(),
+    })
+}
+
+/// Other revisions of this guide that came from other boats.
+fn revisions(press: &Press<'_>, guide: &Guide) -> Vec<Link> {
+    let revises = |other: &&Guide| other.received.as_ref().and_then(|one| one.revises.as_ref()).is_some_and(|name| name.value == guide.id);
+    press.book.guides.iter().filter(revises).map(|other| press.guide(other, ROOT)).collect()
 }
 
 fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {
@@ -213,7 +243,7 @@ fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
             id,
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
-            href: Some(format!("{ROOT}tools.html#{}", tool.id.value)),
+            href: Some(format!("{ROOT}{}", press.map.tool(&tool.id.value))),
         },
         None => ToolView { id, title: written.to_owned(), stowed: None, href: None },
     }
@@ -237,7 +267,7 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     view.title.clone_from(&item.title);
     view.part_number.clone_from(&item.part_number);
     view.stowed.clone_from(&item.stowed);
-    view.href = Some(format!("{ROOT}stores.html#{}", item.id.value));
+    view.href = Some(format!("{ROOT}{}", press.map.store(&item.id.value)));
     let stock = press.reckoning.stock_of(&item.id.value);
     if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));

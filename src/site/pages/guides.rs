@@ -18,11 +18,16 @@ pub fn guides(press: &Press<'_>) -> GuidesPage {
     }
     let groups = systems
         .into_iter()
-        .map(|id| SystemGroup { id: id.to_owned(), system: press.system(id, ""), jobs: jobs(press, |job| job.guide.system == id, "") })
+        .map(|id| SystemGroup {
+            id: id.to_owned(),
+            system: press.system(id, ""),
+            jobs: jobs(press, |job| job.guide.system == id, ""),
+            jobs_more: None,
+        })
         .filter(|group| !group.jobs.is_empty())
         .collect();
     let left = press.reckoning.left().map(|open| due::open_job(press, open, "")).collect();
-    GuidesPage { left, groups, total: press.book.guides.len() }
+    GuidesPage { left, left_more: None, groups, total: press.book.guides.len() }
 }
 
 /// Jobs that match, by title and gear.

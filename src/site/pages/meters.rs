@@ -5,9 +5,6 @@ use crate::reckon::{MeterState, Reading};
 use crate::site::press::Press;
 use crate::site::view::{Link, MeterHistory, MeterNow, MeterReading, MetersPage};
 
-/// Readings of one meter shown, newest first.
-const READINGS: usize = 200;
-
 /// Fills the page of the meters.
 #[must_use]
 pub fn meters(press: &Press<'_>) -> MetersPage {
@@ -22,8 +19,9 @@ pub fn meters(press: &Press<'_>) -> MetersPage {
                 now: now(press, state),
                 plot,
                 due,
-                readings: state.readings.iter().rev().take(READINGS).map(|reading| line(press, state, reading)).collect(),
-                more: state.readings.len().saturating_sub(READINGS),
+                due_more: None,
+                readings: state.readings.iter().rev().map(|reading| line(press, state, reading)).collect(),
+                readings_more: None,
             }
         })
         .collect();

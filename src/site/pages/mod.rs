@@ -14,6 +14,7 @@ mod guides;
 mod home;
 mod kept;
 mod log;
+pub mod long;
 mod meter_plots;
 mod meters;
 mod occasions;

@@ -16,6 +16,8 @@ pub fn occasions(press: &Press<'_>) -> OccasionsPage {
             id: id.to_owned(),
             title: press.occasion_title(id),
             jobs: guides::jobs(press, |job| job.guide.occasions.iter().any(|name| name.value == id), ""),
+            jobs_more: None,
+            defects_more: None,
             defects: press
                 .reckoning
                 .defects

@@ -40,12 +40,19 @@ pub fn passage_sheet(press: &Press<'_>, trip: &Passage) -> PassagePage {
     let group = |(under_way, heading): (UnderWay, &str)| PassageGroup {
         heading: press.words.text(heading),
         jobs: state.jobs_that_are(OnPassage::UnderWay).filter(|on| on.under_way == under_way).map(|on| job(press, on, root)).collect(),
+        jobs_more: None,
     };
     PassagePage {
         id: trip.id.value.clone(),
         trip: trip_view(press, &state),
         no_figures: trip.days.is_none() && trip.miles.is_none() && trip.meters.is_empty(),
         provisions: provision_list(press, trip, root),
+        act_more: None,
+        left_more: None,
+        to_put_right_more: None,
+        before_more: None,
+        expiring_more: None,
+        clear_more: None,
         act: state.to_act_on.iter().map(|defect| defects::view(press, defect, root)).collect(),
         left: state.left.iter().map(|entry| due::open_job(press, entry, root)).collect(),
         to_put_right: state.to_put_right.iter().map(|defect| defects::view(press, defect, root)).collect(),

@@ -42,6 +42,9 @@ pub fn provisions(press: &Press<'_>, plan: &ProvisionPlan) -> Option<Sheet> {
         what: what(press, &provision),
         others: others.map(|other| Link { text: name(press, other), href: format!("{root}{}.html", other.path) }).collect(),
         csv: Link { text: press.words.text("provisions.csv"), href: format!("{file}.csv") },
+        buy_more: None,
+        look_more: None,
+        enough_more: None,
         buy: rows(Standing::Buy),
         look: rows(Standing::Look),
         enough: rows(Standing::Enough),
@@ -79,7 +82,7 @@ fn row(press: &Press<'_>, line: &ProvisionLine<'_>, root: &str) -> ProvisionRow 
     let item = line.item;
     ProvisionRow {
         title: line.title.to_owned(),
-        href: item.map(|item| format!("{root}stores.html#{}", item.id.value)),
+        href: item.map(|item| format!("{root}{}", press.map.store(&item.id.value))),
         part_number: item.and_then(|item| item.part_number.clone()),
         stowed: item.and_then(|item| item.stowed.clone()),
         buy: up(line.buy),
@@ -89,6 +92,7 @@ fn row(press: &Press<'_>, line: &ProvisionLine<'_>, root: &str) -> ProvisionRow 
         aboard: aboard(press, line),
         cost: line.cost.as_ref().map(ToString::to_string),
         uses: line.uses().iter().map(|used| use_view(press, used, root)).collect(),
+        uses_more: None,
         remarks: line.remarks.iter().map(|remark| said(press, remark)).collect(),
     }
 }

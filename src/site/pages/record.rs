@@ -23,7 +23,7 @@ pub struct Sheet {
 #[must_use]
 pub fn record(press: &Press<'_>, record: &Record<'_>) -> Vec<Sheet> {
     let listed = Listed::of(press);
-    let plan = RecordPlan::new(press, record, &listed.weights());
+    let plan = RecordPlan::new(press, record, &listed.weights(press));
     let whole = press.words.text("pages.record");
     plan.pages
         .iter()

@@ -53,21 +53,22 @@ impl<'b> Listed<'b> {
         }
     }
 
-    /// The weight of each row.
-    pub fn weights(&self) -> Lists {
+    /// The bytes of the crew's words in each row.
+    pub fn weights(&self, press: &Press<'_>) -> Lists {
+        let bytes = |text: &str| escape::html(text).len();
         let finding = |listing: &Listing<'_>| {
-            let finding: Option<&Finding> = match listing {
-                Listing::Open(defect) => defect.finding(),
-                Listing::Cleared(cleared) => Some(cleared.finding),
+            let (entry, finding, by) = match listing {
+                Listing::Open(defect) => (defect.entry, defect.finding(), None),
+                Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by)),
             };
-            finding.map_or(0, |finding| {
-                escape::html(&finding.what).len() + finding.limits_use.as_ref().map_or(0, |text| escape::html(text).len())
-            })
+            let titles: usize = [Some(entry), by].into_iter().flatten().map(|entry| bytes(&press.entry_title(entry))).sum();
+            let limits = |finding: &Finding| finding.limits_use.as_deref().map_or(0, bytes);
+            titles + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
         };
         Lists {
-            intervals: self.intervals.iter().map(|(job, _)| escape::html(&job.guide.title).len()).collect(),
+            intervals: self.intervals.iter().map(|(job, _)| bytes(&job.guide.title)).collect(),
             findings: self.findings.iter().map(finding).collect(),
-            gear: self.gear.iter().map(|state| escape::html(&state.gear.title).len()).collect(),
+            gear: self.gear.iter().map(|state| bytes(&state.gear.title)).collect(),
         }
     }
 }

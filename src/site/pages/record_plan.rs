@@ -20,10 +20,13 @@ pub const FRONT: &str = "record.html";
 const ONE_PAGE: usize = 200;
 /// Most entries in a part.
 const ENTRIES_A_PART: usize = 200;
-/// About the most bytes of a page, without what stands round it.
-const BYTES_A_PAGE: usize = 220_000;
+/// The most bytes of a page, reckoned rather too high and without what stands round it.
+const BYTES_A_PAGE: usize = 285_000;
 /// About the bytes of a row without the words of the crew.
-const BYTES_A_ROW: usize = 900;
+const BYTES_A_ROW: usize = 350;
+/// About the bytes of a job in it, with its title, and of anything else.
+const BYTES_A_JOB: usize = 200;
+const BYTES_A_THING: usize = 110;
 
 /// What a part is about.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -90,7 +93,12 @@ impl RecordPlan {
             let pieces = chunks.len();
             for (at, chunk) in chunks.into_iter().enumerate() {
                 let title = if pieces == 1 { title.clone() } else { format!("{title}, {}", years(press, record, &chunk)) };
-                let bytes = chunk.iter().filter_map(|at| record.entries.get(*at)).map(bytes_of).sum();
+                let rows = chunk.iter().filter_map(|at| record.entries.get(*at));
+                let bytes = rows
+                    .map(
+                        |one| if Shares::of(press.book, one.entry).first() == system.as_deref() { bytes_of(one) } else { bytes_again(one) },
+                    )
+                    .sum();
                 plan.add(section, (at, pieces), title, Matter::System(system.clone(), chunk), bytes, &name);
             }
         }
@@ -298,13 +306,21 @@ fn by_bytes(rows: &[usize]) -> Vec<(Range<usize>, usize)> {
     pieces
 }
 
-/// About the bytes of an entry on its page.
+/// About the bytes of an entry where it has its place.
 fn bytes_of(one: &Recorded<'_>) -> usize {
     let entry = one.entry;
-    let rows = entry.jobs.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
-    // Notes and pictures are not on the page.
-    let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures"));
-    BYTES_A_ROW + 250 * rows + shown.map(|(_, value)| weight(value)).sum::<usize>()
+    let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
+    // These are not on the page.
+    let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures" | "readings"));
+    let words: usize = shown.map(|(_, value)| weight(value)).sum();
+    BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words
+}
+
+/// About the bytes of an entry that is named once more, for its share in another system.
+fn bytes_again(one: &Recorded<'_>) -> usize {
+    let entry = one.entry;
+    let words: usize = ["findings", "work", "parts"].iter().filter_map(|key| one.content.get(*key)).map(weight).sum();
+    BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words
 }
 
 fn weight(value: &Value) -> usize {

@@ -11,7 +11,7 @@ use crate::site::view::{MoveView, StoreRow, StoresPage};
 #[must_use]
 pub fn stores(press: &Press<'_>) -> StoresPage {
     let stores: Vec<StoreRow> = press.reckoning.stock.iter().map(|stock| row(press, stock, "")).collect();
-    StoresPage { low: stores.iter().filter(|row| row.low).count(), stores }
+    StoresPage { low: stores.iter().filter(|row| row.low).count(), stores, stores_more: None }
 }
 
 /// `2 aboard`, `plenty`, `never counted`; where the log used more than was counted, by how much, since
@@ -89,7 +89,7 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
     StoreRow {
         id: item.id.value.clone(),
         title: item.title.clone(),
-        href: format!("{root}stores.html#{}", item.id.value),
+        href: format!("{root}{}", press.map.store(&item.id.value)),
         part_number: item.part_number.clone(),
         stowed: item.stowed.clone(),
         aboard: if told { aboard_text(press, stock) } else { String::new() },
@@ -103,5 +103,6 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         expires: item.expires.as_ref().map(|month| press.month(month)),
         expired: item.expires.is_some_and(|month| month.last_day < press.reckoning.on),
         guides: users.iter().map(|guide| press.guide(guide, root)).collect(),
+        guides_more: None,
     }
 }

@@ -18,6 +18,9 @@ pub fn system(press: &Press<'_>, system: &System) -> SystemPage {
         id: id.to_owned(),
         title: system.title.clone(),
         jobs: guides::jobs(press, |job| job.guide.system == id, ROOT),
+        jobs_more: None,
+        gear_more: None,
+        defects_more: None,
         gear: press
             .reckoning
             .gear

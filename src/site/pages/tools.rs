@@ -1,8 +1,12 @@
 //! Tools aboard, and those that guides ask for in plain words.
 
+use crate::site::long::{TOOLS, page_of};
 use crate::site::map::Names;
 use crate::site::press::Press;
 use crate::site::view::{ToolRow, ToolsPage};
+
+/// What the list of those in plain words is called in the names of pages.
+pub(super) const OTHER_TOOLS: &str = "other";
 
 /// Fills the page of the tools.
 #[must_use]
@@ -17,9 +21,11 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
         .iter()
         .map(|tool| ToolRow {
             id: tool.id.value.clone(),
+            href: press.map.tool(&tool.id.value),
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
             guides: guides_of(&tool.id.value),
+            guides_more: None,
         })
         .collect();
     let mut names = Names::default();
@@ -31,7 +37,12 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
         .tools
         .keys()
         .filter(|name| press.book.tool(name).is_none())
-        .map(|name| ToolRow { id: names.unique("tools", name), title: (*name).to_owned(), stowed: None, guides: guides_of(name) })
+        .enumerate()
+        .map(|(at, name)| {
+            let id = names.unique("tools", name);
+            let href = format!("{}#{id}", page_of("tools", OTHER_TOOLS, at, TOOLS));
+            ToolRow { id, href, title: (*name).to_owned(), stowed: None, guides: guides_of(name), guides_more: None }
+        })
         .collect();
-    ToolsPage { tools, other }
+    ToolsPage { tools, tools_more: None, other, other_more: None }
 }

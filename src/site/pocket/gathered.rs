@@ -43,11 +43,15 @@ impl Gathered {
         Self { wanted, contents: Mutex::default(), guides: Mutex::default() }
     }
 
-    /// The page that lists the guides.
-    pub fn contents(&self, page: String) {
+    /// The page that lists all guides, printed where it is wanted.
+    ///
+    /// # Errors
+    /// What the printing of it says.
+    pub fn contents<E>(&self, print: impl FnOnce() -> Result<String, E>) -> Result<(), E> {
         if self.wanted {
-            *lock(&self.contents) = page;
+            *lock(&self.contents) = print()?;
         }
+        Ok(())
     }
 
     /// The page of a guide, by its number in the book, and what is found of it.

@@ -38,8 +38,8 @@ const CONTENTS: &str = "_list";
 /// The template of the pocket file in a theme.
 pub const TEMPLATE: &str = "pocket/page.html";
 
-/// Scripts of the theme that are of no use in a file by itself: they need a server.
-pub const LEFT_OUT: [&str; 1] = ["install.js"];
+/// Files of the theme that are of no use in a file by itself: they need a server, or are of pages that it does not hold.
+pub const LEFT_OUT: [&str; 2] = ["boats-record.css", "install.js"];
 
 /// The script that shows one guide of several at a time, and the one that a guide by itself begins with.
 const SHOWS: [&str; 2] = ["pocket/pocket.js", "pocket/alone.js"];

@@ -22,3 +22,4 @@ pub use index::{File, Index, inline};
 pub use pages::guide as guide_document;
 pub use plain::{plain_text, sentences};
 pub use staged::Indexing;
+pub use terms::each_term;

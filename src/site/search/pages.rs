@@ -119,7 +119,7 @@ pub fn things(press: &Press<'_>) -> Vec<Document> {
         .tools
         .into_iter()
         .chain(tools.other)
-        .map(|row| (Kind::Tool, row.title, format!("tools.html#{}", row.id), row.stowed.unwrap_or_default(), String::new()));
+        .map(|row| (Kind::Tool, row.title, row.href, row.stowed.unwrap_or_default(), String::new()));
     let gear = pages::gear(press).groups.into_iter().flat_map(|group| group.gear).map(|row| {
         let system = row.system.map(|link| link.text).unwrap_or_default();
         (Kind::Gear, row.title, row.href, system, with("", [&row.serial]))

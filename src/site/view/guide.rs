@@ -102,6 +102,20 @@ pub struct FigureView {
     pub converted: Option<String>,
 }
 
+/// Where a guide came from.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReceivedView {
+    /// Name of the boat.
+    pub from: String,
+    pub on: DateView,
+    /// Nobody has held it against this boat since.
+    pub unchecked: bool,
+    /// The guide here that it is another revision of.
+    pub revises: Option<Link>,
+    /// What this book knows nothing of, as it was written.
+    pub passed_over: Vec<String>,
+}
+
 /// One line of the torque table.
 #[derive(Debug, Clone, Serialize)]
 pub struct TorqueView {
@@ -321,6 +335,10 @@ pub struct GuidePage {
     pub revised: Option<DateView>,
     /// `None`: not checked against this boat.
     pub checked: Option<DateView>,
+    /// Where it came from, if another boat wrote it.
+    pub received: Option<ReceivedView>,
+    /// Other revisions of it that came from other boats.
+    pub revisions: Vec<Link>,
     pub routine: bool,
     /// People at hand.
     pub crew: u32,

@@ -1,6 +1,6 @@
 //! The first page: how the boat stands.
 
-use super::{DateView, DefectView, DueRow, EntryRef, GearRow, Link, OpenJob, StoreRow};
+use super::{DateView, DefectView, DueRow, EntryRef, GearRow, Link, More, OpenJob, StoreRow};
 use serde::Serialize;
 
 /// A meter as it stands.
@@ -22,19 +22,25 @@ pub struct MeterNow {
 pub struct HomePage {
     /// Open jobs that left something shut, off or apart; heads the page.
     pub left: Vec<OpenJob>,
+    pub left_more: Option<More>,
     /// Graded act, then watch.
     pub defects: Vec<DefectView>,
     /// Graded watch, and only on the page of the defects.
     pub defects_more: usize,
     /// Overdue, no record, due.
     pub late: Vec<DueRow>,
+    pub late_more: Option<More>,
     pub soon: Vec<DueRow>,
+    pub soon_more: Option<More>,
     pub open: Vec<OpenJob>,
+    pub open_more: Option<More>,
     /// How many jobs are later, on occasion, as needed: nothing to do now.
     pub quiet: usize,
     pub low_stores: Vec<StoreRow>,
+    pub low_stores_more: Option<More>,
     /// Expired, or expiring within 90 days.
     pub expiring: Vec<GearRow>,
+    pub expiring_more: Option<More>,
     pub meters: Vec<MeterNow>,
     pub latest: Vec<EntryRef>,
     pub systems: Vec<Link>,

@@ -1,12 +1,14 @@
 //! Pages that are lists: guides, a system, stores, tools, gear, occasions, defects, meters,
 //! cautions, and what this book is.
 
-use super::{CautionView, DateView, DueView, EntryRef, Fact, Html, Link, MeterNow};
+use super::{CautionView, DateView, DueView, EntryRef, Fact, Html, Link, MeterNow, More};
 use serde::Serialize;
 
 /// One job in a list of jobs.
 #[derive(Debug, Clone, Serialize)]
 pub struct DueRow {
+    /// Of a guide of another boat that was never held against this one, where no interval says so.
+    pub unchecked: Option<String>,
     pub guide: Link,
     pub system: Link,
     pub summary: Option<String>,
@@ -39,6 +41,7 @@ pub struct SystemGroup {
     pub id: String,
     pub system: Link,
     pub jobs: Vec<DueRow>,
+    pub jobs_more: Option<More>,
 }
 
 /// All guides, by system.
@@ -46,6 +49,7 @@ pub struct SystemGroup {
 pub struct GuidesPage {
     /// Open jobs that left something shut, off or apart: who picks a guide must know.
     pub left: Vec<super::OpenJob>,
+    pub left_more: Option<More>,
     pub groups: Vec<SystemGroup>,
     pub total: usize,
 }
@@ -56,8 +60,11 @@ pub struct SystemPage {
     pub id: String,
     pub title: String,
     pub jobs: Vec<DueRow>,
+    pub jobs_more: Option<More>,
     pub gear: Vec<GearRow>,
+    pub gear_more: Option<More>,
     pub defects: Vec<DefectView>,
+    pub defects_more: Option<More>,
     pub entries: Vec<EntryRef>,
     pub entries_more: usize,
 }
@@ -86,6 +93,7 @@ pub struct StoreRow {
     pub expired: bool,
     /// Guides that use it.
     pub guides: Vec<Link>,
+    pub guides_more: Option<More>,
 }
 
 /// Something that changed what is aboard.
@@ -101,6 +109,7 @@ pub struct MoveView {
 #[derive(Debug, Clone, Serialize)]
 pub struct StoresPage {
     pub stores: Vec<StoreRow>,
+    pub stores_more: Option<More>,
     pub low: usize,
 }
 
@@ -108,16 +117,20 @@ pub struct StoresPage {
 #[derive(Debug, Clone, Serialize)]
 pub struct ToolRow {
     pub id: String,
+    pub href: String,
     pub title: String,
     pub stowed: Option<String>,
     pub guides: Vec<Link>,
+    pub guides_more: Option<More>,
 }
 
 #[derive(Debug, Clone, Serialize)]
 pub struct ToolsPage {
     pub tools: Vec<ToolRow>,
+    pub tools_more: Option<More>,
     /// Plain words in guides: not in the list of tools aboard.
     pub other: Vec<ToolRow>,
+    pub other_more: Option<More>,
 }
 
 /// A piece of gear.
@@ -140,6 +153,7 @@ pub struct GearRow {
     pub serial: Option<String>,
     /// Jobs reckoned for this piece.
     pub jobs: Vec<DueRow>,
+    pub jobs_more: Option<More>,
     pub defects: usize,
 }
 
@@ -147,7 +161,9 @@ pub struct GearRow {
 pub struct GearPage {
     /// With an expiry date, soonest first.
     pub dated: Vec<GearRow>,
+    pub dated_more: Option<More>,
     pub groups: Vec<GearGroup>,
+    pub groups_more: Option<More>,
 }
 
 /// Gear of one system.
@@ -163,7 +179,9 @@ pub struct OccasionGroup {
     pub id: String,
     pub title: String,
     pub jobs: Vec<DueRow>,
+    pub jobs_more: Option<More>,
     pub defects: Vec<DefectView>,
+    pub defects_more: Option<More>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -174,7 +192,9 @@ pub struct OccasionsPage {
 #[derive(Debug, Clone, Serialize)]
 pub struct DefectsPage {
     pub act: Vec<DefectView>,
+    pub act_more: Option<More>,
     pub watch: Vec<DefectView>,
+    pub watch_more: Option<More>,
     /// Put right lately.
     pub cleared: Vec<ClearedView>,
 }
@@ -211,8 +231,9 @@ pub struct MeterHistory {
     pub plot: Option<super::PlotView>,
     /// Jobs that go by this meter, the next first.
     pub due: Vec<super::MeterDue>,
+    pub due_more: Option<More>,
     pub readings: Vec<MeterReading>,
-    pub more: usize,
+    pub readings_more: Option<More>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -231,6 +252,7 @@ pub struct HazardView {
     pub id: String,
     pub caution: CautionView,
     pub guides: Vec<Link>,
+    pub guides_more: Option<More>,
 }
 
 /// The page to search from.

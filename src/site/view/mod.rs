@@ -9,6 +9,7 @@ mod guide;
 mod home;
 mod lists;
 mod log;
+mod more;
 mod passage;
 mod plan;
 mod plots;
@@ -19,7 +20,7 @@ pub use costs::{CostRow, CostsOfCurrency, CostsPage, CostsTable};
 pub use frame::{Banner, BoatView, Contents, DateView, Fact, Frame, Html, Link};
 pub use guide::{
     Block, CautionView, CoverView, DueView, FigureView, GuidePage, HistoryRow, IsolationView, LastDone, MarkView, OpenJob, PartView,
-    PastReading, ReadingPoint, ReadingView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
+    PastReading, ReadingPoint, ReadingView, ReceivedView, RuleView, StageView, StepView, TimesView, ToolView, TorqueView,
 };
 pub use home::{HomePage, MeterNow};
 pub use lists::{
@@ -28,6 +29,7 @@ pub use lists::{
     SystemGroup, SystemPage, ToolRow, ToolsPage,
 };
 pub use log::{CostView, EntryRef, EntryView, FindingView, LogIndex, LogPage, LogYear};
+pub use more::{More, MoreList, MorePage};
 pub use passage::{PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
 pub use plan::{MeanwhileView, PlanRow, PlanTick, PlanView};
 pub use plots::{KeptView, MeterDue, PlotLine, PlotRow, PlotView};

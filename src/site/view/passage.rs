@@ -1,6 +1,6 @@
 //! Planned passages: the list, and a sheet for each to work off before leaving. Crew only.
 
-use super::{DateView, DefectView, DueRow, GearRow, Link, OpenJob};
+use super::{DateView, DefectView, DueRow, GearRow, Link, More, OpenJob};
 use serde::Serialize;
 
 /// All passages, by departure.
@@ -48,17 +48,23 @@ pub struct PassagePage {
     pub provisions: Option<Link>,
     /// Graded act: first of all.
     pub act: Vec<DefectView>,
+    pub act_more: Option<More>,
     /// Open jobs that left something shut, off or apart.
     pub left: Vec<OpenJob>,
+    pub left_more: Option<More>,
     /// Graded watch, and to be put right before the return.
     pub to_put_right: Vec<DefectView>,
+    pub to_put_right_more: Option<More>,
     pub before: Vec<PassageJob>,
+    pub before_more: Option<More>,
     /// Due under way: what cannot be done there first.
     pub under_way: Vec<PassageGroup>,
     pub expiring: Vec<GearRow>,
+    pub expiring_more: Option<More>,
     pub meters: Vec<PassageMeter>,
     /// Not due by these figures.
     pub clear: Vec<Link>,
+    pub clear_more: Option<More>,
 }
 
 /// Jobs under one heading.
@@ -66,6 +72,7 @@ pub struct PassagePage {
 pub struct PassageGroup {
     pub heading: String,
     pub jobs: Vec<PassageJob>,
+    pub jobs_more: Option<More>,
 }
 
 /// A job on the sheet of a passage.

@@ -1,6 +1,6 @@
 //! What to buy: one page for the days ahead, one a passage, one an occasion.
 
-use super::Link;
+use super::{Link, More};
 use serde::Serialize;
 
 #[derive(Debug, Clone, Serialize)]
@@ -12,10 +12,13 @@ pub struct ProvisionsPage {
     /// The list as a table for spreadsheets.
     pub csv: Link,
     pub buy: Vec<ProvisionRow>,
+    pub buy_more: Option<More>,
     /// What cannot be reckoned: somebody has to look.
     pub look: Vec<ProvisionRow>,
+    pub look_more: Option<More>,
     /// Needed, and enough aboard.
     pub enough: Vec<ProvisionRow>,
+    pub enough_more: Option<More>,
     /// What it costs, one sum a currency.
     pub total: Vec<String>,
     /// Lines to buy that have no price.
@@ -40,6 +43,7 @@ pub struct ProvisionRow {
     pub aboard: String,
     pub cost: Option<String>,
     pub uses: Vec<UseView>,
+    pub uses_more: Option<More>,
     /// What there is to say besides, a sentence each.
     pub remarks: Vec<String>,
 }

@@ -22,6 +22,7 @@ pub(super) fn problems(table: &Table, record: &str) -> Vec<String> {
         "guide" => guide_of(&block.replace("title: some words\n", "")).rules(),
         "torque" => guide_of(&format!("torque: [{flow}]")).rules(),
         "reading" => guide_of(&format!("readings: {{a: {flow}}}")).rules(),
+        "provenance" => guide_of(&format!("received: {flow}")).rules(),
         "part" if table.key("if-worn").is_some() => guide_of(&format!("parts: [{flow}]")).rules(),
         "part" => entry_of(&format!("parts: [{flow}]")).rules(),
         "entry" => entry_of(&block).rules(),

@@ -75,7 +75,7 @@ const VALUES: [&str; 60] = [
 fn schema_of(table: &Table) -> Value {
     let file = match table.name {
         "boat" | "system" | "meter" | "gear" | "fitted" | "occasion" => "boat",
-        "guide" | "torque" | "reading" => "guide",
+        "guide" | "torque" | "reading" | "provenance" => "guide",
         "part" if table.key("if-worn").is_some() => "guide",
         "store item" | "count" | "purchase" => "stores",
         "tool" => "tools",

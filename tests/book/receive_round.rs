@@ -1,0 +1,73 @@
+//! From boat to boat and back: what `share` writes, `receive` takes in without loss.
+
+use super::support::{Book, Run};
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+
+const ON: &str = "2026-11-29";
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("content")
+}
+
+/// Shares all guides of a book; the data in the file.
+fn shared(book: &Book, content: &Path, file: &str) -> Value {
+    let content = content.to_string_lossy().into_owned();
+    book.run(["share", "--all", "--to", file, "--book", &content]).status(0);
+    let page = book.text(file);
+    let (_, data) = page.split_once("<script type=\"application/json\" id=\"garboard-guides\">").expect("the data");
+    serde_json::from_str(data.split_once("</script>").expect("their end").0).expect("JSON")
+}
+
+fn receive(book: &Book, file: &str, content: &str) -> Run {
+    book.run(["receive", file, "--yes", "--on", ON, "--book", content])
+}
+
+#[test]
+fn every_guide_of_the_demo_comes_into_a_new_book_that_publishes() {
+    let book = Book::new();
+    let data = shared(&book, &demo(), "all.html");
+    let guides = data["guides"].as_array().expect("guides").len();
+    book.run(["begin", "new", "--on", ON]).status(0);
+    let run = receive(&book, "all.html", "new/content").status(0);
+    assert_eq!(run.stdout.lines().filter(|line| line.starts_with("received ")).count(), guides, "{}", run.stderr);
+    book.run(["publish", "--on", ON, "--book", "new/content"]).status(0);
+    assert!(book.text("new/site/guides/oil-and-filter.html").contains("Not yet checked against this boat."));
+}
+
+#[test]
+fn shared_received_and_shared_again_it_is_the_same() {
+    let book = Book::new();
+    let first = shared(&book, &demo(), "all.html");
+    // A boat of the same name and systems, with nothing aboard.
+    let facts = std::fs::read_to_string(demo().join("boat.yaml")).expect("the boat");
+    let book = book.file("boat.yaml", facts);
+    receive(&book, "all.html", "content").status(0);
+    let again = shared(&book, &book.path("content"), "again.html");
+    for key in ["from", "licence", "guides", "systems", "meters", "stores", "tools", "cautions"] {
+        assert_eq!(first[key], again[key], "{key}");
+    }
+    // Pictures keep their size and look alike: JPEG is not exact, so a mean of three steps in 255 is allowed (common
+    // practice, no source); drawings and PNG are the same.
+    let pictures = |data: &Value| data["pictures"].as_array().expect("pictures").clone();
+    let (before, after) = (pictures(&first), pictures(&again));
+    assert_eq!(before.len(), after.len());
+    assert!(!before.is_empty());
+    for (one, other) in before.iter().zip(&after) {
+        assert_eq!((&one["path"], &one["type"]), (&other["path"], &other["type"]));
+        if one["type"] == "image/svg+xml" {
+            assert_eq!(one["bytes"], other["bytes"], "{}", one["path"]);
+            continue;
+        }
+        let pixels = |picture: &Value| {
+            let bytes = data_encoding::BASE64.decode(picture["bytes"].as_str().expect("bytes").as_bytes()).expect("base 64");
+            image::load_from_memory(&bytes).expect("a picture").to_rgb8()
+        };
+        let (one_pixels, other_pixels) = (pixels(one), pixels(other));
+        assert_eq!(one_pixels.dimensions(), other_pixels.dimensions(), "{}", one["path"]);
+        let far: u64 = one_pixels.iter().zip(other_pixels.iter()).map(|(a, b)| u64::from(a.abs_diff(*b))).sum();
+        assert!(far <= 3 * one_pixels.len() as u64, "{}: {far} over {}", one["path"], one_pixels.len());
+    }
+    // And once more it is there already.
+    receive(&book, "again.html", "content").status(0).stdout("").stderr_has("in the book already");
+}
