@@ -1,5 +1,5 @@
 # Taking in a guide of another boat while the disk fails: a list that grows, a picture, the guide. All or nothing,
-# and a run that was killed half-way is finished by the next.
+# and after a run that was killed half-way the next takes the guide.
 
 receive() { (cd "$work/now" && "${tracing[@]}" "$program" receive "$work/shared.html" --yes --on 2026-06-01); }
 
@@ -34,7 +34,11 @@ check() { # check MODE WHAT STATUS
   else
     receive >"$work/said" 2>&1 || bad "$what: the next run fails with $?"
   fi
-  hashes "$work/now/content" | cmp -s - "$work/new" || bad "$what: the next run did not put all right"
+  hashes "$work/now/content" >"$work/after"
+  cmp -s "$work/after" "$work/new" || {
+    # Killed between its pictures and the guide: they may be the crew's own by now, so the guide gets another name.
+    [ "$3" = 137 ] && [ -e "$work/now/content/guides/engine/oil-from-test-boat.md" ] && [ -z "$(comm -13 "$work/after" "$work/found")" ]
+  } || bad "$what: the next run did not put all right"
 }
 
 # Theirs: the sound book, with a picture. Ours: the boat alone.
