@@ -510,7 +510,9 @@ impl Guide {
     /// Where it came from, while nobody has held it against this boat since.
     #[must_use]
     pub fn unchecked(&self) -> Option<&Received> {
-        self.received.as_deref().filter(|received| self.checked.is_none_or(|checked| checked < received.on))
+        // Two boats that lie side by side may check and receive it on one day: the day of the other is known by name.
+        let hers = |received: &Received| self.checked.is_none_or(|checked| checked < received.on || received.checked == Some(checked));
+        self.received.as_deref().filter(|received| hers(received))
     }
 
     /// The day it was last held against this boat: what another boat checked does not count.
@@ -526,6 +528,8 @@ pub struct Received {
     /// Name of the boat.
     pub from: String,
     pub on: Date,
+    /// The day it was checked there.
+    pub checked: Option<Date>,
     /// Of the boat, for guides that name none.
     pub licence: Option<String>,
     /// Title of its system there.

@@ -52,7 +52,13 @@ pub fn run(args: &SurveyArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
             serde_json::to_writer_pretty(&mut *out, &found)?;
             writeln!(out)?;
         }
-        Format::Text => text(out, file, &earlier, &today, &comparison)?,
+        Format::Text => {
+            let name = &loaded.book.boat.name;
+            if !earlier.boat.is_empty() && earlier.boat != *name {
+                writeln!(out, "this is the record of {}, and the book is of {}\n", printable(&earlier.boat), printable(name))?;
+            }
+            text(out, file, &earlier, &today, &comparison)?;
+        }
     }
     // What could not be read is missing from today's record, and would look as if it had been taken away.
     let book = tell_errors(err, &args.book, &problems)?;

@@ -132,12 +132,14 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
         history.iter().filter(|done| !done.entry.when.is_open()).find(|done| life.is_none_or(|life| done.date.date >= life.date)).copied();
     let open: Vec<&Entry> =
         history.iter().filter(|done| done.entry.when.is_open() && done.through.is_none()).map(|done| done.entry).collect();
-    let mut rules = if guide.routine {
+    // Of another boat, and nobody has held it against this one: it takes the place of nothing, and is new gear to nothing.
+    let unchecked = guide.unchecked();
+    let mut rules = if guide.routine || unchecked.is_some_and(|received| received.revises.is_some()) {
         Vec::new()
     } else if let Some(done) = &last_done {
         let every = guide.every.iter();
         every.map(|rule| bench.since_done(rule, gear, done)).collect()
-    } else if guide.first.is_empty() {
+    } else if guide.first.is_empty() || unchecked.is_some() {
         let every = guide.every.iter();
         every.map(|rule| RuleState::unknown(rule, false, counted_by(rule, gear))).collect()
     } else {

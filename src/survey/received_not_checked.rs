@@ -19,7 +19,11 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
                 ID,
                 guide.title_span,
                 format!("this guide came from {}, and nobody has held it against this boat yet", received.from),
-                "hold its figures against this boat and the maker's book, mend what differs, then write the day: `checked: …`",
+                if guide.checked.is_some() {
+                    "hold its figures against this boat and the maker's book, mend what differs, then write the day over hers in `checked`"
+                } else {
+                    "hold its figures against this boat and the maker's book, mend what differs, then write the day: `checked: …`"
+                },
             );
         }
     })
@@ -35,6 +39,8 @@ mod tests {
         assert_eq!(found("received-not-checked", &front(""), "1. Do it."), ["2:8"]);
         assert_eq!(found("received-not-checked", &front("checked: 2026-04-30\n"), "1. Do it."), ["2:8"]);
         assert!(found("received-not-checked", &front("checked: 2026-05-01\n"), "1. Do it.").is_empty());
+        let same_day = "occasions: [haul-out]\nchecked: 2026-05-01\nreceived: {from: Tern, on: 2026-05-01, checked: 2026-05-01}";
+        assert_eq!(found("received-not-checked", same_day, "1. Do it."), ["2:8"], "that is the day of the other boat");
         assert!(found("received-not-checked", "occasions: [haul-out]", "1. Do it.").is_empty());
     }
 }

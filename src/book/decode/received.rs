@@ -18,6 +18,7 @@ pub(super) fn read(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Option<Recei
         from: fields.one(notes, "from", text).unwrap_or_default(),
         // Without a day it counts as never checked, which is the safe side.
         on: fields.one(notes, "on", day).unwrap_or(Date::MAX),
+        checked: fields.one(notes, "checked", day),
         licence: fields.one(notes, "licence", text),
         system: fields.one(notes, "system", text),
         revises: fields.one(notes, "revises", name),

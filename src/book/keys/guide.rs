@@ -72,6 +72,7 @@ const READING_KEYS: &[KeySpec] = &[
 const RECEIVED_KEYS: &[KeySpec] = &[
     required("from", Shape::Text, "The boat it came from."),
     required("on", Shape::Day, "The day it was received; only a `checked` from that day on counts."),
+    key("checked", Shape::Day, "The day that boat checked it; while `checked` says the same day, it does not count here."),
     key("licence", Shape::Text, "The terms on which that boat shares it, where the guide names none."),
     key("system", Shape::Text, "What that boat calls its system, where this boat has none of that id."),
     key("revises", Shape::Ref, "The guide of this book that it is another revision of."),

@@ -422,6 +422,7 @@ fn provenance<'h>(
     Provenance {
         from: &held.from.boat,
         on: wish.on,
+        checked: guide.checked,
         licence: held.licence.as_deref().filter(|_| guide.licence.is_none()),
         system: title.filter(|title| wrong_words(title).is_none() && loaded.book.boat.system(&one.system).is_none()),
         revises: one.revises.as_deref(),

@@ -16,6 +16,7 @@ pub const KEY: &str = "received";
 pub struct Provenance<'p> {
     pub from: &'p str,
     pub on: Date,
+    pub checked: Option<Date>,
     pub licence: Option<&'p str>,
     pub system: Option<&'p str>,
     pub revises: Option<&'p str>,
@@ -33,6 +34,7 @@ impl Provenance<'_> {
         let names =
             |names: &BTreeMap<String, String>| Value::Map(names.iter().map(|(theirs, ours)| (theirs.clone(), words(ours))).collect());
         let mut pairs = vec![("from", words(self.from)), ("on", Value::figure(self.on.to_string()))];
+        pairs.extend(self.checked.map(|day| ("checked", Value::figure(day.to_string()))));
         let more = [("licence", self.licence), ("system", self.system), ("revises", self.revises)];
         pairs.extend(more.into_iter().filter_map(|(key, value)| Some((key, words(value?)))));
         let maps = [
@@ -103,6 +105,7 @@ mod tests {
         Provenance {
             from: "Tern: \"two\"",
             on: jiff::civil::date(2026, 11, 29),
+            checked: None,
             licence: None,
             system: Some("Rigging"),
             revises: None,

@@ -179,10 +179,17 @@ pub(super) fn gear(press: &Press<'_>, here: Here<'_>, state: &GearState<'_>) -> 
 
 /// Each meter as it was read last.
 pub(super) fn latest(press: &Press<'_>) -> Vec<Fact> {
-    let read = press.reckoning.meters.iter().map(|state| meters::now(press, state));
-    let told = read.filter_map(|now| {
+    let told = press.reckoning.meters.iter().filter_map(|state| {
+        let now = meters::now(press, state);
         let day = now.read_on.map(|day| day.text).unwrap_or_default();
-        Some(Fact { label: now.title, value: press.words.say("record.read-on", &[("value", &now.value?), ("date", &day)]) })
+        let mut value = press.words.say("record.read-on", &[("value", &now.value?), ("date", &day)]);
+        // A counter that was put in later hides what the earlier ones ran.
+        let last = state.readings.iter().rev().find(|reading| reading.used)?;
+        if last.continuous != last.shown.value() {
+            let total = format!("{} {}", plain_decimal(&last.continuous, 1), state.meter.unit.symbol());
+            value = press.words.say("record.in-all", &[("value", &value), ("total", &total)]);
+        }
+        Some(Fact { label: now.title, value })
     });
     told.collect()
 }
