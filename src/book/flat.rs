@@ -162,9 +162,12 @@ fn finish(done: &mut Vec<Flat>, flat: &mut Flat) {
 fn push_text(flat: &mut Flat, words: &str, range: &Range<usize>, text: &str) {
     let exact = text.get(range.clone()) == Some(words);
     let escaped = words.starts_with(['{', '}']) && range.start > 0 && text.as_bytes().get(range.start - 1) == Some(&b'\\');
-    if escaped {
+    if !exact && words.contains(['{', '}']) {
+        // A brace that was written as a character reference (`&#123;`) was meant as a character.
+        flat.push(&words.replace(['{', '}'], "\u{fffc}"), range.start, false);
+    } else if escaped {
         flat.push("\u{fffc}", range.start, false);
-        flat.push(&words[1..], range.start + 1, exact);
+        flat.push(&words[1..], range.start + 1, true);
     } else {
         flat.push(words, range.start, exact);
     }
@@ -209,6 +212,8 @@ mod tests {
         case("    {a}\n\n```\n{b}\n```", &[]);
         case("![{a}](b.jpg)", &[]);
         case("{a `b` c}", &["a \u{fffc} c"]);
+        // CommonMark 0.31.2, 2.5: character references cannot stand for symbols of structure.
+        case("&#123;a} and &lbrace;b&rbrace; and {c&#125;d}", &["c\u{fffc}d"]);
     }
 
     #[test]
