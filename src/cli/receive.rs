@@ -8,6 +8,7 @@ use super::outcome::Exit;
 use super::reckoned::exit_of;
 use super::{report, today};
 use crate::book::load::{Loaded, load};
+use crate::disk;
 use crate::enter::put;
 use crate::share::hold::Held;
 use crate::share::receive::plan::{Receipt, Wish, plan};
@@ -97,7 +98,7 @@ fn take(args: &ReceiveArgs, held: &Held, wish: &Wish<'_>, agreed: &Receipt, out:
                 writeln!(out, "added to {}", shown(path))?;
             }
             if let Some(error) = placed.not_flushed {
-                writeln!(err, "warning: all is written, but it is not certain to survive a power cut: {error}")?;
+                writeln!(err, "warning: all is written, but it is not certain to survive a power cut: {}", disk::why(&error))?;
                 writeln!(err, "help: keep `{}` until then; see that the disk is put away properly", shown(&args.file))?;
             }
             if book_exit == Exit::Problems {
@@ -129,7 +130,7 @@ fn maps(args: &ReceiveArgs, held: &Held, loaded: &Loaded) -> Result<Maps, crate:
 /// The bytes of the file; no more of it is read than may be.
 fn bytes_of(path: &Path) -> Result<Vec<u8>, Unreadable> {
     let no = |error: io::Error| Unreadable {
-        message: format!("cannot read `{}`: {error}", shown(path)),
+        message: format!("cannot read `{}`: {}", shown(path), disk::why(&error)),
         remedy: "check that the file is there and that you may read it".to_owned(),
     };
     let file = std::fs::File::open(path).map_err(no)?;

@@ -152,20 +152,16 @@ pub fn turn(book: &Path) -> Turn {
     turn
 }
 
-/// Removes hidden files of ours from the folders of the log and of the guides. What cannot be removed
-/// is left: no reader of a book looks at it.
+/// How deep files are put: a picture of a guide, `guides/engine/oil/filter.jpg`.
+const DEEPEST: usize = 4;
+
+/// Removes hidden files of ours from the book. What cannot be removed is left: no reader of a book
+/// looks at it. Links are not followed.
 fn clear_leftovers(book: &Path) {
-    // The kind is that of the item itself: links are not followed.
-    let inside = |folder: PathBuf| fs::read_dir(folder).into_iter().flatten().flatten();
-    for folder in ["log", "guides"].iter().flat_map(|top| inside(book.join(top))) {
-        if folder.file_type().is_ok_and(|kind| kind.is_dir()) {
-            for item in inside(folder.path()) {
-                let name = item.file_name();
-                let name = name.to_string_lossy();
-                if name.starts_with(PREFIX) && name.ends_with(SUFFIX) {
-                    let _ = fs::remove_file(item.path());
-                }
-            }
+    for item in walkdir::WalkDir::new(book).max_depth(DEEPEST).into_iter().flatten() {
+        let name = item.file_name().to_string_lossy();
+        if item.file_type().is_file() && name.starts_with(PREFIX) && name.ends_with(SUFFIX) {
+            let _ = fs::remove_file(item.path());
         }
     }
 }

@@ -53,7 +53,7 @@ hashes() { # hashes FOLDER: every file in it, with its hash; nothing where there
 
 # Nothing that only a programmer reads, and the name of what it is about.
 speaks_plainly() { # speaks_plainly WHAT: $work/said holds what was said
-  grep -q '^error' "$work/said" || bad "$1: it failed and does not say so"
+  grep -q 'error[:[]' "$work/said" || bad "$1: it failed and does not say so"
   if grep -qE 'panicked|os error|Os \{|Err\(|Error \{|IO error' "$work/said"; then bad "$1: it speaks to programmers"; fi
 }
 

@@ -40,7 +40,7 @@ check() { # check MODE WHAT STATUS
   esac
   # The next run puts all right.
   tracing=()
-  enter "$1" >"$work/said" 2>&1 || bad "$1 $2: the next run fails"
+  enter "$1" >"$work/said" 2>&1 || bad "$1 $2: the next run fails with $?"
   [ "$(files)" = "$(cat "$work/files-$1")" ] || bad "$1 $2: the next run did not put all right"
   [ -z "$(find "$work/now" -name '.garboard-*')" ] || bad "$1 $2: the next run left a hidden file"
 }

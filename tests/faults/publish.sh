@@ -59,7 +59,7 @@ check() { # check MODE WHAT STATUS
     *) bad "$what: exit status $status" ;;
   esac
   tracing=()
-  publish || { both; bad "$what: the next run fails"; }
+  publish || { both; bad "$what: the next run fails with $?"; }
   hashes "$site" | cmp -s - "$work/new-$mode" || { both; bad "$what: the next run did not put all right"; }
   if [ -e "$site/.garboard-new" ]; then bad "$what: the next run left its staging folder"; fi
 }
@@ -96,7 +96,7 @@ sweep() { # sweep MODE MOST: of each call, on at most MOST of its files
         tracing=(strace -f -o "$work/trace" -P "$path" -e "trace=$call" -e "inject=$call:$fault:when=$number")
         status=0
         publish || status=$?
-        hit || { [ "$RAYON_NUM_THREADS" != 1 ] || bad "publish $1: $call $path $number was not met"; continue; }
+        hit || { [ "$RAYON_NUM_THREADS" != 1 ] || bad "publish $1, $call $path $number $fault: not met, exit status $status"; continue; }
         begun
         check "$1" "$call $path $number $fault" "$status"
         ended "$status"
@@ -120,7 +120,7 @@ for mode in first again public; do
   fi
   fresh_book
   cp -r content themes "$work/before-$mode"
-  sweep $mode 3
+  sweep $mode 2
 done
 if [ -n "$all" ]; then
   # Two threads: the calls come in any order, and what a fault must not do is the same.

@@ -25,7 +25,7 @@ check() { # check MODE WHAT STATUS
     *) bad "share $1, $2: exit status $3" ;;
   esac
   tracing=()
-  share >"$work/said" 2>&1 || bad "share $1, $2: the next run fails"
+  share >"$work/said" 2>&1 || bad "share $1, $2: the next run fails with $?"
   cmp -s "$shared" "$work/whole.html" || bad "share $1, $2: the next run did not put all right"
 }
 

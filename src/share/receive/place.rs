@@ -5,6 +5,7 @@
 
 use super::plan::{Locked, Receipt};
 use super::records::List;
+use crate::disk;
 use crate::enter::put::{PutError, place, staged};
 use crate::enter::put_all::{Item, NothingPut, put_all_after};
 use std::fs;
@@ -31,7 +32,7 @@ pub fn locked(book: &Path) -> Locked {
             Ok(meta) if meta.permissions().readonly() => locked.insert(list, "it may not be written to".to_owned()),
             Ok(_) => None,
             Err(error) if error.kind() == io::ErrorKind::NotFound => None,
-            Err(error) => locked.insert(list, error.to_string()),
+            Err(error) => locked.insert(list, disk::why(&error)),
         };
     }
     locked
@@ -92,7 +93,7 @@ fn no_links(book: &Path, folder: &Path) -> Result<(), PutError> {
 /// Writes a list beside itself and renames it, if it is still as it was read.
 fn grow(folder: &Path, path: &Path, old: Option<&str>, new: &str) -> Result<(), PutError> {
     let refuse = |error: &io::Error| PutError {
-        message: format!("cannot write `{}`: {error}", path.display()),
+        message: format!("cannot write `{}`: {}", path.display(), disk::why(error)),
         remedy: "check the disk and the folder, then try again",
     };
     let temporary = staged(folder, new.as_bytes()).map_err(|error| refuse(&error))?;

@@ -102,19 +102,17 @@ impl RecordPlan {
                 plan.add(section, (at, pieces), title, Matter::System(system.clone(), chunk), bytes, &name);
             }
         }
-        let cut: [(&str, &[usize], fn(Range<usize>) -> Matter); 3] = [
-            ("intervals", &lists.intervals, Matter::Intervals),
-            ("findings", &lists.findings, Matter::Findings),
-            ("gear", &lists.gear, Matter::Gear),
-        ];
-        for (name, rows, matter) in cut {
+        let mut cut = |name: &str, rows: &[usize], matter: fn(Range<usize>) -> Matter| {
             section += 1;
             let chunks = by_bytes(rows);
             let pieces = chunks.len();
             for (at, (range, bytes)) in chunks.into_iter().enumerate() {
                 plan.add(section, (at, pieces), press.words.text(&format!("record.{name}")), matter(range), bytes, name);
             }
-        }
+        };
+        cut("intervals", &lists.intervals, Matter::Intervals);
+        cut("findings", &lists.findings, Matter::Findings);
+        cut("gear", &lists.gear, Matter::Gear);
         plan.add(section + 1, (0, 1), press.words.text("record.proof"), Matter::Proof, 4_000, "proof");
         plan.share_out(record);
         plan.find_places(press.book, record);

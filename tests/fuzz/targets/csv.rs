@@ -16,7 +16,7 @@ pub fn check(bytes: &[u8]) {
     }
     let book = super::book();
     let Ok(columns) = Columns::of(&table.header, &[], &book.book.boat) else { return };
-    let order = if bytes.len() % 2 == 0 { DateOrder::DayFirst } else { DateOrder::Iso };
+    let order = if bytes.len().is_multiple_of(2) { DateOrder::DayFirst } else { DateOrder::Iso };
     let cells = table.rows.iter().filter_map(|row| Some((row.line, row.cell(columns.one(&Target::Job)?))));
     let mut names = Names::of(&book.book, cells, &BTreeMap::new());
     names.suppose();

@@ -14,7 +14,7 @@ pub fn check(bytes: &[u8]) {
         let written = source.text().get(mark.span.range()).unwrap_or_else(|| panic!("{mark:?} is no part of the text"));
         assert!(written.starts_with('{') && written.ends_with('}'), "{written}");
         if let Some(again) = printed(&mark.kind) {
-            assert_eq!(kinds(&again), [mark.kind.clone()], "{written} printed as {again}");
+            assert_eq!(kinds(&again), std::slice::from_ref(&mark.kind), "{written} printed as {again}");
         }
     }
 }
