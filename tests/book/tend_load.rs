@@ -95,7 +95,7 @@ fn rubbish(chance: &mut Chance, host: &str) -> Vec<u8> {
         4 => format!("GET /{} HTTP/1.1\r\nHost: {host}\r\n\r\n", "a".repeat(17_000)).into_bytes(),
         5 => format!("POST / HTTP/1.1\r\nHost: {host}\r\nContent-Length: 1000000000\r\n\r\nx").into_bytes(),
         6 => (0..chance.next() % 3000).map(|_| u8::try_from(chance.next() % 256).unwrap_or_default()).chain(*b"\r\n\r\n").collect(),
-        _ => format!("GET / HTTP/1.1\r\nHost: {host}\r\n{}\r\n", "X: y\r\n".repeat(chance.next() % 5000)).into_bytes(),
+        _ => format!("GET / HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n{}\r\n", "X: y\r\n".repeat(chance.next() % 5000)).into_bytes(),
     }
 }
 
