@@ -168,31 +168,34 @@ pub fn guide_of(source: &Source) -> (Option<Guide>, Vec<Diagnostic>) {
     (guide, notes.found)
 }
 
-/// Reads a file of a book again, keys that are withheld passed over, and adds it to `book`. What was
-/// wrong with it has been said.
-pub(super) fn read_again(book: &mut Book, source: &Source, withheld: &Withheld) {
-    let path = source.path();
-    let class = find::class_of(path);
-    let mut notes = Notes::withholding(source, withheld);
-    let file = Found { path: path.to_owned(), class, size: source.text().len() as u64 };
-    match parse_text(&mut notes, &file) {
-        Some(Content::Boat(boat)) => book.boat = *boat,
-        Some(Content::Stores(stores)) => book.stores = stores,
-        Some(Content::Tools(tools)) => book.tools = tools,
-        Some(Content::Meters(rows)) => book.readings = rows,
-        Some(Content::Guide(guide)) => book.guides.push(*guide),
-        Some(Content::Entry(entry)) => book.entries.push(*entry),
-        Some(Content::Cautions(own)) => {
-            let new = own.into_iter().map(|own| own.hazard).filter(|own| !book.hazards.iter().any(|known| known.id == own.id));
-            book.hazards.extend(new.collect::<Vec<_>>());
+/// Reads files of a book again, keys that are withheld passed over, and adds them to `book`. What was
+/// wrong with them has been said.
+pub(super) fn read_again(book: &mut Book, sources: &[Source], withheld: &Withheld) {
+    let read = |source: &Source| {
+        let path = source.path();
+        let file = Found { path: path.to_owned(), class: find::class_of(path), size: source.text().len() as u64 };
+        parse_text(&mut Notes::withholding(source, withheld), &file)
+    };
+    for content in sources.par_iter().map(read).collect::<Vec<_>>() {
+        match content {
+            Some(Content::Boat(boat)) => book.boat = *boat,
+            Some(Content::Stores(stores)) => book.stores = stores,
+            Some(Content::Tools(tools)) => book.tools = tools,
+            Some(Content::Meters(rows)) => book.readings = rows,
+            Some(Content::Guide(guide)) => book.guides.push(*guide),
+            Some(Content::Entry(entry)) => book.entries.push(*entry),
+            Some(Content::Cautions(own)) => {
+                let new = own.into_iter().map(|own| own.hazard).filter(|own| !book.hazards.iter().any(|known| known.id == own.id));
+                book.hazards.extend(new.collect::<Vec<_>>());
+            }
+            Some(Content::Passages(_)) | None => {}
         }
-        Some(Content::Passages(_)) | None => {}
     }
 }
 
 /// Reads a list of a book again from another text; what it refers to is not checked.
 pub(crate) fn read_list_again(book: &mut Book, source: &Source) {
-    read_again(book, source, &Withheld::default());
+    read_again(book, std::slice::from_ref(source), &Withheld::default());
     book.sources.insert(source.path().to_owned(), source.clone());
 }
 

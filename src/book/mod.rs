@@ -5,6 +5,7 @@
 //! that is `reckon`.
 
 pub mod body;
+pub mod by_id;
 pub mod check;
 pub mod cut;
 pub mod date;

@@ -3,6 +3,7 @@
 //! Ids are checked by `check`, not here: a [`Name`] may lead nowhere until the book has been
 //! checked, and whoever looks one up says what happens then.
 
+use super::by_id::ById;
 use super::date::{BookDate, Month};
 use super::outline::Outline;
 use super::source::{Name, Placed, Source, Span};
@@ -28,6 +29,8 @@ pub struct Book {
     pub files: BTreeMap<String, u64>,
     /// Guides by their former ids; found when first asked for.
     pub former: OnceLock<HashMap<String, usize>>,
+    pub stores_by_id: ById,
+    pub tools_by_id: ById,
     /// Sources by path, for whoever must point at a place later.
     pub sources: BTreeMap<String, Source>,
 }
@@ -60,13 +63,13 @@ impl Book {
     /// The store item with this id.
     #[must_use]
     pub fn store(&self, id: &str) -> Option<&StoreItem> {
-        self.stores.iter().find(|item| item.id.value == id)
+        self.stores_by_id.find(&self.stores, id, |item| &item.id.value)
     }
 
     /// The tool with this id.
     #[must_use]
     pub fn tool(&self, id: &str) -> Option<&Tool> {
-        self.tools.iter().find(|tool| tool.id.value == id)
+        self.tools_by_id.find(&self.tools, id, |tool| &tool.id.value)
     }
 
     /// The hazard with this id.
@@ -111,6 +114,7 @@ pub struct Boat {
     pub systems: Vec<System>,
     pub meters: Vec<Meter>,
     pub gear: Vec<Gear>,
+    pub gear_by_id: ById,
     /// Occasions of this boat beside those that ship.
     pub occasions: Vec<Occasion>,
     pub private_fields: Vec<Name>,
@@ -127,7 +131,7 @@ impl Boat {
     /// The gear with this id.
     #[must_use]
     pub fn gear(&self, id: &str) -> Option<&Gear> {
-        self.gear.iter().find(|gear| gear.id.value == id)
+        self.gear_by_id.find(&self.gear, id, |gear| &gear.id.value)
     }
 
     /// The system with this id.

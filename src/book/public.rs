@@ -11,6 +11,7 @@ use super::model::{Boat, Book, Entry};
 use super::received;
 use super::source::{Source, Span};
 use super::usual::usual;
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The keys that a public edition passes over.
@@ -46,16 +47,14 @@ pub fn public(book: &Book) -> Book {
     let mut public = Book { files: files(book, &kept, &withheld), hazards: usual(&book.boat.language), ..Book::default() };
     let private: BTreeSet<&str> = book.entries.iter().filter(|entry| entry.private).map(|entry| entry.source.path()).collect();
     let cuts: BTreeMap<&str, &[Span]> = kept.iter().map(|entry| (entry.source.path(), entry.private_passages.as_slice())).collect();
-    for (path, source) in &book.sources {
-        if private.contains(path.as_str()) || path == "passages.yaml" {
-            continue;
-        }
-        let source = Source::new(path, without(source.text(), cuts.get(path.as_str()).copied().unwrap_or_default()));
-        read_again(&mut public, &source, &withheld);
-    }
+    let shown = book.sources.par_iter().filter(|(path, _)| !private.contains(path.as_str()) && *path != "passages.yaml");
+    let sources: Vec<Source> = shown
+        .map(|(path, source)| Source::new(path, without(source.text(), cuts.get(path.as_str()).copied().unwrap_or_default())))
+        .collect();
+    read_again(&mut public, &sources, &withheld);
     // Files of which two had one id, or that could not be used, are no part of the whole book either.
     public.guides.retain(|guide| book.guide(&guide.id).is_some_and(|whole| whole.source.path() == guide.source.path()));
-    public.entries.retain(|entry| kept.iter().any(|whole| whole.id == entry.id && whole.source.path() == entry.source.path()));
+    public.entries.retain(|entry| cuts.contains_key(entry.source.path()));
     public.guides.sort_by(|a, b| a.id.cmp(&b.id));
     public.entries.sort_by(|a, b| a.id.cmp(&b.id));
     received::settle(&mut public);
@@ -89,16 +88,14 @@ fn only(source: &Source, body: Span) -> Source {
 
 /// What is left to do when all files were read: blank the texts, and drop what leads nowhere.
 fn tidy_up(public: &mut Book, kept: &[&Entry]) {
-    for guide in &mut public.guides {
-        guide.source = only(&guide.source, guide.body);
-    }
+    public.guides.par_iter_mut().for_each(|guide| guide.source = only(&guide.source, guide.body));
     let findings: BTreeMap<String, usize> = public.entries.iter().map(|entry| (entry.id.clone(), entry.findings.len())).collect();
     let papers: BTreeSet<&str> = kept.iter().filter(|entry| !entry.papers.is_empty()).map(|entry| entry.id.as_str()).collect();
-    for entry in &mut public.entries {
+    public.entries.par_iter_mut().for_each(|entry| {
         entry.source = only(&entry.source, entry.body);
         entry.paper_on_file = papers.contains(entry.id.as_str());
         entry.clears.retain(|finding| findings.get(&finding.entry).is_some_and(|count| (1..=*count).contains(&finding.number)));
-    }
+    });
     let mut sources: BTreeMap<String, Source> = BTreeMap::new();
     sources.extend(public.guides.iter().map(|guide| (guide.source.path().to_owned(), guide.source.clone())));
     sources.extend(public.entries.iter().map(|entry| (entry.source.path().to_owned(), entry.source.clone())));
@@ -121,12 +118,9 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
     }
     let folder = |entry: &Entry| entry.source.path().trim_end_matches(".md").to_owned() + "/";
     let shown: BTreeSet<String> = kept.iter().map(|entry| folder(entry)).collect();
-    for entry in book.entries.iter().filter(|entry| entry.private) {
-        let own = folder(entry);
-        if !shown.contains(&own) {
-            files.retain(|path, _| !path.starts_with(&own));
-        }
-    }
+    let private = book.entries.iter().filter(|entry| entry.private).map(folder);
+    let hidden: BTreeSet<String> = private.filter(|own| !shown.contains(own)).collect();
+    files.retain(|path, _| !path.match_indices('/').any(|(at, _)| path.get(..=at).is_some_and(|above| hidden.contains(above))));
     files
 }
 

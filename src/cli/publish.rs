@@ -10,6 +10,7 @@ use crate::book::public::public;
 use crate::reckon::reckon;
 use crate::site::{Edition, PublishError, Request, publish_watched};
 use std::io::{self, Write};
+use std::mem::ManuallyDrop;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -44,9 +45,9 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     }
     let since = Instant::now();
     let line = progress::line(since, "reading the book");
-    let loaded = load(book);
-    let loaded = match loaded {
-        Ok(loaded) => loaded,
+    let loaded = match load(book) {
+        // Never freed, as in `reckoned::read`.
+        Ok(loaded) => ManuallyDrop::new(loaded),
         Err(error) => {
             drop(line);
             return super::no_book(err, &error);
@@ -54,6 +55,7 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     };
     line.say("reckoning".to_owned());
     let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let reckoning = ManuallyDrop::new(reckoning);
     drop(line);
     let on = reckoning.on;
     say(err, book, &problems)?;
@@ -67,9 +69,9 @@ pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::
     let reckoning = match edition {
         Edition::Crew => reckoning,
         Edition::Public | Edition::Shared => {
-            shown = public(&loaded.book);
+            shown = ManuallyDrop::new(public(&loaded.book));
             // What is wrong was said of the whole book.
-            reckon(&shown, on).0
+            ManuallyDrop::new(reckon(&shown, on).0)
         }
     };
     let line = progress::line(since, "comparing with the last publish");

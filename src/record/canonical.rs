@@ -9,20 +9,45 @@ use sha2::{Digest, Sha256};
 /// Data on one line, keys sorted.
 #[must_use]
 pub fn canonical(value: &Value) -> String {
-    sorted(value).to_string()
+    let mut text = String::new();
+    write(value, &mut text);
+    text
 }
 
-fn sorted(value: &Value) -> Value {
+/// An object on one line, keys sorted.
+pub(super) fn canonical_object(object: &Map<String, Value>) -> String {
+    let mut text = String::with_capacity(1_024);
+    write_object(object, &mut text);
+    text
+}
+
+fn write(value: &Value, text: &mut String) {
     match value {
-        Value::Object(object) => {
-            let mut pairs: Vec<(&String, &Value)> = object.iter().collect();
-            // By UTF-16 code units, as the scheme has it.
-            pairs.sort_by(|(a, _), (b, _)| a.encode_utf16().cmp(b.encode_utf16()));
-            Value::Object(pairs.into_iter().map(|(key, value)| (key.clone(), sorted(value))).collect::<Map<_, _>>())
+        Value::Object(object) => write_object(object, text),
+        Value::Array(list) => {
+            text.push('[');
+            for (at, value) in list.iter().enumerate() {
+                text.push_str(if at == 0 { "" } else { "," });
+                write(value, text);
+            }
+            text.push(']');
         }
-        Value::Array(list) => Value::Array(list.iter().map(sorted).collect()),
-        other => other.clone(),
+        other => text.push_str(&other.to_string()),
     }
+}
+
+fn write_object(object: &Map<String, Value>, text: &mut String) {
+    let mut pairs: Vec<(&String, &Value)> = object.iter().collect();
+    // By UTF-16 code units, as the scheme has it.
+    pairs.sort_by(|(a, _), (b, _)| a.encode_utf16().cmp(b.encode_utf16()));
+    text.push('{');
+    for (at, (key, value)) in pairs.into_iter().enumerate() {
+        text.push_str(if at == 0 { "" } else { "," });
+        text.push_str(&Value::from(key.as_str()).to_string());
+        text.push(':');
+        write(value, text);
+    }
+    text.push('}');
 }
 
 /// SHA-256 as 64 hexadecimal digits.

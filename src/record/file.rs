@@ -3,6 +3,7 @@
 use super::content::day;
 use super::{Record, Recorded};
 use crate::reckon::Reckoning;
+use rayon::prelude::*;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -41,12 +42,13 @@ pub fn json(record: &Record<'_>, reckoning: &Reckoning<'_>) -> Vec<u8> {
         let by = json!({"finding": one.number, "by": one.by.id, "date": day(one.by.when.day())});
         cleared.entry(one.entry.id.as_str()).or_default().push(by);
     }
-    let lines: Vec<String> = record.entries.iter().map(|one| line(reckoning, one, cleared.remove(one.entry.id.as_str()))).collect();
+    let cleared = |one: &Recorded<'_>| cleared.get(one.entry.id.as_str()).map_or(&[][..], Vec::as_slice);
+    let lines: Vec<String> = record.entries.par_iter().map(|one| line(reckoning, one, cleared(one))).collect();
     text.push_str(&format!("\"entries\":[\n{}\n]\n}}\n", lines.join(",\n")));
     text.into_bytes()
 }
 
-fn line(reckoning: &Reckoning<'_>, one: &Recorded<'_>, cleared: Option<Vec<Value>>) -> String {
+fn line(reckoning: &Reckoning<'_>, one: &Recorded<'_>, cleared: &[Value]) -> String {
     let guides: Vec<Value> = one
         .entry
         .jobs
@@ -61,5 +63,5 @@ fn line(reckoning: &Reckoning<'_>, one: &Recorded<'_>, cleared: Option<Vec<Value
             })
         })
         .collect();
-    json!({"fingerprint": one.fingerprint, "content": one.content, "guides": guides, "cleared": cleared.unwrap_or_default()}).to_string()
+    json!({"fingerprint": one.fingerprint, "content": one.content, "guides": guides, "cleared": cleared}).to_string()
 }

@@ -16,6 +16,7 @@ mod table;
 #[cfg(test)]
 mod tests;
 
+use canonical::canonical_object;
 pub use canonical::{canonical, sha256};
 pub use compare::{Changed, Comparison, Renamed, compare};
 pub use earlier::{Earlier, LARGEST, NotARecord};
@@ -24,6 +25,7 @@ pub use table::csv;
 
 use crate::book::model::Entry;
 use crate::reckon::Reckoning;
+use rayon::prelude::*;
 use serde_json::{Map, Value};
 
 /// An entry as the record has it.
@@ -51,10 +53,10 @@ impl<'b> Record<'b> {
     pub fn of(reckoning: &Reckoning<'b>, pictures: &pictures::Hashes) -> Self {
         let entries: Vec<Recorded<'b>> = reckoning
             .entries
-            .iter()
+            .par_iter()
             .map(|entry| {
                 let content = content::of(reckoning.book, entry, pictures);
-                let fingerprint = sha256(canonical(&Value::Object(content.clone())).as_bytes());
+                let fingerprint = sha256(canonical_object(&content).as_bytes());
                 Recorded { entry, content, fingerprint }
             })
             .collect();

@@ -23,6 +23,7 @@ mod press;
 mod provision_csv;
 mod publish;
 mod qr;
+mod qr_mask;
 mod record_data;
 mod record_pages;
 pub mod search;

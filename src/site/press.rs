@@ -12,7 +12,7 @@ use super::words::Words;
 use crate::book::date::{BookDate, Month, Precision};
 use crate::book::model::{Book, Entry, Guide, JobRef};
 use crate::quantity::{CalendarSpan, Exact, Unit, plain_decimal};
-use crate::reckon::Reckoning;
+use crate::reckon::{Defect, Reckoning};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -27,8 +27,22 @@ pub struct Press<'b> {
     pub banner: Option<Banner>,
     /// Entry and number of a finding to the entry that cleared it.
     pub cleared: BTreeMap<(&'b str, usize), &'b Entry>,
+    /// Guide id to the defects that point at it.
+    pub defects: BTreeMap<&'b str, Vec<&'b Defect<'b>>>,
     /// Guides by the part, the tool and the hazard they name.
     pub users: Users<'b>,
+}
+
+/// Defects by the guide they point at, by its id or a former one.
+#[must_use]
+pub fn defects_by_guide<'b>(reckoning: &'b Reckoning<'b>) -> BTreeMap<&'b str, Vec<&'b Defect<'b>>> {
+    let mut defects: BTreeMap<&str, Vec<&Defect<'b>>> = BTreeMap::new();
+    for defect in &reckoning.defects {
+        if let Some(guide) = defect.guide().and_then(|id| reckoning.book.guide_or_former(id)) {
+            defects.entry(&guide.id).or_default().push(defect);
+        }
+    }
+    defects
 }
 
 /// Which guides name a thing.
@@ -39,6 +53,8 @@ pub struct Users<'b> {
     pub hazards: BTreeMap<&'b str, Vec<&'b Guide>>,
     /// Covered guide id to those that cover it.
     pub covered: BTreeMap<&'b str, Vec<&'b Guide>>,
+    /// Guide id to the revisions of it that came from other boats.
+    pub revisions: BTreeMap<&'b str, Vec<&'b Guide>>,
 }
 
 impl<'b> Users<'b> {
@@ -58,6 +74,9 @@ impl<'b> Users<'b> {
             }
             for covered in &guide.covers {
                 users.covered.entry(&covered.value).or_default().push(guide);
+            }
+            if let Some(revised) = guide.received.as_ref().and_then(|received| received.revises.as_ref()) {
+                users.revisions.entry(&revised.value).or_default().push(guide);
             }
         }
         users

@@ -8,7 +8,7 @@ use super::manifest::{self, Manifest};
 use super::map::SiteMap;
 use super::pages::{self, long as cut};
 use super::pocket::{self, Carried, Gathered};
-use super::press::{Press, Users};
+use super::press::{Press, Users, defects_by_guide};
 use super::qr;
 use super::record_data;
 use super::record_pages;
@@ -294,7 +294,8 @@ pub(super) fn press<'b>(
     let banner = (!errors.is_empty()).then_some(Banner { files, errors: errors.len() });
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
         reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
-    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, users: Users::new(reckoning.book) }
+    let (users, defects) = (Users::new(reckoning.book), defects_by_guide(reckoning));
+    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, defects, users }
 }
 
 /// A page to be made.

@@ -3,7 +3,8 @@
 //! A drawing of its own beside the pages: dark squares as one path, with the quiet zone of four
 //! modules that the standard asks for.
 
-use qrcode::{Color, EcLevel, QrCode};
+use super::qr_mask;
+use qrcode::{Color, EcLevel};
 use std::fmt::Write as _;
 
 /// Modules of white on every side (ISO/IEC 18004, 6.3.8).
@@ -12,11 +13,10 @@ const QUIET: usize = 4;
 /// A drawing (SVG) of the code of `text`. `None`: it is too long for one.
 #[must_use]
 pub fn svg(text: &str) -> Option<String> {
-    let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
-    let width = code.width();
+    let (width, colors) = qr_mask::code(text, EcLevel::M)?;
     let side = width + 2 * QUIET;
     let mut path = String::new();
-    for (row, line) in code.to_colors().chunks(width).enumerate() {
+    for (row, line) in colors.chunks(width).enumerate() {
         let mut column = 0;
         while column < line.len() {
             let run = line.iter().skip(column).take_while(|color| **color == Color::Dark).count();

@@ -37,14 +37,12 @@ pub(super) fn stage(
         edition: Edition::Public,
         banner: press.banner.as_ref().map(|banner| Banner { files: Vec::new(), errors: banner.errors }),
         cleared: shown.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect::<BTreeMap<_, _>>(),
+        defects: BTreeMap::new(),
         users: Users::default(),
     };
-    let sheets = pages::record(&press_of_record, &record);
-    let count = sheets.len();
-    for sheet in sheets {
+    pages::record(&press_of_record, &record, |sheet| {
         let mut frame = press_of_record.frame("record", "record", sheet.title, "", true);
         frame.book_key = press.frame("record", "", String::new(), "", false).book_key;
-        emit(theme, staging, &sheet.path, "record.html", frame, &sheet.page)?;
-    }
-    Ok(count)
+        emit(theme, staging, &sheet.path, "record.html", frame, &sheet.page)
+    })
 }

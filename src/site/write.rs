@@ -195,10 +195,15 @@ impl Staging {
         for (done, (staged, path)) in moves.iter().enumerate() {
             watcher.told(Progress::Files { written: done, of: moves.len() });
             let place = self.site.join(path);
-            if let Some(parent) = place.parent() {
-                fs::create_dir_all(parent).map_err(|error| failed("make the folder", parent, &error))?;
-            }
-            fs::rename(staged, &place).map_err(|error| failed("write", &place, &error))?;
+            // Most folders are there already, and asking costs as much as moving.
+            let moved = match (fs::rename(staged, &place), place.parent()) {
+                (Err(error), Some(parent)) if error.kind() == io::ErrorKind::NotFound => {
+                    fs::create_dir_all(parent).map_err(|error| failed("make the folder", parent, &error))?;
+                    fs::rename(staged, &place)
+                }
+                (moved, _) => moved,
+            };
+            moved.map_err(|error| failed("write", &place, &error))?;
         }
         for path in &stale {
             self.remove(path)?;

@@ -6,6 +6,7 @@ use super::gear::gear;
 use super::ids::{Seen, id, id_of_words};
 use super::names_of_keys::{private_fields, public_fields};
 use super::scalar::{Spot, choice, day, language, text, tick, web_address, year};
+use crate::book::by_id::ById;
 use crate::book::diagnostic::Notes;
 use crate::book::keys::BOAT;
 use crate::book::model::{Boat, Meter, OCCASIONS, Occasion, System, Units};
@@ -38,6 +39,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Boat> {
         systems: systems(notes, fields),
         meters: meters(notes, fields),
         gear: gear(notes, fields),
+        gear_by_id: ById::default(),
         occasions: occasions(notes, fields),
         private_fields: private_fields(notes, fields),
         public_fields: public_fields(notes, fields),

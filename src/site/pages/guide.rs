@@ -16,7 +16,7 @@ use crate::site::view::{
 };
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
 use num_traits::CheckedSub;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Times a job was done that stand on its page; the log has the rest.
 const HISTORY: usize = 30;
@@ -82,13 +82,7 @@ pub fn guide(press: &Press<'_>, guide: &Guide) -> GuidePage {
         plots: super::reading_plots::plots(press, guide, history.len() > HISTORY),
         history_more: history.len().saturating_sub(HISTORY),
         history: history.into_iter().take(HISTORY).map(|done| history_row(press, guide, done)).collect(),
-        defects: press
-            .reckoning
-            .defects
-            .iter()
-            .filter(|defect| defect.guide().is_some_and(|id| is_same(press, id, guide)))
-            .map(|defect| super::defects::view(press, defect, ROOT))
-            .collect(),
+        defects: of_guide(&press.defects, guide).iter().map(|defect| super::defects::view(press, defect, ROOT)).collect(),
         how_to: None,
     };
     page.how_to = how_to(press, guide, plan.as_ref(), &page);
@@ -118,8 +112,12 @@ fn received(press: &Press<'_>, guide: &Guide) -> Option<ReceivedView> {
 
 /// Other revisions of this guide that came from other boats.
 fn revisions(press: &Press<'_>, guide: &Guide) -> Vec<Link> {
-    let revises = |other: &&Guide| other.received.as_ref().and_then(|one| one.revises.as_ref()).is_some_and(|name| name.value == guide.id);
-    press.book.guides.iter().filter(revises).map(|other| press.guide(other, ROOT)).collect()
+    of_guide(&press.users.revisions, guide).iter().map(|other| press.guide(other, ROOT)).collect()
+}
+
+/// What is kept by the ids of guides.
+fn of_guide<'l, T>(lists: &'l BTreeMap<&str, Vec<T>>, guide: &Guide) -> &'l [T] {
+    lists.get(guide.id.as_str()).map(Vec::as_slice).unwrap_or_default()
 }
 
 fn is_same(press: &Press<'_>, id: &str, guide: &Guide) -> bool {
@@ -346,7 +344,7 @@ fn point(press: &Press<'_>, history: &ReadingHistory<'_>) -> ReadingPoint {
 }
 
 fn covers(press: &Press<'_>, guide: &Guide) -> CoverView {
-    let covered_by = press.users.covered.get(guide.id.as_str()).map(Vec::as_slice).unwrap_or_default();
+    let covered_by = of_guide(&press.users.covered, guide);
     CoverView {
         covers: guide.covers.iter().filter_map(|name| press.guide_by_id(&name.value, ROOT)).collect(),
         covered_by: covered_by.iter().map(|other| press.guide(other, ROOT)).collect(),

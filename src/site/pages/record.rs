@@ -7,6 +7,7 @@ use crate::book::model::{Basis, DoneBy};
 use crate::record::Record;
 use crate::site::press::Press;
 use crate::site::view::{Fact, Link, RecordContents, RecordFront, RecordPage, RecordSection};
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// Digits of a fingerprint that are read in one go.
@@ -19,29 +20,30 @@ pub struct Sheet {
     pub page: RecordPage,
 }
 
-/// Fills every page of the record. `press` must be of the public book.
-#[must_use]
-pub fn record(press: &Press<'_>, record: &Record<'_>) -> Vec<Sheet> {
+/// Fills every page of the record, from several threads, and hands each to `done`; says how many there are. `press` must
+/// be of the public book.
+///
+/// # Errors
+/// Those of `done`.
+pub fn record<E: Send>(press: &Press<'_>, record: &Record<'_>, done: impl Fn(Sheet) -> Result<(), E> + Sync) -> Result<usize, E> {
     let listed = Listed::of(press);
     let plan = RecordPlan::new(press, record, &listed.weights(press));
     let whole = press.words.text("pages.record");
-    plan.pages
-        .iter()
-        .map(|(path, parts)| {
-            let parts: Vec<&Part> = parts.iter().filter_map(|at| plan.parts.get(*at)).collect();
-            let front = path == FRONT;
-            let title = match parts.first() {
-                Some(part) if !front => format!("{whole}: {}", part.title),
-                _ => whole.clone(),
-            };
-            let page = RecordPage {
-                front: front.then(|| self::front(press, record, &plan, &listed)),
-                over: (!front).then(|| Link { text: whole.clone(), href: FRONT.to_owned() }),
-                sections: parts.into_iter().map(|part| section(press, record, &plan, &listed, part)).collect(),
-            };
-            Sheet { path: path.clone(), title, page }
-        })
-        .collect()
+    plan.pages.par_iter().try_for_each(|(path, parts)| {
+        let parts: Vec<&Part> = parts.iter().filter_map(|at| plan.parts.get(*at)).collect();
+        let front = path == FRONT;
+        let title = match parts.first() {
+            Some(part) if !front => format!("{whole}: {}", part.title),
+            _ => whole.clone(),
+        };
+        let page = RecordPage {
+            front: front.then(|| self::front(press, record, &plan, &listed)),
+            over: (!front).then(|| Link { text: whole.clone(), href: FRONT.to_owned() }),
+            sections: parts.into_iter().map(|part| section(press, record, &plan, &listed, part)).collect(),
+        };
+        done(Sheet { path: path.clone(), title, page })
+    })?;
+    Ok(plan.pages.len())
 }
 
 fn front(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan, listed: &Listed<'_>) -> RecordFront {

@@ -12,6 +12,8 @@ use crate::site::escape;
 use crate::site::press::Press;
 use crate::site::view::{Fact, RecordFinding, RecordGear, RecordInterval};
 
+/// About the bytes of a link to an entry on another page of the record, without its id and its title.
+const A_LINK: usize = 40;
 /// Most spans of a rule that are told one by one: the latest.
 const SPANS: usize = 12;
 /// Months from which a calendar interval and its spans are told in years.
@@ -53,7 +55,7 @@ impl<'b> Listed<'b> {
         }
     }
 
-    /// The bytes of the crew's words in each row.
+    /// The bytes of the crew's words in each row, and of the links that grow with them.
     pub fn weights(&self, press: &Press<'_>) -> Lists {
         let bytes = |text: &str| escape::html(text).len();
         let finding = |listing: &Listing<'_>| {
@@ -61,7 +63,8 @@ impl<'b> Listed<'b> {
                 Listing::Open(defect) => (defect.entry, defect.finding(), None),
                 Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by)),
             };
-            let titles: usize = [Some(entry), by].into_iter().flatten().map(|entry| bytes(&press.entry_title(entry))).sum();
+            let link = |entry: &Entry| bytes(&press.entry_title(entry)) + entry.id.len() + A_LINK;
+            let titles: usize = [Some(entry), by].into_iter().flatten().map(link).sum();
             let limits = |finding: &Finding| finding.limits_use.as_deref().map_or(0, bytes);
             titles + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
         };

@@ -9,6 +9,7 @@ use crate::record::{Record, Recorded};
 use crate::site::escape;
 use crate::site::map::Names;
 use crate::site::press::Press;
+use rayon::prelude::*;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -82,6 +83,7 @@ impl RecordPlan {
     pub fn new(press: &Press<'_>, record: &Record<'_>, lists: &Lists) -> Self {
         let mut plan = Self::default();
         let mut section = 0;
+        let weights: Vec<Weights> = record.entries.par_iter().map(Weights::of).collect();
         for (system, entries) in by_system(press.book, record) {
             section += 1;
             let title = system.as_deref().map_or_else(
@@ -89,14 +91,16 @@ impl RecordPlan {
                 |id| press.book.boat.system(id).map_or_else(|| id.to_owned(), |known| known.title.clone()),
             );
             let name = system.clone().unwrap_or_else(|| "other".to_owned());
-            let chunks = by_years(record, &entries);
+            let chunks = by_years(record, &weights, &entries);
             let pieces = chunks.len();
             for (at, chunk) in chunks.into_iter().enumerate() {
                 let title = if pieces == 1 { title.clone() } else { format!("{title}, {}", years(press, record, &chunk)) };
-                let rows = chunk.iter().filter_map(|at| record.entries.get(*at));
+                let rows = chunk.iter().filter_map(|at| Some((record.entries.get(*at)?, weights.get(*at)?)));
                 let bytes = rows
                     .map(
-                        |one| if Shares::of(press.book, one.entry).first() == system.as_deref() { bytes_of(one) } else { bytes_again(one) },
+                        |(one, bytes)| {
+                            if Shares::of(press.book, one.entry).first() == system.as_deref() { bytes.at_home } else { bytes.again }
+                        },
                     )
                     .sum();
                 plan.add(section, (at, pieces), title, Matter::System(system.clone(), chunk), bytes, &name);
@@ -254,9 +258,9 @@ fn by_system(book: &Book, record: &Record<'_>) -> Vec<(Option<String>, Vec<usize
 }
 
 /// Cuts entries where a year begins, and within a year where it alone is too long.
-fn by_years(record: &Record<'_>, entries: &[usize]) -> Vec<Vec<usize>> {
+fn by_years(record: &Record<'_>, weights: &[Weights], entries: &[usize]) -> Vec<Vec<usize>> {
     let year = |at: &usize| record.entries.get(*at).map(|one| one.entry.when.day().date.year());
-    let bytes = |piece: &[usize]| piece.iter().filter_map(|at| record.entries.get(*at)).map(bytes_of).sum::<usize>();
+    let bytes = |piece: &[usize]| piece.iter().filter_map(|at| weights.get(*at)).map(|bytes| bytes.at_home).sum::<usize>();
     let mut pieces: Vec<Vec<usize>> = Vec::new();
     for of_year in entries.chunk_by(|a, b| year(a) == year(b)) {
         let fits =
@@ -304,21 +308,26 @@ fn by_bytes(rows: &[usize]) -> Vec<(Range<usize>, usize)> {
     pieces
 }
 
-/// About the bytes of an entry where it has its place.
-fn bytes_of(one: &Recorded<'_>) -> usize {
-    let entry = one.entry;
-    let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
-    // These are not on the page.
-    let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures" | "readings"));
-    let words: usize = shown.map(|(_, value)| weight(value)).sum();
-    BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words
+/// About the bytes of an entry where it has its place, and of one that is named once more, for its share in another system.
+#[derive(Debug, Clone, Copy)]
+struct Weights {
+    at_home: usize,
+    again: usize,
 }
 
-/// About the bytes of an entry that is named once more, for its share in another system.
-fn bytes_again(one: &Recorded<'_>) -> usize {
-    let entry = one.entry;
-    let words: usize = ["findings", "work", "parts"].iter().filter_map(|key| one.content.get(*key)).map(weight).sum();
-    BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words
+impl Weights {
+    fn of(one: &Recorded<'_>) -> Self {
+        let entry = one.entry;
+        let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
+        // These are not on the page.
+        let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures" | "readings"));
+        let words: usize = shown.map(|(_, value)| weight(value)).sum();
+        let words_again: usize = ["findings", "work", "parts"].iter().filter_map(|key| one.content.get(*key)).map(weight).sum();
+        Self {
+            at_home: BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words,
+            again: BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words_again,
+        }
+    }
 }
 
 fn weight(value: &Value) -> usize {

@@ -1,0 +1,47 @@
+//! Where things stand in a list, by their ids: a large book asks for its stores, tools and gear a million times.
+
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
+/// Places in a list by id, found when first asked for.
+///
+/// The list may change afterwards: a place is looked at before it is believed.
+#[derive(Debug, Default)]
+pub struct ById(OnceLock<HashMap<String, usize>>);
+
+impl ById {
+    /// The first thing of `list` with this id. It must always be asked about the same list.
+    pub fn find<'l, T>(&self, list: &'l [T], id: &str, id_of: impl Fn(&T) -> &str) -> Option<&'l T> {
+        // Of two with one id the first is meant, so the last is put in first.
+        let places = self.0.get_or_init(|| list.iter().enumerate().rev().map(|(at, one)| (id_of(one).to_owned(), at)).collect());
+        let there = places.get(id).and_then(|at| list.get(*at)).filter(|one| id_of(one) == id);
+        there.or_else(|| list.iter().find(|one| id_of(one) == id))
+    }
+}
+
+impl Clone for ById {
+    /// A copy of a list may be changed, and is then looked through anew.
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::ById;
+
+    #[test]
+    fn things_are_found_by_id_the_first_of_two_and_after_a_change() {
+        let by_id = ById::default();
+        let mut list = vec![("filter", 1), ("belt", 2), ("filter", 3)];
+        let find = |list: &[(&'static str, i32)], id: &str| by_id.find(list, id, |one| one.0).copied();
+        assert_eq!(find(&list, "filter"), Some(("filter", 1)));
+        assert_eq!(find(&list, "belt"), Some(("belt", 2)));
+        assert_eq!(find(&list, "anode"), None);
+        list.remove(0);
+        list.push(("anode", 4));
+        assert_eq!(find(&list, "belt"), Some(("belt", 2)));
+        assert_eq!(find(&list, "filter"), Some(("filter", 3)));
+        assert_eq!(find(&list, "anode"), Some(("anode", 4)));
+    }
+}
