@@ -5,6 +5,7 @@
 
 #[path = "draw.rs"]
 mod draw;
+#[expect(dead_code, reason = "other benches use more of it")]
 #[path = "../measured.rs"]
 mod measured;
 
