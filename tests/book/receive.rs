@@ -47,7 +47,7 @@ fn a_guide_comes_in_with_all_that_it_names() {
         .stderr_has("Torch (torch, tools.yaml): you have one of that id, `Torch`; see that it is the same");
     // The guide is as it was, with one line more.
     let text = book.text("content/guides/engine/raw-water-filter.md");
-    let line = "received: {from: Tern of Ansker, on: 2026-11-29}\n";
+    let line = "received: {from: Tern of Ansker, on: 2026-11-29, checked: 2026-01-11}\n";
     assert_eq!(text.replace(line, ""), GUIDE);
     assert_eq!(text.matches(line).count(), 1);
     // Lists have grown at their end.
@@ -106,7 +106,7 @@ fn a_taken_id_makes_a_second_guide_and_touches_neither_the_first_nor_its_picture
     assert_eq!(book.text("content/guides/engine/raw-water-filter.md"), ours);
     assert_eq!(book.text("content/guides/engine/raw-water-filter/basket.png"), "our own picture");
     let text = book.text("content/guides/engine/raw-water-filter-from-tern-of-ansker.md");
-    let line = "received: {from: Tern of Ansker, on: 2026-11-29, guides: {raw-water-filter: raw-water-filter-from-tern-of-ansker}}\n";
+    let line = "received: {from: Tern of Ansker, on: 2026-11-29, checked: 2026-01-11, guides: {raw-water-filter: raw-water-filter-from-tern-of-ansker}}\n";
     assert_eq!(text.replace(line, ""), GUIDE);
     assert!(book.path("content/guides/engine/raw-water-filter-from-tern-of-ansker/basket.png").is_file());
     // Its picture is found under the new name.
@@ -218,15 +218,15 @@ fn figures_are_marked_until_somebody_has_checked_them() {
     let path = "site/guides/raw-water-filter.html";
     let page = book.text(path);
     assert!(page.contains("From another boat (Tern of Ansker). Not yet checked against this boat."));
-    // The nut and the vinegar in the table and in the step, the grease among the parts.
-    assert_eq!(page.matches("<small class=\"unchecked\">not checked for this boat</small>").count(), 5);
+    // The nut and the vinegar in the table and in the step, the basket and the grease among the parts.
+    assert_eq!(page.matches("<small class=\"unchecked\">not checked for this boat</small>").count(), 6);
     // What that boat checked does not count.
     assert!(page.contains("<strong>not checked</strong>"));
     assert!(page.contains("every 100 h (Engine hours), not checked for this boat"));
     book.run(["due", "--all", "--on", ON]).stdout_has("Change the raw-water filter, not checked for this boat");
     assert!(book.survey().iter().any(|problem| problem.rule == "received-not-checked" && problem.severity == "advice"));
     // Once it was.
-    let text = book.text("content/guides/engine/raw-water-filter.md").replace("checked: 2026-01-11", "checked: 2026-11-29");
+    let text = book.text("content/guides/engine/raw-water-filter.md").replace("\nchecked: 2026-01-11", "\nchecked: 2026-11-29");
     book.put("content/guides/engine/raw-water-filter.md", text.as_bytes());
     book.run(["publish", "--on", ON]).status(0);
     let page = book.text(path);
