@@ -84,6 +84,19 @@ pub fn in_memory() -> io::Result<(tempfile::TempDir, &'static str)> {
     Ok((tempfile::tempdir()?, "on a disk, for there is no `/dev/shm`: the ratios are of little worth"))
 }
 
+/// How a bench ends: with 1 where a limit is not kept, or where it could not be measured.
+#[must_use]
+pub fn ended(told: io::Result<bool>) -> ExitCode {
+    match told {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
 /// The middle one.
 #[must_use]
 pub fn median<T: PartialOrd + Copy + Default>(mut values: Vec<T>) -> T {

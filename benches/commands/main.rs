@@ -5,6 +5,9 @@
 #[path = "../big_book/mod.rs"]
 mod big_book;
 mod floor;
+#[expect(dead_code, reason = "other benches use more of it")]
+#[path = "../measured.rs"]
+mod measured;
 
 use big_book::{LAST_DAY, Size, write};
 use std::ffi::OsString;
@@ -26,14 +29,7 @@ fn main() -> ExitCode {
         [Some("floor"), Some(how), Some(folder)] => floor::read_all(Path::new(folder), how),
         _ => compare(),
     };
-    match told {
-        Ok(true) => ExitCode::SUCCESS,
-        Ok(false) => ExitCode::FAILURE,
-        Err(error) => {
-            eprintln!("{error}");
-            ExitCode::FAILURE
-        }
-    }
+    measured::ended(told)
 }
 
 /// Prints the table; false where a limit is not kept.

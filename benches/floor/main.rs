@@ -37,14 +37,7 @@ fn main() -> ExitCode {
         [what, book, sizes, site] if what == "floor" => floor(Path::new(book), Path::new(sizes), Path::new(site)).map(|()| true),
         others => compare(others.iter().any(|argument| argument == "--all")),
     };
-    match told {
-        Ok(true) => ExitCode::SUCCESS,
-        Ok(false) => ExitCode::FAILURE,
-        Err(error) => {
-            eprintln!("{error}");
-            ExitCode::FAILURE
-        }
-    }
+    measured::ended(told)
 }
 
 fn floor(book: &Path, sizes: &Path, site: &Path) -> io::Result<()> {

@@ -32,14 +32,7 @@ fn main() -> ExitCode {
         return told;
     }
     let count = arguments.iter().filter_map(|word| word.to_str()?.parse().ok()).next().unwrap_or(200);
-    match photos(count) {
-        Ok(true) => ExitCode::SUCCESS,
-        Ok(false) => ExitCode::FAILURE,
-        Err(error) => {
-            eprintln!("{error}");
-            ExitCode::FAILURE
-        }
-    }
+    measured::ended(photos(count))
 }
 
 /// Prints the table; false where a limit is not kept.
