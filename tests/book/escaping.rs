@@ -23,7 +23,9 @@ fn quoted(text: &str) -> String {
 /// The templates with scripts of their own: a script inside a page must stand there, word for word.
 fn templates() -> String {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/jobsheet");
-    ["frame.html", "state.html", "pocket/page.html"].map(|name| std::fs::read_to_string(folder.join(name)).expect("a template")).concat()
+    ["pieces/frame.html", "frame.html", "state.html", "pocket/page.html"]
+        .map(|name| std::fs::read_to_string(folder.join(name)).expect("a template"))
+        .concat()
 }
 
 /// Data for the scripts, which no browser runs: JSON in which nothing can end its element.
