@@ -104,7 +104,10 @@ fn take(args: &ReceiveArgs, held: &Held, wish: &Wish<'_>, agreed: &Receipt, out:
             if book_exit == Exit::Problems {
                 writeln!(err, "the book has errors elsewhere: `garboard survey` says what and where")?;
             }
-            writeln!(err, "next: hold each guide against this boat and the maker's book, then write the day as `checked:` into it")?;
+            writeln!(
+                err,
+                "next: hold each guide against this boat and the maker's book, then write that day as its `checked:`, over hers where one stands"
+            )?;
             Ok(true)
         }
         Err(nothing) => {

@@ -121,6 +121,10 @@ fn tell(err: &mut dyn Write, to: &Path, shared: &Share) -> io::Result<()> {
     };
     named("not in the file, though its guides lead there", &shared.elsewhere)?;
     named("not in the file, for only pictures are carried", &shared.files)?;
+    named("to be read in it and not to be received from it, for a name in them means another thing elsewhere in it", &shared.apart)?;
+    if !shared.apart.is_empty() {
+        writeln!(err, "help: share each of these in a file of its own")?;
+    }
     if shared.no_pictures {
         writeln!(err, "left out: the pictures that `garboard receive` would take in, for they are too large")?;
     }

@@ -3,6 +3,7 @@
 use super::ShareError;
 use super::hold::{self, Caution, From, Held};
 use super::lend::Named;
+use super::written::Written;
 use crate::book::check::{Target, resolve};
 use crate::book::cut::without_keys;
 use crate::book::keys::KeySpec;
@@ -21,19 +22,22 @@ const OWN_KEYS: [&str; 1] = ["received"];
 pub struct Gathered {
     pub held: Held,
     pub kept_back: usize,
+    /// Guides that are not carried, for they have a name that means another thing in another guide; by id.
+    pub apart: BTreeSet<String>,
 }
 
 /// Gathers the guides of `lent` as they stand in `book`, and what they name as `lent` has it.
 pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>) -> Result<Gathered, ShareError> {
     let withheld = Withheld::of(&book.boat);
     let named = Named::of(&lent.guides);
+    let written = Written::of(&lent.guides);
     let mut kept_back = 0;
     let mut guides = Vec::new();
     for guide in &lent.guides {
-        let Some(whole) = book.guide(&guide.id) else { continue };
+        let (Some(whole), Some((id, system))) = (book.guide(&guide.id), written.place(&guide.id)) else { continue };
         let (text, cut) = text(whole, &withheld)?;
         kept_back += cut;
-        guides.push(hold::Guide { id: guide.id.clone(), system: guide.system.clone(), path: guide.source.path().to_owned(), text });
+        guides.push(hold::Guide { id: id.to_owned(), system: system.to_owned(), path: format!("guides/{system}/{id}.md"), text });
     }
     let shipped: BTreeSet<String> = usual(&lent.boat.language).into_iter().map(|hazard| hazard.id).collect();
     let own = lent.hazards.iter().filter(|hazard| named.hazards.contains(&hazard.id) && !shipped.contains(&hazard.id));
@@ -46,41 +50,54 @@ pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>) -> Result<
         licence: lent.boat.licence.clone(),
         made: concat!("garboard ", env!("CARGO_PKG_VERSION")).to_owned(),
         guides,
-        systems: lent.boat.systems.iter().map(|one| hold::System { id: one.id.value.clone(), title: one.title.clone() }).collect(),
-        meters: lent
-            .boat
-            .meters
-            .iter()
-            .filter(|meter| named.meters.contains(&meter.id.value))
-            .map(|one| hold::Meter { id: one.id.value.clone(), title: one.title.clone(), unit: one.unit.symbol().to_owned() })
-            .collect(),
-        stores: lent
-            .stores
-            .iter()
-            .map(|one| hold::StoreItem {
-                id: one.id.value.clone(),
+        systems: all(&lent.boat.systems, |one| written.systems(&one.id.value), |one, id| hold::System { id, title: one.title.clone() }),
+        meters: all(
+            lent.boat.meters.iter().filter(|meter| named.meters.contains(&meter.id.value)),
+            |one| written.meters(&one.id.value),
+            |one, id| hold::Meter { id, title: one.title.clone(), unit: one.unit.symbol().to_owned() },
+        ),
+        stores: all(
+            &lent.stores,
+            |one| written.items(&one.id.value),
+            |one, id| hold::StoreItem {
+                id,
                 title: one.title.clone(),
                 part_number: one.part_number.clone(),
                 sold_in: one.sold_in.iter().map(Amount::written).map(str::to_owned).collect(),
                 also_fits: one.also_fits.clone(),
                 note: one.note.clone(),
-            })
-            .collect(),
-        tools: lent.tools.iter().map(|one| hold::Tool { id: one.id.value.clone(), title: one.title.clone() }).collect(),
-        cautions: own
-            .map(|one| Caution {
-                id: one.id.clone(),
+            },
+        ),
+        tools: all(&lent.tools, |one| written.items(&one.id.value), |one, id| hold::Tool { id, title: one.title.clone() }),
+        cautions: all(
+            own,
+            |one| written.hazards(&one.id),
+            |one, id| Caution {
+                id,
                 title: one.title.clone(),
                 signal: one.signal.word().to_owned(),
                 harm: one.harm.clone(),
                 avoid: one.avoid.clone(),
                 defer: one.defer.clone(),
                 words: one.words.clone(),
-            })
+            },
+        ),
+        pictures: pictures
+            .into_iter()
+            .filter_map(|picture| written.picture(&picture.path).map(|path| hold::Picture { path, ..picture }))
             .collect(),
-        pictures,
     };
-    Ok(Gathered { held, kept_back })
+    Ok(Gathered { held, kept_back, apart: written.apart })
+}
+
+/// Each thing under each of the names that texts have for it.
+fn all<'t, 'n, T: 't, H, N: Iterator<Item = &'n str>>(
+    things: impl IntoIterator<Item = &'t T>,
+    names: impl Fn(&'t T) -> N,
+    hold: impl Fn(&T, String) -> H,
+) -> Vec<H> {
+    let named = things.into_iter().flat_map(|one| names(one).map(move |name| (one, name.to_owned())));
+    named.map(|(one, name)| hold(one, name)).collect()
 }
 
 /// The text of a guide as it was written, without what is kept back; and how many keys that were.

@@ -9,6 +9,7 @@ pub mod hold;
 mod lend;
 pub mod put;
 pub mod receive;
+mod written;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Book;
@@ -33,6 +34,8 @@ pub struct Share {
     pub elsewhere: BTreeSet<String>,
     /// Files of the book that these lead to, which no shared file holds.
     pub files: BTreeSet<String>,
+    /// Guides that can be read in the file and not be taken from it, for they and another call two things the same; by id.
+    pub apart: BTreeSet<String>,
     /// Keys of front matter that were kept back, how many times in all.
     pub kept_back: usize,
     /// The pictures are too large to be carried as they are.
@@ -105,6 +108,7 @@ pub fn share(book: &Book, folder: &Path, chosen: &BTreeSet<&str>, theme: &ThemeF
         guides: lent.guides.iter().map(|guide| (guide.id.clone(), guide.title.clone())).collect(),
         elsewhere,
         files,
+        apart: gathered.apart,
         kept_back: gathered.kept_back,
         no_pictures,
         problems: ready.problems().to_vec(),

@@ -2,33 +2,25 @@
 //! what is not seen in it by its number.
 
 use crate::share::hold::Held;
-use crate::share::receive::plan::{Fate, Receipt, Taken};
-use crate::share::receive::{Kind, Unsettled, shown};
+use crate::share::receive::plan::{Fate, Receipt, RecordFate, Taken};
+use crate::share::receive::{Kind, List, Unsettled, shown};
 use std::io::{self, Write};
 
-/// Most lines that are listed of one kind.
+/// Most lines of what asks for no second look.
 const MOST: usize = 60;
 
 pub fn show(err: &mut dyn Write, held: &Held, receipt: &Receipt, open: &[Unsettled]) -> io::Result<()> {
     let kind = held.from.kind.as_ref().map_or_else(String::new, |kind| format!(" ({})", shown(kind)));
     writeln!(err, "from {}{kind}, made with {}", shown(&held.from.boat), shown(&held.made))?;
-    writeln!(err, "licence: {}", held.licence.as_deref().map_or_else(|| "not said; ask before you pass it on".to_owned(), shown))?;
+    let licence = held.licence.as_deref().map_or_else(|| "not said; ask before you pass it on".to_owned(), shown);
+    writeln!(err, "licence of guides that name none: {licence}")?;
     list(err, "to be taken", &receipt.guides, taken)?;
-    list(err, "in the book already", &receipt.already, |err, (id, path)| writeln!(err, "  {} is {}", shown(id), shown(path)))?;
     list(err, "refused", &receipt.refused, |err, one| {
         writeln!(err, "  {}:", shown(&one.what))?;
         one.why.iter().try_for_each(|why| writeln!(err, "    {}", shown(why)))
     })?;
-    list(err, "stores, tools and hazards", &receipt.records, |err, one| {
-        let name = format!("{} ({}, {})", shown(&one.title), shown(&one.id), one.list.file());
-        match &one.fate {
-            Fate::Added(id) if *id == one.id => writeln!(err, "  {name}: added"),
-            Fate::Added(id) => writeln!(err, "  {name}: yours of that id says something else, so hers is added as {id}"),
-            Fate::Ours(title) => writeln!(err, "  {name}: you have one of that id, `{}`; see that it is the same", shown(title)),
-            Fate::Mapped(id) => writeln!(err, "  {name}: is your {id}"),
-            Fate::Words { why, line } => writeln!(err, "  {name}: not added, {why}; the line to add is\n    {}", shown(line)),
-        }
-    })?;
+    let (plain, other): (Vec<&RecordFate>, Vec<_>) = receipt.records.iter().partition(|one| one.fate.is_plain(&one.id));
+    list(err, "stores, tools and hazards to look at", &other, |err, one| record(err, one))?;
     list(err, "not known here", open, |err, one| {
         let (name, word) = (format!("{} ({})", shown(&one.title), shown(&one.id)), one.kind.word());
         let what = match one.kind {
@@ -37,9 +29,34 @@ pub fn show(err: &mut dyn Write, held: &Held, receipt: &Receipt, open: &[Unsettl
         };
         writeln!(err, "  the {word} {name}: {what}; `--{word} {}=YOURS` says which of yours it is", shown(&one.id))
     })?;
-    list(err, "passed over, or to be looked at", &receipt.warnings, |err, one| {
+    some(err, "stores, tools and hazards to be added", &plain, |err, one| writeln!(err, "  {}", name(one)))?;
+    some(err, "in the book already", &receipt.already, |err, (id, path)| writeln!(err, "  {} is {}", shown(id), shown(path)))?;
+    some(err, "passed over, or to be looked at", &receipt.warnings, |err, one| {
         writeln!(err, "  {}:{}: {}", shown(&one.place.file), one.place.line, shown(&one.message))
     })
+}
+
+fn name(one: &RecordFate) -> String {
+    format!("{} ({}, {})", shown(&one.title), shown(&one.id), one.list.file())
+}
+
+/// What becomes of a record that does not simply come in.
+fn record(err: &mut dyn Write, one: &RecordFate) -> io::Result<()> {
+    let name = name(one);
+    match &one.fate {
+        Fate::Added(id) => writeln!(err, "  {name}: added as {id}"),
+        Fate::Beside { ours, id } if one.list == List::Cautions => {
+            writeln!(err, "  {name}: yours of that id, `{}`, says something else, so hers is added as {id}", shown(ours))
+        }
+        Fate::Beside { ours, id } => {
+            let (ours, own) = (shown(ours), shown(&one.id));
+            writeln!(err, "  {name}: yours of that id is another thing, `{ours}`, so hers is added as {id};")?;
+            writeln!(err, "    `--item {own}={own}` says that they are the same")
+        }
+        Fate::Ours(title) => writeln!(err, "  {name}: you have one of that id, `{}`; see that it is the same", shown(title)),
+        Fate::Mapped(id) => writeln!(err, "  {name}: is your {id}"),
+        Fate::Words { why, line } => writeln!(err, "  {name}: not added, {why}; the line to add is\n    {}", shown(line)),
+    }
 }
 
 /// A list under its heading; nothing where it is empty.
@@ -48,13 +65,13 @@ fn list<T>(err: &mut dyn Write, heading: &str, items: &[T], line: impl Fn(&mut d
         return Ok(());
     }
     writeln!(err, "\n{heading}:")?;
-    for item in items.iter().take(MOST) {
-        line(err, item)?;
-    }
-    if items.len() > MOST {
-        writeln!(err, "  … and {} more", items.len() - MOST)?;
-    }
-    Ok(())
+    items.iter().try_for_each(|item| line(err, item))
+}
+
+/// The first of a list, and how many more there are.
+fn some<T>(err: &mut dyn Write, heading: &str, items: &[T], line: impl Fn(&mut dyn Write, &T) -> io::Result<()>) -> io::Result<()> {
+    list(err, heading, &items[..items.len().min(MOST)], line)?;
+    if items.len() > MOST { writeln!(err, "  … and {} more", items.len() - MOST) } else { Ok(()) }
 }
 
 fn taken(err: &mut dyn Write, one: &Taken) -> io::Result<()> {

@@ -20,3 +20,4 @@ mod text;
 pub use hidden::shown;
 pub use names::{Kind, Maps, Unsettled, WrongMap, unsettled};
 pub use read::{LARGEST_FILE, Unreadable, read};
+pub use records::List;

@@ -26,7 +26,8 @@ impl Kind {
     }
 
     /// What the file names.
-    fn theirs(self, held: &Held) -> Vec<&str> {
+    #[must_use]
+    pub fn theirs(self, held: &Held) -> Vec<&str> {
         match self {
             Self::System => {
                 held.systems.iter().map(|one| one.id.as_str()).chain(held.guides.iter().map(|one| one.system.as_str())).collect()

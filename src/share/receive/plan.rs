@@ -8,7 +8,7 @@ use super::names::{Kind, Maps};
 use super::picture;
 use super::provenance::{Provenance, with, without};
 use super::read::{cut, wrong_words};
-use super::records::{List, Record, same_caution};
+use super::records::{List, Record, same_caution, same_item, same_words};
 use super::text::{self, told};
 use crate::book::check::{Target, check, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
@@ -89,12 +89,37 @@ pub struct RecordFate {
 pub enum Fate {
     /// It comes in, perhaps under another id.
     Added(String),
-    /// This book has one of the id, and keeps it as it is; its title here.
+    /// This book has the same thing under the id, and keeps it as it is; its title here.
     Ours(String),
+    /// This book has another thing under the id, whose title this is; hers comes in under an id of its own.
+    Beside { ours: String, id: String },
     /// It is called otherwise here.
     Mapped(String),
     /// The file that it belongs to takes no more, and why; the line that would be added.
     Words { why: String, line: String },
+}
+
+impl Fate {
+    /// Whether nothing is to be looked at: it is new here, and under its own name.
+    #[must_use]
+    pub fn is_plain(&self, id: &str) -> bool {
+        matches!(self, Self::Added(here) if here == id)
+    }
+
+    /// The id under which it comes in.
+    fn added(&self) -> Option<&str> {
+        match self {
+            Self::Added(id) | Self::Beside { id, .. } => Some(id),
+            _ => None,
+        }
+    }
+}
+
+/// What her records are called here, of those that have another name.
+#[derive(Debug, Default)]
+struct Renamed {
+    items: BTreeMap<String, String>,
+    cautions: BTreeMap<String, String>,
 }
 
 /// A file that is new to the book.
@@ -121,13 +146,13 @@ pub type Locked = BTreeMap<List, String>;
 #[must_use]
 pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) -> Receipt {
     let mut receipt = Receipt::default();
-    let cautions = records(held, loaded, wish, locked, &mut receipt);
+    let names = records(held, loaded, wish, locked, &mut receipt);
     let incoming = guides(held, loaded, wish, &mut receipt);
     let renamed: BTreeMap<String, String> = incoming.renamed;
     let mut taken: Vec<(Taken, Vec<NewFile>, NewFile)> = Vec::new();
     for one in incoming.read {
         let name = format!("the guide `{}`", shown(&cut(&one.held.id)));
-        match guide(held, loaded, wish, &one, &renamed, &cautions) {
+        match guide(held, loaded, wish, &one, &renamed, &names) {
             Ok(good) => taken.push(good),
             Err(why) => receipt.refused.push(Refused { what: name, why }),
         }
@@ -149,34 +174,55 @@ pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) 
     receipt
 }
 
-/// Stores, tools and hazards; returns what her hazards are called here.
-fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, receipt: &mut Receipt) -> BTreeMap<String, String> {
+/// Stores, tools and hazards; returns what hers are called here.
+fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, receipt: &mut Receipt) -> Renamed {
     let book = &loaded.book;
     let mut new: BTreeMap<List, Vec<Record>> = BTreeMap::new();
     let mut taken: BTreeSet<(List, String)> = BTreeSet::new();
     let mut fates = Vec::new();
+    let mut renamed = Renamed::default();
     let mut refuse =
         |list: List, why: String| receipt.refused.push(Refused { what: format!("a line of `{}`", list.file()), why: vec![why] });
     let things = held.stores.iter().map(|item| (List::Stores, &item.id, &item.title, Record::of_store(item)));
     let things = things.chain(held.tools.iter().map(|tool| (List::Tools, &tool.id, &tool.title, Record::of_tool(tool))));
-    for (list, id, title, record) in things {
+    // Parts and tools share their names in marks, so that one which is called otherwise here must be free in both lists.
+    let known: BTreeSet<&str> =
+        Kind::Item.ours(book).into_iter().chain(Kind::Item.theirs(held).into_iter().map(|id| (id, ""))).map(|(id, _)| id).collect();
+    for (at, (list, id, title, record)) in things.enumerate() {
         let fate = |fate: Fate| RecordFate { list, id: id.clone(), title: title.clone(), fate };
-        let ours = match list {
-            List::Stores => book.store(id).map(|item| item.title.as_str()),
-            _ => book.tool(id).map(|tool| tool.title.as_str()),
+        let record = match record {
+            Err(why) => {
+                refuse(list, why);
+                continue;
+            }
+            Ok(record) => record,
         };
-        match record {
-            Err(why) => refuse(list, why),
-            Ok(_) if wish.maps.has(Kind::Item, id) => fates.push(fate(Fate::Mapped(wish.maps.here(Kind::Item, id).to_owned()))),
-            Ok(_) if ours.is_some() => fates.push(fate(Fate::Ours(ours.unwrap_or_default().to_owned()))),
-            Ok(record) if taken.insert((list, id.clone())) => {
+        if wish.maps.has(Kind::Item, id) {
+            fates.push(fate(Fate::Mapped(wish.maps.here(Kind::Item, id).to_owned())));
+            continue;
+        }
+        if !taken.insert((list, id.clone())) {
+            continue;
+        }
+        let ours = match list {
+            List::Stores => book.store(id).map(|item| (item.title.as_str(), same_item(item, &held.stores[at]))),
+            _ => book.tool(id).map(|tool| (tool.title.as_str(), same_words(&tool.title, title))),
+        };
+        match ours {
+            None => {
                 fates.push(fate(Fate::Added(id.clone())));
                 new.entry(list).or_default().push(record);
             }
-            Ok(_) => {}
+            Some((ours, true)) => fates.push(fate(Fate::Ours(ours.to_owned()))),
+            Some((ours, false)) => {
+                let free = |name: &String| !known.contains(name.as_str()) && !renamed.items.values().any(|taken| taken == name);
+                let Some(here) = with_source(shortened(id, 60), held).find(free) else { continue };
+                fates.push(fate(Fate::Beside { ours: ours.to_owned(), id: here.clone() }));
+                new.entry(list).or_default().push(record.called(&here));
+                renamed.items.insert(id.clone(), here);
+            }
         }
     }
-    let mut renamed = BTreeMap::new();
     for caution in &held.cautions {
         let record = match Record::of_caution(caution) {
             Ok(record) => record,
@@ -187,6 +233,7 @@ fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, recei
         };
         let stem = shortened(&caution.id, 60).to_owned();
         let names = std::iter::once(caution.id.clone()).chain(with_source(&stem, held));
+        let mut other = None;
         for id in names {
             match book.hazard(&id) {
                 Some(ours) if same_caution(ours, caution) => {
@@ -196,13 +243,19 @@ fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, recei
                 None if !taken.contains(&(List::Cautions, id.clone())) => {
                     taken.insert((List::Cautions, id.clone()));
                     new.entry(List::Cautions).or_default().push(record.called(&id));
-                    let fate = Fate::Added(id.clone());
+                    let fate = match other {
+                        Some(ours) => Fate::Beside { ours, id: id.clone() },
+                        None => Fate::Added(id.clone()),
+                    };
                     fates.push(RecordFate { list: List::Cautions, id: caution.id.clone(), title: caution.title.clone(), fate });
                 }
-                _ => continue,
+                ours => {
+                    other = other.or_else(|| ours.map(|hazard| hazard.title.clone()));
+                    continue;
+                }
             }
             if id != caution.id {
-                renamed.insert(caution.id.clone(), id);
+                renamed.cautions.insert(caution.id.clone(), id);
             }
             break;
         }
@@ -217,11 +270,9 @@ fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, recei
         match grown {
             Ok(new) => receipt.lists.push(Growth { file: list.file(), old, new }),
             Err(why) => {
-                for fate in &mut fates {
-                    if let Fate::Added(id) = &fate.fate
-                        && fate.list == list
-                        && let Some(record) = records.iter().find(|record| record.id == *id)
-                    {
+                for fate in fates.iter_mut().filter(|fate| fate.list == list) {
+                    let record = records.iter().find(|record| fate.fate.added() == Some(&record.id));
+                    if let Some(record) = record {
                         fate.fate = Fate::Words { why: why.clone(), line: format!("- {}", record.line()) };
                     }
                 }
@@ -334,11 +385,11 @@ fn guide(
     wish: &Wish<'_>,
     one: &Candidate<'_>,
     renamed: &BTreeMap<String, String>,
-    cautions: &BTreeMap<String, String>,
+    names: &Renamed,
 ) -> Result<(Taken, Vec<NewFile>, NewFile), Vec<String>> {
     let guide = &one.text.guide;
     let pictures = pictures(held, one)?;
-    let text = with(&one.held.text, &provenance(held, loaded, wish, one, renamed, cautions))
+    let text = with(&one.held.text, &provenance(held, loaded, wish, one, renamed, names))
         .ok_or_else(|| vec!["its front matter takes no further line: it stands in braces".to_owned()])?;
     let path = format!("guides/{}/{}.md", one.system, one.id);
     // The whole text once more, as this book will read it.
@@ -396,7 +447,7 @@ fn provenance<'h>(
     wish: &Wish<'_>,
     one: &'h Candidate<'_>,
     renamed: &BTreeMap<String, String>,
-    cautions: &BTreeMap<String, String>,
+    names: &Renamed,
 ) -> Provenance<'h> {
     let guide = &one.text.guide;
     let mut systems: BTreeSet<String> = BTreeSet::from([one.held.system.clone()]);
@@ -428,8 +479,13 @@ fn provenance<'h>(
         revises: one.revises.as_deref(),
         systems: wish.maps.of(Kind::System, systems.iter().map(String::as_str)),
         meters: wish.maps.of(Kind::Meter, meters),
-        items: wish.maps.of(Kind::Item, items),
-        cautions: picked(cautions, &|id| guide.hazards.iter().any(|name| name.value == id)),
+        items: wish
+            .maps
+            .of(Kind::Item, items.clone())
+            .into_iter()
+            .chain(picked(&names.items, &|id| items.clone().any(|name| name == id)))
+            .collect(),
+        cautions: picked(&names.cautions, &|id| guide.hazards.iter().any(|name| name.value == id)),
         guides: picked(renamed, &|id| guides.contains(id)),
     }
 }

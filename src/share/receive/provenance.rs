@@ -1,5 +1,6 @@
 //! The key `received` in the front matter of a guide: put in as its last line, and cut out again.
 
+use crate::book::cut::without_keys;
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::node::{self, Kind};
@@ -50,51 +51,45 @@ impl Provenance<'_> {
     }
 }
 
-/// Byte offsets of one key of the front matter, from its line to the next key's or the end.
-struct Keys {
+/// Where a further key of the front matter would stand.
+struct Room {
     /// What stands before each key.
     indent: String,
-    received: Option<(usize, usize)>,
     end: usize,
 }
 
-fn keys(text: &str) -> Option<Keys> {
+/// `None` where there is no front matter, or the key stands in it already.
+fn room(text: &str) -> Option<Room> {
     let source = Source::new("guide.md", text);
     let mut notes = Notes::new(&source);
     let parts = front_matter::split(&mut notes)?;
     let node = node::read(&mut notes, parts.yaml)?;
     let Kind::Map(pairs) = &node.kind else { return None };
-    let line_of = |at: u32| text.get(..at as usize).map_or(0, |before| before.rfind('\n').map_or(0, |end| end + 1));
-    let first = pairs.first()?.0.span.start;
-    let indent = text.get(line_of(first)..first as usize)?.to_owned();
-    let end = parts.yaml.end as usize;
-    let received = pairs.iter().position(|(key, _)| key.text == KEY).map(|at| {
-        let next = pairs.get(at + 1).map_or(end, |(key, _)| line_of(key.span.start));
-        (line_of(pairs[at].0.span.start), next)
-    });
-    Some(Keys { indent, received, end })
+    if pairs.iter().any(|(key, _)| key.text == KEY) {
+        return None;
+    }
+    let first = pairs.first()?.0.span.start as usize;
+    let line = text.get(..first)?.rfind('\n').map_or(0, |end| end + 1);
+    Some(Room { indent: text.get(line..first)?.to_owned(), end: parts.yaml.end as usize })
 }
 
 /// The text with the key as the last line of its front matter; nothing else of it changes. `None` where
 /// its front matter takes no further line.
 #[must_use]
 pub fn with(text: &str, provenance: &Provenance<'_>) -> Option<String> {
-    let keys = keys(text)?;
-    if !keys.indent.bytes().all(|byte| byte == b' ') || keys.received.is_some() {
+    let room = room(text)?;
+    if !room.indent.bytes().all(|byte| byte == b' ') {
         return None;
     }
-    let (front, body) = text.split_at_checked(keys.end)?;
-    Some(format!("{front}{}{}\n{body}", keys.indent, provenance.line()))
+    let (front, body) = text.split_at_checked(room.end)?;
+    Some(format!("{front}{}{}\n{body}", room.indent, provenance.line()))
 }
 
 /// The text without the key, without a byte-order mark and with line feeds alone: as it was received.
 #[must_use]
 pub fn without(text: &str) -> String {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n");
-    match keys(&text).and_then(|keys| keys.received) {
-        Some((from, to)) => format!("{}{}", text.get(..from).unwrap_or_default(), text.get(to..).unwrap_or_default()),
-        None => text,
-    }
+    without_keys(&Source::new("guide.md", text.as_str()), &|_| false, &[KEY]).unwrap_or(text)
 }
 
 #[cfg(test)]

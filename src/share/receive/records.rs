@@ -5,7 +5,7 @@ use super::read::{cut, wrong_words};
 use crate::book::decode;
 use crate::book::diagnostic::{Notes, any_error};
 use crate::book::id::{check_id, id_of};
-use crate::book::model::{Hazard, Signal};
+use crate::book::model::{self, Hazard, Signal};
 use crate::book::node;
 use crate::book::source::{Source, Span};
 use crate::enter::{Value, flow};
@@ -142,13 +142,32 @@ fn wrong(value: &Value) -> Option<String> {
     }
 }
 
+/// Whether two texts say the same but for spaces.
+#[must_use]
+pub fn same_words(one: &str, other: &str) -> bool {
+    one.split_whitespace().eq(other.split_whitespace())
+}
+
+/// Whether a store item of this book is the same thing as one of another boat: it is called the same, and no part
+/// number speaks against it.
+#[must_use]
+pub fn same_item(ours: &model::StoreItem, theirs: &StoreItem) -> bool {
+    let numbers = [&ours.part_number, &theirs.part_number].map(|number| number.as_deref().map(str::to_lowercase));
+    let [ours_number, theirs_number] = &numbers;
+    same_words(&ours.title.to_lowercase(), &theirs.title.to_lowercase())
+        && (ours_number == theirs_number || ours_number.is_none() || theirs_number.is_none())
+}
+
 /// Whether a hazard of this book says the same as one of another boat.
 #[must_use]
 pub fn same_caution(ours: &Hazard, theirs: &Caution) -> bool {
-    let spaced = |words: &str| words.split_whitespace().collect::<Vec<_>>().join(" ");
-    spaced(&ours.title) == spaced(&theirs.title)
+    let defer = match (&ours.defer, &theirs.defer) {
+        (Some(ours), Some(theirs)) => same_words(ours, theirs),
+        (ours, theirs) => ours == theirs,
+    };
+    same_words(&ours.title, &theirs.title)
         && Signal::from_word(&theirs.signal) == Some(ours.signal)
-        && spaced(&ours.harm) == spaced(&theirs.harm)
-        && spaced(&ours.avoid.join(" ")) == spaced(&theirs.avoid.join(" "))
-        && ours.defer.as_deref().map(spaced) == theirs.defer.as_deref().map(spaced)
+        && same_words(&ours.harm, &theirs.harm)
+        && same_words(&ours.avoid.join(" "), &theirs.avoid.join(" "))
+        && defer
 }
