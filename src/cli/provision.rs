@@ -227,6 +227,7 @@ fn said(remark: &Remark<'_>) -> String {
         Remark::SoldOtherwise(unit) => {
             format!("it is counted in {}, and how it is sold cannot be compared with that: see how many packs", measure(unit))
         }
+        Remark::NotChecked => "asked for by a guide of another boat, not checked for this one".to_owned(),
         Remark::CountedNoFurther => format!("needed {} times or more: counted no further", crate::reckon::MOST_TIMES),
         Remark::OtherPacks => "of so many sizes other packs may leave less over".to_owned(),
         Remark::TooLarge => "the figures are too large to reckon with".to_owned(),

@@ -137,6 +137,8 @@ pub enum Remark<'b> {
     Begun { entry: &'b Entry, used: Held },
     /// None of the sizes it is sold in can be compared with what it is counted in.
     SoldOtherwise(Option<Unit>),
+    /// A guide of another boat asks for it, and nobody has checked it against this one.
+    NotChecked,
     /// More times were due than are counted.
     CountedNoFurther,
     /// The sizes are too many to be sure: other packs may leave less over.

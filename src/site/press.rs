@@ -217,6 +217,16 @@ impl<'b> Press<'b> {
         Link { text: guide.title.clone(), href: format!("{root}guides/{}.html", guide.id) }
     }
 
+    /// Link to a guide that asks for something, with a mark where nobody has checked it for this boat.
+    #[must_use]
+    pub fn asking(&self, guide: &Guide, root: &str) -> Link {
+        let mut link = self.guide(guide, root);
+        if guide.unchecked().is_some() {
+            link.text.push_str(&format!(" ({})", self.words.text("received.mark")));
+        }
+        link
+    }
+
     /// Link to a guide by its id or a former one.
     #[must_use]
     pub fn guide_by_id(&self, id: &str, root: &str) -> Option<Link> {

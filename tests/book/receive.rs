@@ -224,6 +224,12 @@ fn figures_are_marked_until_somebody_has_checked_them() {
     assert!(page.contains("<strong>not checked</strong>"));
     assert!(page.contains("every 100 h (Engine hours), not checked for this boat"));
     book.run(["due", "--all", "--on", ON]).stdout_has("Change the raw-water filter, not checked for this boat");
+    // So are its parts and tools wherever they are asked for.
+    for list in ["site/stores.html", "site/tools.html"] {
+        assert!(book.text(list).contains(">Change the raw-water filter (not checked for this boat)</a>"), "{list}");
+    }
+    let asked = book.run(["provision", "--until", "2027-12-31", "--all", "--on", ON]).status(0);
+    assert!(asked.stdout.contains("asked for by a guide of another boat, not checked for this one"), "{}", asked.stdout);
     assert!(book.survey().iter().any(|problem| problem.rule == "received-not-checked" && problem.severity == "advice"));
     // Once it was.
     let text = book.text("content/guides/engine/raw-water-filter.md").replace("\nchecked: 2026-01-11", "\nchecked: 2026-11-29");

@@ -73,6 +73,9 @@ fn line<'b>(id: &'b str, title: &'b str, needs: Vec<Need<'b>>) -> ProvisionLine<
     if needs.iter().any(|need| need.times >= MOST_TIMES) {
         remarks.push(Remark::CountedNoFurther);
     }
+    if needs.iter().any(|need| need.guide.unchecked().is_some()) {
+        remarks.push(Remark::NotChecked);
+    }
     ProvisionLine {
         id,
         title,

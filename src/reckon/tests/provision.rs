@@ -53,6 +53,7 @@ fn line(line: &ProvisionLine<'_>) -> String {
             Remark::Expires(month) => format!("expires {}", month.last_day),
             Remark::Begun { entry, used } => format!("{} used {}", entry.id, used.said(Rounding::Down)),
             Remark::SoldOtherwise(_) => "sold otherwise".to_owned(),
+            Remark::NotChecked => "not checked".to_owned(),
             Remark::CountedNoFurther => "counted no further".to_owned(),
             Remark::OtherPacks => "other packs".to_owned(),
             Remark::TooLarge => "too large".to_owned(),

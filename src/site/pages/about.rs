@@ -1,6 +1,8 @@
 //! About this book: the boat's facts, what the book holds, and what is wrong with it.
 
+use super::dates::has_dates;
 use crate::book::diagnostic::Diagnostic;
+use crate::site::feeds::{CALENDAR, FEED};
 use crate::site::pocket::{self, Carried};
 use crate::site::press::Press;
 use crate::site::publish::Edition;
@@ -55,5 +57,7 @@ pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
         notes: Html::default(),
         pocket: (carried == Carried::Yes).then(|| pocket::NAME.to_owned()),
         no_pocket: carried == Carried::TooMany,
+        calendar: has_dates(press).then(|| CALENDAR.to_owned()),
+        feed: (!press.reckoning.entries.is_empty()).then(|| FEED.to_owned()),
     }
 }

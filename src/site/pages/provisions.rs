@@ -146,6 +146,7 @@ fn said(press: &Press<'_>, remark: &Remark<'_>) -> String {
             words.say("provisions.begun", &[("job", &press.entry_title(entry)), ("amount", &used.said(Rounding::Down))])
         }
         Remark::SoldOtherwise(unit) => words.say("provisions.sold-otherwise", &[("unit", &measure(unit))]),
+        Remark::NotChecked => words.text("provisions.not-checked"),
         Remark::CountedNoFurther => words.say("provisions.counted-no-further", &[("n", &MOST_TIMES.to_string())]),
         Remark::OtherPacks => words.text("provisions.other-packs"),
         Remark::TooLarge => words.text("provisions.too-large"),

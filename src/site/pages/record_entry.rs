@@ -6,6 +6,7 @@ use crate::record::Recorded;
 use crate::site::figures;
 use crate::site::press::Press;
 use crate::site::view::{Fact, Link, RecordCleared, RecordEntry, RecordFound, RecordJob};
+use serde_json::Value;
 
 /// Digits of a fingerprint that stand beside an entry.
 pub(super) const DIGITS: usize = 12;
@@ -58,6 +59,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         clears: cleared.collect(),
         except: own(&entry.except),
         left: own(&entry.left),
+        notes: one.content.get("notes").and_then(Value::as_str).filter(|_| first).map(|notes| notes.replace('\n', " ")),
         vouched: vouched(press, entry),
         also: also(here, at),
         fingerprint: one.fingerprint.chars().take(DIGITS).collect(),

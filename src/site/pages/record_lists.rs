@@ -177,6 +177,7 @@ pub(super) fn gear(press: &Press<'_>, here: Here<'_>, state: &GearState<'_>) -> 
             .map(|at| at.written().to_owned()),
         renewed: renewed.map(|entry| title_link(press, here, entry)),
         expires: state.expires.as_ref().map(|month| press.month(month)),
+        expired: state.expired(),
     }
 }
 

@@ -102,7 +102,7 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         also_fits: item.also_fits.clone(),
         expires: item.expires.as_ref().map(|month| press.month(month)),
         expired: item.expires.is_some_and(|month| month.last_day < press.reckoning.on),
-        guides: users.iter().map(|guide| press.guide(guide, root)).collect(),
+        guides: users.iter().map(|guide| press.asking(guide, root)).collect(),
         guides_more: None,
     }
 }

@@ -13,7 +13,7 @@ pub(super) const OTHER_TOOLS: &str = "other";
 pub fn tools(press: &Press<'_>) -> ToolsPage {
     let guides_of = |name: &str| {
         let users = press.users.tools.get(name).map(Vec::as_slice).unwrap_or_default();
-        users.iter().map(|guide| press.guide(guide, "")).collect()
+        users.iter().map(|guide| press.asking(guide, "")).collect()
     };
     let tools = press
         .book

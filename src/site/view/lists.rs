@@ -284,4 +284,7 @@ pub struct AboutPage {
     pub pocket: Option<String>,
     /// There are more guides than one file may hold.
     pub no_pocket: bool,
+    /// The dates as a calendar, and the feed of the log.
+    pub calendar: Option<String>,
+    pub feed: Option<String>,
 }

@@ -73,6 +73,8 @@ pub struct RecordEntry {
     pub clears: Vec<Link>,
     pub except: Vec<String>,
     pub left: Vec<String>,
+    /// The public words of its notes, once.
+    pub notes: Option<String>,
     /// By whom, how it is known, and that a paper is on file.
     pub vouched: Vec<String>,
     /// The other sections that have something of it.
@@ -140,4 +142,6 @@ pub struct RecordGear {
     /// By which entry the present one came, where one did.
     pub renewed: Option<Link>,
     pub expires: Option<DateView>,
+    /// It is past that day.
+    pub expired: bool,
 }
