@@ -38,7 +38,7 @@ pub struct Renamed {
 /// the fingerprints it claims.
 #[must_use]
 pub fn compare(earlier: &Earlier, today: &Record<'_>) -> Comparison {
-    let now: BTreeMap<&str, &Map<String, Value>> = today.entries.iter().map(|one| (one.entry.id.as_str(), &one.content)).collect();
+    let now: BTreeMap<&str, Map<String, Value>> = today.entries.iter().map(|one| (one.entry.id.as_str(), one.content())).collect();
     let mut found = Comparison::default();
     for (id, then) in &earlier.entries {
         match now.get(id.as_str()) {
@@ -60,7 +60,7 @@ fn differing(then: &Map<String, Value>, now: &Map<String, Value>) -> Vec<String>
 }
 
 /// Takes pairs that say the same out of the lists of what is gone and what is new.
-fn find_renamed(found: &mut Comparison, earlier: &Earlier, now: &BTreeMap<&str, &Map<String, Value>>) {
+fn find_renamed(found: &mut Comparison, earlier: &Earlier, now: &BTreeMap<&str, Map<String, Value>>) {
     let nameless = |content: &Map<String, Value>| {
         let rest: Map<String, Value> =
             content.iter().filter(|(key, _)| *key != "entry").map(|(key, value)| (key.clone(), value.clone())).collect();

@@ -63,5 +63,6 @@ fn line(reckoning: &Reckoning<'_>, one: &Recorded<'_>, cleared: &[Value]) -> Str
             })
         })
         .collect();
-    json!({"fingerprint": one.fingerprint, "content": one.content, "guides": guides, "cleared": cleared}).to_string()
+    let [cleared, fingerprint, guides] = [json!(cleared), json!(one.fingerprint), json!(guides)];
+    format!("{{\"cleared\":{cleared},\"content\":{},\"fingerprint\":{fingerprint},\"guides\":{guides}}}", one.canonical)
 }

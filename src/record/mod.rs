@@ -32,10 +32,19 @@ use serde_json::{Map, Value};
 #[derive(Debug, Clone)]
 pub struct Recorded<'b> {
     pub entry: &'b Entry,
-    /// What the fingerprint is of: keys sorted, texts in NFC, nothing that is empty.
-    pub content: Map<String, Value>,
-    /// SHA-256 of the canonical form of the content, 64 hexadecimal digits.
+    /// What the fingerprint is of, in its canonical form: a tree of it would take several times the memory.
+    canonical: Box<str>,
+    /// SHA-256 of that, 64 hexadecimal digits.
     pub fingerprint: String,
+}
+
+impl Recorded<'_> {
+    /// What the fingerprint is of: keys sorted, texts in NFC, nothing that is empty.
+    #[must_use]
+    pub fn content(&self) -> Map<String, Value> {
+        // It was written by this program a moment ago, so that reading it does not fail.
+        serde_json::from_str(&self.canonical).unwrap_or_default()
+    }
 }
 
 /// The record of a public book as of a day.
@@ -55,9 +64,8 @@ impl<'b> Record<'b> {
             .entries
             .par_iter()
             .map(|entry| {
-                let content = content::of(reckoning.book, entry, pictures);
-                let fingerprint = sha256(canonical_object(&content).as_bytes());
-                Recorded { entry, content, fingerprint }
+                let canonical = canonical_object(&content::of(reckoning.book, entry, pictures)).into_boxed_str();
+                Recorded { entry, fingerprint: sha256(canonical.as_bytes()), canonical }
             })
             .collect();
         let fingerprint = of_all(entries.iter().map(|one| one.fingerprint.as_str()));

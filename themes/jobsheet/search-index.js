@@ -41,8 +41,10 @@ garboard.part("search-index", g => {
         endNumber();
       } else if (!rest && !parts[1]) [number, begun, ended] = [word, from, to];
       else {
-        parts.forEach((part, n) => send(word.slice(part.at, parts[n + 1] ? parts[n + 1].at : word.length), part.from, part.to));
-        if (parts[1]) send(word, from, to, true);
+        /* A part that is a unit, or a number with one, has the spelling that it has by itself. */
+        const spelled = part => part.replace(/^([0-9.]*)([^]*)$/, (all, number, rest) => number + (units.get(rest) || rest));
+        parts.forEach((part, n) => send(spelled(word.slice(part.at, parts[n + 1] ? parts[n + 1].at : word.length)), part.from, part.to));
+        if (parts[1]) send(spelled(word), from, to, true);
       }
       word = "";
       if (broken) endNumber();

@@ -59,11 +59,16 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         clears: cleared.collect(),
         except: own(&entry.except),
         left: own(&entry.left),
-        notes: one.content.get("notes").and_then(Value::as_str).filter(|_| first).map(|notes| notes.replace('\n', " ")),
+        notes: if first { notes(one) } else { None },
         vouched: vouched(press, entry),
         also: also(here, at),
         fingerprint: one.fingerprint.chars().take(DIGITS).collect(),
     }
+}
+
+/// The public words of the notes, as running text.
+fn notes(one: &Recorded<'_>) -> Option<String> {
+    one.content().get("notes").and_then(Value::as_str).map(|notes| notes.replace('\n', " "))
 }
 
 fn vouched(press: &Press<'_>, entry: &Entry) -> Vec<String> {

@@ -319,10 +319,11 @@ impl Weights {
     fn of(one: &Recorded<'_>) -> Self {
         let entry = one.entry;
         let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
+        let content = one.content();
         // These are not on the page.
-        let shown = one.content.iter().filter(|(key, _)| !matches!(key.as_str(), "notes" | "pictures" | "readings"));
+        let shown = content.iter().filter(|(key, _)| !matches!(key.as_str(), "pictures" | "readings"));
         let words: usize = shown.map(|(_, value)| weight(value)).sum();
-        let words_again: usize = ["findings", "work", "parts"].iter().filter_map(|key| one.content.get(*key)).map(weight).sum();
+        let words_again: usize = ["findings", "work", "parts"].iter().filter_map(|key| content.get(*key)).map(weight).sum();
         Self {
             at_home: BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words,
             again: BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words_again,

@@ -224,11 +224,11 @@ impl Scanner {
     fn parts(&self, word: &str, take: &mut impl FnMut(&str)) {
         let mut from = 0;
         for to in self.cuts.iter().copied().chain([word.len()]) {
-            send(word.get(from..to).unwrap_or_default(), take);
+            send_spelled(word.get(from..to).unwrap_or_default(), take);
             from = to;
         }
         if !self.cuts.is_empty() {
-            send(word, take);
+            send_spelled(word, take);
         }
     }
 
@@ -237,6 +237,16 @@ impl Scanner {
             send(&self.number, take);
             self.number.clear();
         }
+    }
+}
+
+/// A part that is a unit, or a number with one, has the spelling that it has by itself.
+fn send_spelled(word: &str, take: &mut impl FnMut(&str)) {
+    let figures = word.find(|letter: char| !letter.is_ascii_digit() && letter != '.').unwrap_or(word.len());
+    let (number, rest) = word.split_at(figures);
+    match unit(rest) {
+        Some(kept) if kept != rest => send(&format!("{number}{kept}"), take),
+        _ => send(word, take),
     }
 }
 
