@@ -8,7 +8,7 @@ use crate::book::private::without_tags;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde_json::{Map, Value};
-use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::{IsNormalized, UnicodeNormalization, is_nfc_quick};
 
 /// An object that leaves out what is empty, so that a key that is added to the format some day changes
 /// no fingerprint of today.
@@ -49,7 +49,7 @@ impl Object {
 
 /// Composed (Unicode NFC): the same words typed on another machine are the same text.
 fn normal(text: &str) -> String {
-    text.nfc().collect()
+    if is_nfc_quick(text.chars()) == IsNormalized::Yes { text.to_owned() } else { text.nfc().collect() }
 }
 
 /// What an entry of the public book says. Keys in the order of the alphabet.

@@ -25,6 +25,8 @@ const ENTRIES_A_PART: usize = 200;
 const BYTES_A_PAGE: usize = 285_000;
 /// About the bytes of a row without the words of the crew.
 const BYTES_A_ROW: usize = 350;
+/// Of a line of intervals, findings or gear: a cell names what it is on a phone.
+const BYTES_A_LINE: usize = 470;
 /// About the bytes of a job in it, with its title, and of anything else.
 const BYTES_A_JOB: usize = 200;
 const BYTES_A_THING: usize = 110;
@@ -296,7 +298,7 @@ fn years(press: &Press<'_>, record: &Record<'_>, entries: &[usize]) -> String {
 fn by_bytes(rows: &[usize]) -> Vec<(Range<usize>, usize)> {
     let mut pieces = vec![(0..0, 0)];
     for (at, row) in rows.iter().enumerate() {
-        let more = row + BYTES_A_ROW;
+        let more = row + BYTES_A_LINE;
         match pieces.last_mut() {
             Some((range, sum)) if range.start == range.end || *sum + more <= BYTES_A_PAGE => {
                 range.end = at + 1;
