@@ -53,8 +53,8 @@ for (const { name, page: path, width, height, light, at, act } of shots) {
 const { context, page } = await open(browser, { viewport: { width: 794, height: 1123 } });
 await page.goto(fileUrl("guides/oil-and-filter.html"));
 await page.emulateMedia({ media: "print" });
-await page.screenshot({ path: `${to}paper.png`, clip: { x: 0, y: 0, width: 794, height: 1000 } });
+await page.screenshot({ path: `${to}paper.png`, clip: { x: 0, y: 0, width: 794, height: 948 } });
 await page.goto(fileUrl("record.html"));
-await page.screenshot({ path: `${to}boats-record.png`, clip: { x: 0, y: 0, width: 794, height: 1000 } });
+await page.screenshot({ path: `${to}boats-record.png`, clip: { x: 0, y: 0, width: 794, height: 948 } });
 await context.close();
 await browser.close();
