@@ -306,7 +306,8 @@ fn alone(site: &Path, folder: &Path) -> Result<File, WriteError> {
     for attempt in 1..=TRIES {
         let lock = match fs::create_dir_all(folder).and_then(|()| File::create(&lock_path)) {
             Ok(lock) => lock,
-            Err(error) if error.kind() == io::ErrorKind::NotFound && attempt < TRIES => continue,
+            // Gone just before or just after it was found to be there.
+            Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::AlreadyExists) && attempt < TRIES => continue,
             Err(error) => return Err(failed("write into", site, &error)),
         };
         match lock.try_lock() {
