@@ -106,6 +106,16 @@ fn what_is_called_otherwise_here_is_passed_on_as_it_came() {
     book.run(["publish", "--on", ON]).status(0);
     let sheet = book.text("site/guides/raw-water-filter-from-tern-of-ansker.html");
     assert!(sheet.contains("Basket of the raw-water filter") && !sheet.contains("Basket of the fuel filter"));
+    // Another guide of hers with the same part finds the part that came before.
+    let mut more = came.clone();
+    more["guides"][0]["id"] = "strainer".into();
+    more["guides"][0]["text"] = GUIDE.replace("   ![The basket](raw-water-filter/basket.png)\n", "").into();
+    more["pictures"] = serde_json::json!([]);
+    let book = book.beside("more.html", page(&more));
+    let run = receive(&book, "more.html", "content").status(0);
+    assert!(run.stderr.contains("(filter-basket, stores.yaml): is your filter-basket-from-tern-of-ansker"), "{}", run.stderr);
+    assert_eq!(book.text("content/stores.yaml"), stores);
+    std::fs::remove_file(book.path("content/guides/engine/strainer.md")).expect("the other guide");
     // Passed on by itself it is what it was.
     book.run(["share", "raw-water-filter-from-tern-of-ansker", "--to", "on.html"]).status(0);
     let on = data(&book, "on.html");

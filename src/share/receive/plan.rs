@@ -181,6 +181,7 @@ fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, recei
     let mut taken: BTreeSet<(List, String)> = BTreeSet::new();
     let mut fates = Vec::new();
     let mut renamed = Renamed::default();
+    let mut given: BTreeSet<String> = BTreeSet::new();
     let mut refuse =
         |list: List, why: String| receipt.refused.push(Refused { what: format!("a line of `{}`", list.file()), why: vec![why] });
     let things = held.stores.iter().map(|item| (List::Stores, &item.id, &item.title, Record::of_store(item)));
@@ -215,10 +216,20 @@ fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, recei
             }
             Some((ours, true)) => fates.push(fate(Fate::Ours(ours.to_owned()))),
             Some((ours, false)) => {
-                let free = |name: &String| !known.contains(name.as_str()) && !renamed.items.values().any(|taken| taken == name);
-                let Some(here) = with_source(shortened(id, 60), held).find(free) else { continue };
-                fates.push(fate(Fate::Beside { ours: ours.to_owned(), id: here.clone() }));
-                new.entry(list).or_default().push(record.called(&here));
+                let same = |here: &str| match list {
+                    List::Stores => book.store(here).is_some_and(|item| same_item(item, &held.stores[at])),
+                    _ => book.tool(here).is_some_and(|tool| same_words(&tool.title, title)),
+                };
+                // An earlier file of hers may have brought it.
+                let mut names = with_source(shortened(id, 60), held);
+                let Some(here) = names.find(|name| same(name) || !known.contains(name.as_str()) && !given.contains(name)) else { continue };
+                if same(&here) {
+                    fates.push(fate(Fate::Mapped(here.clone())));
+                } else {
+                    given.insert(here.clone());
+                    fates.push(fate(Fate::Beside { ours: ours.to_owned(), id: here.clone() }));
+                    new.entry(list).or_default().push(record.called(&here));
+                }
                 renamed.items.insert(id.clone(), here);
             }
         }
