@@ -69,8 +69,11 @@ const MOST_PROBLEMS: usize = 500;
 #[derive(Debug)]
 pub struct Notes<'a> {
     source: &'a Source,
-    /// Keys to pass over, for a public edition.
+    /// What a public edition leaves out, where that is known.
     withheld: Option<&'a Withheld>,
+    /// Keys that are withheld are passed over.
+    is_public: bool,
+    apart: bool,
     pub found: Vec<Diagnostic>,
 }
 
@@ -78,19 +81,36 @@ impl<'a> Notes<'a> {
     /// Nothing wrong so far.
     #[must_use]
     pub fn new(source: &'a Source) -> Self {
-        Self { source, withheld: None, found: Vec::new() }
+        Self { source, withheld: None, is_public: false, apart: false, found: Vec::new() }
+    }
+
+    /// Nothing wrong so far, in a file of a book of which a public edition leaves this out.
+    #[must_use]
+    pub fn knowing(source: &'a Source, withheld: &'a Withheld) -> Self {
+        Self { withheld: Some(withheld), apart: true, ..Self::new(source) }
     }
 
     /// Nothing wrong so far, in a file that is read for a public edition.
     #[must_use]
     pub fn withholding(source: &'a Source, withheld: &'a Withheld) -> Self {
-        Self { source, withheld: Some(withheld), found: Vec::new() }
+        Self { withheld: Some(withheld), is_public: true, ..Self::new(source) }
+    }
+
+    /// Takes note of a key that stands in the file.
+    pub fn met(&mut self, key: &KeySpec) {
+        self.apart &= self.withheld.is_some_and(|withheld| !withheld.hides(key) || withheld.is_apart(key));
+    }
+
+    /// Whether all that a public edition leaves out of the file, as far as keys go, is kept apart from the rest.
+    #[must_use]
+    pub fn is_apart(&self) -> bool {
+        self.apart
     }
 
     /// Whether a key is passed over.
     #[must_use]
     pub fn withholds(&self, key: &KeySpec) -> bool {
-        self.withheld.is_some_and(|withheld| withheld.hides(key))
+        self.is_public && self.withheld.is_some_and(|withheld| withheld.hides(key))
     }
 
     /// The file these notes are about.

@@ -52,8 +52,15 @@ impl std::fmt::Display for NoBook {
 /// The folder is not there or cannot be listed. Everything else is a problem of the book.
 pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     let (found, mut problems) = find::find(folder)?;
-    let parsed: Vec<Parsed> = found.par_iter().filter(|file| file.class != Class::Other).map(|file| parse(folder, file)).collect();
-    let mut loaded = Loaded::default();
+    // First, for it says what of the others a public edition leaves out.
+    let boat = found.iter().find(|file| file.class == Class::Boat).map(|file| parse(folder, file, &Withheld::default()));
+    let withheld = match &boat {
+        Some(Parsed { content: Some(Content::Boat(boat)), .. }) => Withheld::of(boat),
+        _ => Withheld::default(),
+    };
+    let others = found.par_iter().filter(|file| !matches!(file.class, Class::Other | Class::Boat));
+    let others: Vec<Parsed> = others.map(|file| parse(folder, file, &withheld)).collect();
+    let mut loaded = Loaded { book: Book { withheld, ..Book::default() }, ..Loaded::default() };
     for file in &found {
         if file.class == Class::Other {
             loaded.book.files.insert(file.path.clone(), file.size);
@@ -61,7 +68,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     }
     let mut own_hazards = Vec::new();
     let mut has_boat = false;
-    for file in parsed {
+    for file in boat.into_iter().chain(others) {
         problems.extend(file.problems);
         let path = file.source.path().to_owned();
         loaded.book.sources.insert(path.clone(), file.source);
@@ -79,8 +86,8 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
             Some(Content::Passages(passages)) => loaded.book.passages = passages,
             Some(Content::Cautions(hazards)) => own_hazards = hazards,
             Some(Content::Meters(rows)) => loaded.book.readings = rows,
-            Some(Content::Guide(guide)) => loaded.book.guides.push(*guide),
-            Some(Content::Entry(entry)) => loaded.book.entries.push(*entry),
+            Some(Content::Guide(guide)) => loaded.book.guides.push(guide),
+            Some(Content::Entry(entry)) => loaded.book.entries.push(entry),
         }
     }
     if !has_boat {
@@ -125,11 +132,11 @@ enum Content {
     Passages(Vec<Passage>),
     Cautions(Vec<decode::cautions::OwnHazard>),
     Meters(Vec<MeterRow>),
-    Guide(Box<Guide>),
-    Entry(Box<Entry>),
+    Guide(Guide),
+    Entry(Entry),
 }
 
-fn parse(folder: &Path, file: &Found) -> Parsed {
+fn parse(folder: &Path, file: &Found, withheld: &Withheld) -> Parsed {
     let text = match read_text(folder, file) {
         Ok(text) => text,
         Err(problem) => {
@@ -137,7 +144,7 @@ fn parse(folder: &Path, file: &Found) -> Parsed {
         }
     };
     let source = Source::new(&file.path, text);
-    let mut notes = Notes::new(&source);
+    let mut notes = Notes::knowing(&source, withheld);
     let content = parse_text(&mut notes, file);
     let problems = notes.found;
     Parsed { source, problems, content }
@@ -150,7 +157,7 @@ pub fn entry_of(source: &Source) -> (Option<Entry>, Vec<Diagnostic>) {
     let mut notes = Notes::new(source);
     let file = Found { path: source.path().to_owned(), class: Class::Entry, size: source.text().len() as u64 };
     let entry = match parse_text(&mut notes, &file) {
-        Some(Content::Entry(entry)) => Some(*entry),
+        Some(Content::Entry(entry)) => Some(entry),
         _ => None,
     };
     (entry, notes.found)
@@ -162,13 +169,23 @@ pub fn guide_of(source: &Source) -> (Option<Guide>, Vec<Diagnostic>) {
     let mut notes = Notes::new(source);
     let file = Found { path: source.path().to_owned(), class: Class::Guide, size: source.text().len() as u64 };
     let guide = match parse_text(&mut notes, &file) {
-        Some(Content::Guide(guide)) => Some(*guide),
+        Some(Content::Guide(guide)) => Some(guide),
         _ => None,
     };
     (guide, notes.found)
 }
 
-/// Reads files of a book again, keys that are withheld passed over, and adds them to `book`. What was
+/// Reads an entry again, keys that are withheld passed over. What was wrong with it has been said.
+pub(super) fn read_entry_again(source: &Source, withheld: &Withheld) -> Option<Entry> {
+    decode::entry::read(&mut Notes::withholding(source, withheld))
+}
+
+/// Reads a guide again, as [`read_entry_again`] reads an entry.
+pub(super) fn read_guide_again(source: &Source, withheld: &Withheld) -> Option<Guide> {
+    decode::guide::read(&mut Notes::withholding(source, withheld))
+}
+
+/// Reads lists of a book again, keys that are withheld passed over, and adds them to `book`. What was
 /// wrong with them has been said.
 pub(super) fn read_again(book: &mut Book, sources: &[Source], withheld: &Withheld) {
     let read = |source: &Source| {
@@ -182,13 +199,11 @@ pub(super) fn read_again(book: &mut Book, sources: &[Source], withheld: &Withhel
             Some(Content::Stores(stores)) => book.stores = stores,
             Some(Content::Tools(tools)) => book.tools = tools,
             Some(Content::Meters(rows)) => book.readings = rows,
-            Some(Content::Guide(guide)) => book.guides.push(*guide),
-            Some(Content::Entry(entry)) => book.entries.push(*entry),
             Some(Content::Cautions(own)) => {
                 let new = own.into_iter().map(|own| own.hazard).filter(|own| !book.hazards.iter().any(|known| known.id == own.id));
                 book.hazards.extend(new.collect::<Vec<_>>());
             }
-            Some(Content::Passages(_)) | None => {}
+            Some(Content::Guide(_) | Content::Entry(_) | Content::Passages(_)) | None => {}
         }
     }
 }
@@ -207,8 +222,8 @@ fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     }
     let whole = Span::new(if text.starts_with('\u{feff}') { 3 } else { 0 }, text.len());
     match file.class {
-        Class::Guide => decode::guide::read(notes).map(|guide| Content::Guide(Box::new(guide))),
-        Class::Entry => decode::entry::read(notes).map(|entry| Content::Entry(Box::new(entry))),
+        Class::Guide => decode::guide::read(notes).map(Content::Guide),
+        Class::Entry => decode::entry::read(notes).map(Content::Entry),
         Class::Meters => decode::meters_csv::decode(notes).map(Content::Meters),
         Class::Boat => {
             yaml(notes, whole, true).and_then(|node| decode::boat::decode(notes, &node)).map(|boat| Content::Boat(Box::new(boat)))

@@ -6,11 +6,13 @@
 use super::by_id::ById;
 use super::date::{BookDate, Month};
 use super::outline::Outline;
+use super::public::Withheld;
 use super::source::{Name, Placed, Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Fastener, Figure, Money, Number, Quantity, Unit};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, HashMap};
-use std::sync::OnceLock;
+use std::ops::{Deref, DerefMut};
+use std::sync::{Arc, OnceLock};
 
 /// Everything the crew wrote. Guides and entries are sorted by id.
 #[derive(Debug, Default)]
@@ -31,6 +33,8 @@ pub struct Book {
     pub former: OnceLock<HashMap<String, usize>>,
     pub stores_by_id: ById,
     pub tools_by_id: ById,
+    /// What a public edition leaves out, as it was known when guides and entries were read.
+    pub withheld: Withheld,
     /// Sources by path, for whoever must point at a place later.
     pub sources: BTreeMap<String, Source>,
 }
@@ -389,8 +393,6 @@ pub struct PartUse {
     /// An amount was written and could not be read: it is not one.
     pub unclear: bool,
     pub if_worn: bool,
-    /// Private; only in entries.
-    pub cost: Option<Money>,
     pub span: Span,
 }
 
@@ -464,13 +466,57 @@ pub struct ReadingSpec {
     pub span: Span,
 }
 
-/// A job written up.
+/// A job written up: what its file says, and the text of the file.
+///
+/// A copy is cheap, for it shares both; what is changed in it stays its own.
 #[derive(Debug, Clone)]
 pub struct Guide {
+    pub source: Source,
+    facts: Arc<GuideFacts>,
+    apart: bool,
+}
+
+impl Guide {
+    /// A guide of what was read from its text. `apart`: no key of its text is left out of the public edition.
+    #[must_use]
+    pub fn new(source: Source, facts: GuideFacts, apart: bool) -> Self {
+        Self { source, facts: Arc::new(facts), apart }
+    }
+
+    /// Whether a public edition leaves out nothing of what the guide says. Of a received one that has to be found out:
+    /// it is settled by what there is in a book.
+    #[must_use]
+    pub fn is_apart(&self) -> bool {
+        self.apart && self.received.is_none()
+    }
+
+    /// The same guide, of its text the Markdown alone.
+    #[must_use]
+    pub fn without_front_matter(&self) -> Self {
+        Self { source: self.source.only(self.body), ..self.clone() }
+    }
+}
+
+impl Deref for Guide {
+    type Target = GuideFacts;
+
+    fn deref(&self) -> &GuideFacts {
+        &self.facts
+    }
+}
+
+impl DerefMut for Guide {
+    fn deref_mut(&mut self) -> &mut GuideFacts {
+        Arc::make_mut(&mut self.facts)
+    }
+}
+
+/// What a guide says.
+#[derive(Debug, Clone)]
+pub struct GuideFacts {
     pub id: String,
     /// Folder it stands in.
     pub system: String,
-    pub source: Source,
     pub title: String,
     pub title_span: Span,
     pub summary: Option<String>,
@@ -510,7 +556,7 @@ pub struct Guide {
     pub outline: Outline,
 }
 
-impl Guide {
+impl GuideFacts {
     /// Where it came from, while nobody has held it against this boat since.
     #[must_use]
     pub fn unchecked(&self) -> Option<&Received> {
@@ -637,8 +683,6 @@ pub struct FindingRef {
 pub struct Renewal {
     pub gear: Name,
     pub expires: Option<Month>,
-    /// Private.
-    pub serial: Option<String>,
     pub span: Span,
 }
 
@@ -664,7 +708,7 @@ pub struct ReadingValue {
 }
 
 /// Money spent on something.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cost {
     pub what: String,
     pub cost: Money,
@@ -712,11 +756,106 @@ impl Basis {
     }
 }
 
-/// One record of the log.
+/// One record of the log: what its file says, and the text of the file.
+///
+/// A copy is cheap, for it shares both; what is changed in it stays its own.
 #[derive(Debug, Clone)]
 pub struct Entry {
-    pub id: String,
     pub source: Source,
+    facts: Arc<EntryFacts>,
+    /// `None`: nothing.
+    kept: Option<Arc<Kept>>,
+    apart: bool,
+}
+
+impl Entry {
+    /// An entry of what was read from its text. `apart`: no key of its text is left out of the public edition but those
+    /// that [`Kept`] is made of.
+    #[must_use]
+    pub fn new(source: Source, facts: EntryFacts, kept: Kept, apart: bool) -> Self {
+        let kept = (kept != Kept::NOTHING).then(|| Arc::new(kept));
+        Self { source, facts: Arc::new(facts), kept, apart }
+    }
+
+    /// What the crew keeps to itself.
+    #[must_use]
+    pub fn kept(&self) -> &Kept {
+        static NOTHING: Kept = Kept::NOTHING;
+        self.kept.as_deref().unwrap_or(&NOTHING)
+    }
+
+    /// For what is added later.
+    pub fn kept_mut(&mut self) -> &mut Kept {
+        Arc::make_mut(self.kept.get_or_insert_with(Arc::default))
+    }
+
+    /// Whether leaving out what is kept leaves out all that a public edition does.
+    #[must_use]
+    pub fn is_apart(&self) -> bool {
+        self.apart && self.private_passages.is_empty()
+    }
+
+    /// The same entry without what the crew keeps to itself, and of its text the notes alone.
+    #[must_use]
+    pub fn without_kept(&self) -> Self {
+        Self { kept: None, ..self.without_front_matter() }
+    }
+
+    /// The same entry, of its text the notes alone.
+    #[must_use]
+    pub fn without_front_matter(&self) -> Self {
+        Self { source: self.source.only(self.body), ..self.clone() }
+    }
+}
+
+/// What the private keys of an entry say.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Kept {
+    pub costs: Vec<Cost>,
+    /// What parts cost, by their places in the list of parts.
+    pub of_parts: Vec<(usize, Money)>,
+    /// Serial numbers of what was fitted, by places in that list.
+    pub serials: Vec<(usize, String)>,
+    pub by: Vec<String>,
+    pub place: Option<String>,
+    pub papers: Vec<Name>,
+}
+
+impl Kept {
+    const NOTHING: Self =
+        Self { costs: Vec::new(), of_parts: Vec::new(), serials: Vec::new(), by: Vec::new(), place: None, papers: Vec::new() };
+
+    /// What a part cost, by its place in the list of parts.
+    #[must_use]
+    pub fn cost_of(&self, part: usize) -> Option<&Money> {
+        self.of_parts.iter().find(|(at, _)| *at == part).map(|(_, cost)| cost)
+    }
+
+    /// The serial number of what was fitted, by its place in that list.
+    #[must_use]
+    pub fn serial_of(&self, renewal: usize) -> Option<&str> {
+        self.serials.iter().find(|(at, _)| *at == renewal).map(|(_, serial)| serial.as_str())
+    }
+}
+
+impl Deref for Entry {
+    type Target = EntryFacts;
+
+    fn deref(&self) -> &EntryFacts {
+        &self.facts
+    }
+}
+
+impl DerefMut for Entry {
+    fn deref_mut(&mut self) -> &mut EntryFacts {
+        Arc::make_mut(&mut self.facts)
+    }
+}
+
+/// What an entry says.
+#[derive(Debug, Clone)]
+pub struct EntryFacts {
+    pub id: String,
     pub when: When,
     pub when_span: Span,
     pub jobs: Vec<JobRef>,
@@ -728,18 +867,12 @@ pub struct Entry {
     pub meters: Vec<MeterValue>,
     pub time: Option<Duration>,
     pub parts: Vec<PartUse>,
-    pub costs: Vec<Cost>,
     pub readings: Vec<ReadingValue>,
     pub findings: Vec<Finding>,
     pub clears: Vec<FindingRef>,
     pub fitted: Vec<Renewal>,
     pub done_by: Option<DoneBy>,
-    /// Private.
-    pub by: Vec<String>,
-    /// Private.
-    pub place: Option<String>,
-    pub papers: Vec<Name>,
-    /// Of a public book, which does not name them: there are papers.
+    /// There are papers; a public book does not name them.
     pub paper_on_file: bool,
     pub basis: Option<Basis>,
     pub except: Vec<String>,
@@ -753,7 +886,7 @@ pub struct Entry {
     pub links: Vec<super::outline::LinkRef>,
 }
 
-impl Entry {
+impl EntryFacts {
     /// Whether this finished work was done before what another entry tells of, days that are only about
     /// right left aside.
     #[must_use]

@@ -1,13 +1,14 @@
 //! The book as others may read it: everything private taken out first.
 //!
-//! Each file is read again from its text, and the keys that are withheld are passed over as if they
-//! had not been written, so that none can be forgotten. Then the front matter is blanked in the text
-//! that goes on: nothing later can show what nobody read.
+//! Where all that is withheld of an entry is what its private keys say, it stands apart in
+//! [`Kept`](super::model::Kept), and the public entry is the same one without. Any other file is read again from its
+//! text, and the keys that are withheld are passed over as if they had not been written, so that none can be forgotten.
+//! Of either no more than the Markdown can be seen in the text that goes on: nothing later can show what nobody read.
 
 use super::check::paths_of_paper;
 use super::keys::KeySpec;
-use super::load::read_again;
-use super::model::{Boat, Book, Entry};
+use super::load::{read_again, read_entry_again, read_guide_again};
+use super::model::{Boat, Book, Entry, FindingRef, Guide};
 use super::received;
 use super::source::{Source, Span};
 use super::usual::usual;
@@ -15,7 +16,7 @@ use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The keys that a public edition passes over.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, PartialEq, Eq)]
 pub struct Withheld {
     /// Optional keys that the boat keeps to herself.
     private: BTreeSet<String>,
@@ -37,29 +38,58 @@ impl Withheld {
         // A record that is private as a whole is passed over where it begins; what it needs goes with it.
         !key.required && (self.private.contains(key.name) || (key.private && !self.public.contains(key.name)))
     }
+
+    /// Whether a key of an entry is one of those that are kept apart, and left out together.
+    #[must_use]
+    pub fn is_apart(&self, key: &KeySpec) -> bool {
+        key.private && !self.shows_private()
+    }
+
+    /// Whether the boat shows private keys.
+    fn shows_private(&self) -> bool {
+        !self.public.is_empty()
+    }
 }
 
 /// The public book. What refers to something that was taken out is dropped without a word.
 #[must_use]
 pub fn public(book: &Book) -> Book {
     let withheld = Withheld::of(&book.boat);
+    // Else what was found out in reading is of no use.
+    let known = withheld == book.withheld;
     let kept: Vec<&Entry> = book.entries.iter().filter(|entry| !entry.private).collect();
     let mut public = Book { files: files(book, &kept, &withheld), hazards: usual(&book.boat.language), ..Book::default() };
-    let private: BTreeSet<&str> = book.entries.iter().filter(|entry| entry.private).map(|entry| entry.source.path()).collect();
-    let cuts: BTreeMap<&str, &[Span]> = kept.iter().map(|entry| (entry.source.path(), entry.private_passages.as_slice())).collect();
-    let shown = book.sources.par_iter().filter(|(path, _)| !private.contains(path.as_str()) && *path != "passages.yaml");
-    let sources: Vec<Source> = shown
-        .map(|(path, source)| Source::new(path, without(source.text(), cuts.get(path.as_str()).copied().unwrap_or_default())))
-        .collect();
-    read_again(&mut public, &sources, &withheld);
-    // Files of which two had one id, or that could not be used, are no part of the whole book either.
-    public.guides.retain(|guide| book.guide(&guide.id).is_some_and(|whole| whole.source.path() == guide.source.path()));
-    public.entries.retain(|entry| cuts.contains_key(entry.source.path()));
-    public.guides.sort_by(|a, b| a.id.cmp(&b.id));
-    public.entries.sort_by(|a, b| a.id.cmp(&b.id));
+    let lists = LISTS.iter().filter_map(|path| book.sources.get(*path));
+    read_again(&mut public, &lists.cloned().collect::<Vec<_>>(), &withheld);
+    public.guides = book.guides.par_iter().filter_map(|guide| public_guide(guide, &withheld, known)).collect();
+    public.entries = kept.par_iter().filter_map(|entry| public_entry(entry, &withheld, known)).collect();
     received::settle(&mut public);
-    tidy_up(&mut public, &kept);
+    drop_loose_ends(&mut public);
+    // Whoever points at a place in one of them finds nothing there.
+    public.sources = LISTS.iter().map(|path| ((*path).to_owned(), Source::new(*path, ""))).collect();
     public
+}
+
+/// The files that are read again as a whole.
+const LISTS: [&str; 5] = ["boat.yaml", "cautions.yaml", "meters.csv", "stores.yaml", "tools.yaml"];
+
+/// A guide without what is withheld; `None` where nothing of it can be used then. `known`: it was read knowing what that is.
+fn public_guide(guide: &Guide, withheld: &Withheld, known: bool) -> Option<Guide> {
+    if known && guide.is_apart() {
+        return Some(guide.without_front_matter());
+    }
+    read_guide_again(&guide.source, withheld).map(|read| read.without_front_matter())
+}
+
+/// An entry without what is withheld, as [`public_guide`] takes it out of a guide.
+fn public_entry(entry: &Entry, withheld: &Withheld, known: bool) -> Option<Entry> {
+    if known && entry.is_apart() {
+        return Some(if withheld.shows_private() { entry.without_front_matter() } else { entry.without_kept() });
+    }
+    let text = without(entry.source.text(), &entry.private_passages);
+    let mut read = read_entry_again(&Source::new(entry.source.path(), text), withheld)?.without_front_matter();
+    read.paper_on_file = entry.paper_on_file;
+    Some(read)
 }
 
 /// A text without these stretches of it.
@@ -74,35 +104,18 @@ fn without(text: &str, cuts: &[Span]) -> String {
     kept
 }
 
-/// Blanks all of a text but a stretch of it; places stay what they were.
-fn only(source: &Source, body: Span) -> Source {
-    let text = source.text();
-    let start = (body.start as usize).min(text.len());
-    let end = (body.end as usize).clamp(start, text.len());
-    let blank = |text: &str| text.bytes().map(|byte| if byte == b'\n' { '\n' } else { ' ' }).collect::<String>();
-    let (Some(before), Some(inside), Some(after)) = (text.get(..start), text.get(start..end), text.get(end..)) else {
-        return Source::new(source.path(), "");
-    };
-    Source::new(source.path(), format!("{}{inside}{}", blank(before), blank(after)))
-}
-
-/// What is left to do when all files were read: blank the texts, and drop what leads nowhere.
-fn tidy_up(public: &mut Book, kept: &[&Entry]) {
-    public.guides.par_iter_mut().for_each(|guide| guide.source = only(&guide.source, guide.body));
-    let findings: BTreeMap<String, usize> = public.entries.iter().map(|entry| (entry.id.clone(), entry.findings.len())).collect();
-    let papers: BTreeSet<&str> = kept.iter().filter(|entry| !entry.papers.is_empty()).map(|entry| entry.id.as_str()).collect();
-    public.entries.par_iter_mut().for_each(|entry| {
-        entry.source = only(&entry.source, entry.body);
-        entry.paper_on_file = papers.contains(entry.id.as_str());
-        entry.clears.retain(|finding| findings.get(&finding.entry).is_some_and(|count| (1..=*count).contains(&finding.number)));
-    });
-    let mut sources: BTreeMap<String, Source> = BTreeMap::new();
-    sources.extend(public.guides.iter().map(|guide| (guide.source.path().to_owned(), guide.source.clone())));
-    sources.extend(public.entries.iter().map(|entry| (entry.source.path().to_owned(), entry.source.clone())));
-    for path in ["boat.yaml", "stores.yaml", "tools.yaml", "cautions.yaml", "meters.csv"] {
-        sources.entry(path.to_owned()).or_insert_with(|| Source::new(path, ""));
+/// Drops what leads to findings that are not there.
+fn drop_loose_ends(public: &mut Book) {
+    let leads_on = |one: &FindingRef| public.entry(&one.entry).is_some_and(|entry| (1..=entry.findings.len()).contains(&one.number));
+    let loose = |entry: &Entry| entry.clears.iter().any(|one| !leads_on(one));
+    let there = |entry: &Entry| entry.clears.iter().filter(|one| leads_on(one)).cloned().collect();
+    let mended: Vec<(usize, Vec<FindingRef>)> =
+        public.entries.iter().enumerate().filter(|(_, entry)| loose(entry)).map(|(at, entry)| (at, there(entry))).collect();
+    for (at, clears) in mended {
+        if let Some(entry) = public.entries.get_mut(at) {
+            entry.clears = clears;
+        }
     }
-    public.sources = sources;
 }
 
 /// Pictures and other files, without the papers and without those of entries that are kept back.
@@ -110,7 +123,7 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
     let mut files = book.files.clone();
     let hides_papers = super::keys::ENTRY.key("papers").is_some_and(|key| withheld.hides(key));
     for entry in book.entries.iter().filter(|_| hides_papers) {
-        for paper in &entry.papers {
+        for paper in &entry.kept().papers {
             for path in paths_of_paper(folder_of(entry.source.path()), &entry.id, &paper.value) {
                 files.remove(&path);
             }
@@ -126,4 +139,118 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
 
 fn folder_of(path: &str) -> &str {
     path.rsplit_once('/').map_or("", |(folder, _)| folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::decode;
+    use crate::book::diagnostic::Notes;
+    use crate::book::keys::{COST, ENTRY, ENTRY_PART, FINDING, RENEWAL};
+    use crate::book::source::Name;
+
+    const FULL: &str = "---\njobs: [oil]\ndate: 2026-03-14\nmeters: {engine: 1840.5}\n\
+        parts: [{item: filter, qty: 2, cost: 18.50 EUR}, {item: belt, cost: 9 EUR}]\ncosts: [{what: crane, cost: 90 EUR}]\n\
+        findings: [{what: wear, grade: watch}]\nclears: [2025-11-02-rig-check/1]\n\
+        fitted: [{gear: raft}, {gear: anode, serial: LR-6}]\ndone-by: yard\nby: [Maren]\nplace: Hollen\npapers: [invoice.pdf]\n\
+        basis: invoice\nexcept: [the pump]\n---\nNotes ![](seat.jpg) and a [link](a.md).\n";
+
+    fn withheld(private: &[&str], public: &[&str]) -> Withheld {
+        let set = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+        Withheld { private: set(private), public: set(public) }
+    }
+
+    fn entry(text: &str, withheld: &Withheld) -> Entry {
+        let source = Source::new("log/2026/2026-03-14-oil.md", text);
+        let mut notes = Notes::knowing(&source, withheld);
+        let entry = decode::entry::read(&mut notes);
+        assert_eq!(notes.found, []);
+        entry.expect("an entry")
+    }
+
+    /// What is shown of an entry, whether it was read again for that, and what of its text.
+    fn shown(entry: &Entry, withheld: &Withheld) -> (String, String) {
+        let shown = public_entry(entry, withheld, true).expect("an entry");
+        (format!("{:#?} {:#?}", *shown, shown.kept()), shown.source.slice(shown.body).to_owned())
+    }
+
+    #[track_caller]
+    fn case(text: &str, private: &[&str], public: &[&str], apart: bool) {
+        let withheld = withheld(private, public);
+        let whole = entry(text, &withheld);
+        assert_eq!(whole.is_apart(), apart);
+        let again = crate::book::load::entry_of(&whole.source).0.expect("an entry");
+        assert!(!again.is_apart(), "what is withheld was not known");
+        assert_eq!(shown(&whole, &withheld), shown(&again, &withheld));
+    }
+
+    #[test]
+    fn what_is_kept_apart_is_left_out_as_if_it_had_not_been_read() {
+        case(FULL, &[], &[], true);
+        case(FULL, &["by", "stowed"], &[], true);
+        case(FULL, &["basis"], &[], false);
+        case(FULL, &[], &["place"], false);
+        case("---\nwork: [paint]\ndate: 2026-03-14\nplace: Hollen\n---\n", &[], &["place"], true);
+        case("---\nwork: [paint]\ndate: 2026-03-14\n---\na <!-- private -->b<!-- /private --> c\n", &[], &[], false);
+    }
+
+    #[test]
+    fn nothing_private_is_left_in_a_public_entry() {
+        let whole = entry(FULL, &Withheld::default());
+        assert_eq!(whole.kept().by, ["Maren"]);
+        let public = public_entry(&whole, &Withheld::default(), true).expect("an entry");
+        assert_eq!(*public.kept(), crate::book::model::Kept::default());
+        assert!(public.paper_on_file);
+        let debug = format!("{:?}", (&*public, public.kept()));
+        for private in ["18.50", "9 EUR", "crane", "90", "LR-6", "Maren", "Hollen", "invoice.pdf"] {
+            assert!(!debug.contains(private), "{private}");
+        }
+        assert_eq!(public.source.text(), "");
+        assert_eq!(public.source.slice(Span::new(0, 20)), "");
+        assert_eq!(public.source.blanked().trim_start(), "Notes ![](seat.jpg) and a [link](a.md).\n");
+    }
+
+    #[test]
+    fn every_private_key_of_an_entry_is_kept_apart() {
+        let tables = [&ENTRY, &ENTRY_PART, &COST, &FINDING, &RENEWAL];
+        let private = |key: &&KeySpec| key.private;
+        let names: BTreeSet<&str> = tables.into_iter().flat_map(|table| table.keys.iter()).filter(private).map(|key| key.name).collect();
+        // With a new one, `Kept` needs a place for it.
+        assert_eq!(names, BTreeSet::from(["by", "cost", "costs", "papers", "place", "serial", "what"]));
+        for name in names {
+            assert!(FULL.contains(&format!("{name}: ")), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_guide_is_shared_where_nothing_of_it_is_withheld() {
+        let text = "---\ntitle: Oil\nsummary: change it\n# Kurt says twice a year\n---\n## Drain\n\n1. Drain it.\n";
+        let guide = |withheld: &Withheld| {
+            let source = Source::new("guides/engine/oil.md", text);
+            let read = decode::guide::read(&mut Notes::knowing(&source, withheld)).expect("a guide");
+            (read.is_apart(), public_guide(&read, withheld, true).expect("a guide"))
+        };
+        let (apart, public) = guide(&withheld(&["stowed"], &[]));
+        assert!(apart && public.summary.is_some());
+        assert!(!public.source.blanked().contains("Kurt") && public.source.blanked().contains("## Drain"));
+        let (apart, public) = guide(&withheld(&["summary"], &[]));
+        assert!(!apart && public.summary.is_none());
+    }
+
+    #[test]
+    fn findings_that_are_not_shown_are_not_cleared() {
+        let book = Book { entries: vec![entry(FULL, &Withheld::default())], ..Book::default() };
+        assert!(public(&book).entries[0].clears.is_empty());
+        assert_eq!(book.entries[0].clears.len(), 1);
+    }
+
+    #[test]
+    fn what_the_boat_came_to_withhold_since_is_withheld() {
+        let mut book = Book { entries: vec![entry(FULL, &Withheld::default())], ..Book::default() };
+        assert!(public(&book).entries[0].basis.is_some());
+        book.boat.private_fields.push(Name::new("basis".to_owned(), Span::default()));
+        let text = "name: Wren\nprivate-fields: [basis]\n";
+        book.sources.insert("boat.yaml".to_owned(), Source::new("boat.yaml", text));
+        assert!(public(&book).entries[0].basis.is_none());
+    }
 }

@@ -7,7 +7,7 @@
 use super::check::{Target, resolve};
 use super::diagnostic::{Diagnostic, Severity};
 use super::id::id_of;
-use super::model::{Book, Guide, OCCASIONS, Received, Rule, RuleBy, System};
+use super::model::{Book, GuideFacts, OCCASIONS, Received, Rule, RuleBy, System};
 use super::outline::{Mark, MarkKind};
 use super::source::{Name, Placed};
 use crate::quantity::{Dimension, Quantity};
@@ -72,7 +72,7 @@ fn encoded(name: &str) -> String {
 }
 
 /// Puts our names in the place of theirs; nothing to do for a guide of this boat.
-pub(super) fn rename(guide: &mut Guide) {
+pub(super) fn rename(guide: &mut GuideFacts) {
     let Some(received) = guide.received.take() else { return };
     for rule in guide.every.iter_mut().chain(&mut guide.first) {
         if let RuleBy::Meter { meter, .. } = &mut rule.by {
@@ -170,7 +170,8 @@ pub(super) fn settle(book: &mut Book) {
         return;
     }
     let mut known = Known::of(book);
-    for guide in &mut book.guides {
+    // Others are not touched: what is lent out to change becomes a copy of its own.
+    for guide in book.guides.iter_mut().filter(|guide| guide.received.is_some()) {
         let Some(mut received) = guide.received.take() else { continue };
         if known.systems.insert(guide.system.clone()) {
             let title = received.system.clone().unwrap_or_else(|| guide.system.clone());
@@ -181,7 +182,7 @@ pub(super) fn settle(book: &mut Book) {
     }
 }
 
-fn settle_guide(guide: &mut Guide, known: &Known) -> Vec<String> {
+fn settle_guide(guide: &mut GuideFacts, known: &Known) -> Vec<String> {
     let mut over = Vec::new();
     keep(&mut guide.for_gear, "for", &mut over, |name| known.gear.contains_key(name));
     keep(&mut guide.occasions, "occasions", &mut over, |name| known.occasions.contains(name));
@@ -217,6 +218,7 @@ fn keep(names: &mut Vec<Name>, key: &str, over: &mut Vec<String>, known: impl Fn
 mod tests {
     use super::*;
     use crate::book::load::guide_of;
+    use crate::book::model::Guide;
     use crate::book::source::Source;
 
     fn guide(received: &str, body: &str) -> Guide {

@@ -3,6 +3,7 @@
 //! Every value that a diagnostic may point at keeps a [`Span`]: byte offsets into the text of its
 //! file. Lines and columns are reckoned only when something is said about a place.
 
+use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 /// A stretch of a file: byte offsets, end excluded.
@@ -16,8 +17,7 @@ impl Span {
     /// A span from byte offsets; offsets past 4 GiB are cut (no file of a book is read that large).
     #[must_use]
     pub fn new(start: usize, end: usize) -> Self {
-        let start = u32::try_from(start).unwrap_or(u32::MAX);
-        let end = u32::try_from(end).unwrap_or(u32::MAX);
+        let (start, end) = (place(start), place(end));
         Self { start, end: end.max(start) }
     }
 
@@ -51,16 +51,20 @@ impl<T> Placed<T> {
 /// A name that refers to something by its id, with the place where it was written.
 pub type Name = Placed<String>;
 
-/// One text file of the book. Cloning is cheap.
+/// One text file of the book, or a stretch of it. Cloning is cheap.
 #[derive(Debug, Clone)]
-pub struct Source(Arc<Inner>);
+pub struct Source {
+    file: Arc<File>,
+    /// What of the text may be seen.
+    shown: Span,
+}
 
 #[derive(Debug)]
-struct Inner {
-    path: String,
-    text: String,
+struct File {
+    path: Box<str>,
+    text: Box<str>,
     /// Where each line begins; found when a place is first asked for.
-    lines: OnceLock<Vec<usize>>,
+    lines: OnceLock<Box<[u32]>>,
 }
 
 /// Where a diagnostic points, with what is needed to show it.
@@ -85,38 +89,68 @@ impl Source {
     /// A file of the book: its path inside the book, and its text.
     #[must_use]
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
-        Self(Arc::new(Inner { path: path.into(), text: text.into(), lines: OnceLock::new() }))
+        let (path, text): (String, String) = (path.into(), text.into());
+        let shown = Span::new(0, text.len());
+        Self { file: Arc::new(File { path: path.into(), text: text.into(), lines: OnceLock::new() }), shown }
+    }
+
+    /// The same file, of which nothing can be seen outside of this stretch.
+    #[must_use]
+    pub fn only(&self, stretch: Span) -> Self {
+        let start = stretch.start.clamp(self.shown.start, self.shown.end);
+        let shown = Span { start, end: stretch.end.clamp(start, self.shown.end) };
+        Self { file: Arc::clone(&self.file), shown }
+    }
+
+    /// Whether all of the file can be seen.
+    fn is_whole(&self) -> bool {
+        self.shown.range() == (0..self.file.text.len())
     }
 
     /// Path inside the book, with forward slashes.
     #[must_use]
     pub fn path(&self) -> &str {
-        &self.0.path
+        &self.file.path
     }
 
-    /// The whole text.
+    /// The whole text; nothing of a file of which only a stretch can be seen.
     #[must_use]
     pub fn text(&self) -> &str {
-        &self.0.text
+        if self.is_whole() { &self.file.text } else { "" }
     }
 
-    /// The text at a span; empty where the span does not fit.
+    /// The text with blanks for what cannot be seen: places in it are those in the file.
+    #[must_use]
+    pub fn blanked(&self) -> Cow<'_, str> {
+        if self.is_whole() {
+            return Cow::Borrowed(&self.file.text);
+        }
+        let mut text = " ".repeat(self.shown.start as usize);
+        text.push_str(self.slice(self.shown));
+        Cow::Owned(text)
+    }
+
+    /// The text at a span; empty where the span does not fit, or cannot be seen.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
-        self.0.text.get(span.range()).unwrap_or_default()
+        self.file.text.get(span.range()).filter(|_| self.shown.contains(span)).unwrap_or_default()
     }
 
-    /// Reckons line, column and excerpt of a span.
+    /// Reckons line, column and excerpt of a span. There is no excerpt of a file of which only a stretch can be seen.
     #[must_use]
     pub fn place(&self, span: Span) -> Place {
-        let text = self.text();
+        let text = &*self.file.text;
         let start = floor_boundary(text, span.start as usize);
         let end = floor_boundary(text, span.end as usize).max(start);
-        let lines = self.0.lines.get_or_init(|| std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect());
-        let line = lines.partition_point(|begin| *begin <= start);
-        let line_start = line.checked_sub(1).and_then(|at| lines.get(at)).copied().unwrap_or(0);
-        let line_end = lines.get(line).map_or(text.len(), |next| next - 1);
+        let lines =
+            self.file.lines.get_or_init(|| std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| place(at + 1))).collect());
+        let line = lines.partition_point(|begin| *begin as usize <= start);
+        let line_start = line.checked_sub(1).and_then(|at| lines.get(at)).map_or(0, |begin| *begin as usize);
+        let line_end = lines.get(line).map_or(text.len(), |next| *next as usize - 1);
         let column = text[line_start..start].chars().count() + 1;
+        if !self.is_whole() {
+            return Place { file: self.path().to_owned(), line, column, excerpt: String::new(), mark: 0..0 };
+        }
         let cut_start = floor_boundary(text, start.saturating_sub(EXCERPT_REACH).max(line_start));
         let reach = (end.min(line_end)).max(start).saturating_add(EXCERPT_REACH);
         let cut_end = floor_boundary(text, reach.min(line_end).min(start.saturating_add(4 * EXCERPT_REACH)));
@@ -125,6 +159,11 @@ impl Source {
         let mark_end = end.saturating_sub(cut_start).clamp(mark_start, excerpt.len());
         Place { file: self.path().to_owned(), line, column, excerpt, mark: mark_start..mark_end }
     }
+}
+
+/// A byte offset, as places keep it; one past 4 GiB is cut.
+fn place(offset: usize) -> u32 {
+    u32::try_from(offset).unwrap_or(u32::MAX)
 }
 
 /// The nearest character boundary at or before `at`.
@@ -170,5 +209,20 @@ mod tests {
         assert_eq!(place.column, 50_001);
         assert!(place.excerpt.len() < 5000);
         assert_eq!(&place.excerpt[place.mark.clone()], "X");
+    }
+
+    #[test]
+    fn of_a_stretch_nothing_else_is_seen() {
+        let whole = Source::new("f.md", "secret\nséen\nmore");
+        assert_eq!(whole.blanked(), whole.text());
+        let source = whole.only(Span::new(7, 13));
+        assert_eq!((source.slice(Span::new(7, 12)), source.slice(Span::new(7, 13))), ("séen", "séen\n"));
+        for (start, end) in [(0, 6), (6, 8), (12, 14), (0, 17)] {
+            assert_eq!(source.slice(Span::new(start, end)), "", "{start}..{end}");
+        }
+        assert_eq!((source.text(), source.blanked().as_ref()), ("", "       séen\n"));
+        let place = source.place(Span::new(0, 3));
+        assert_eq!((place.line, place.column, place.excerpt.as_str()), (1, 1, ""));
+        assert_eq!(source.only(Span::new(0, 17)).slice(Span::new(0, 17)), "", "a stretch never grows");
     }
 }

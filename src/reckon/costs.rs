@@ -106,16 +106,18 @@ fn add<'m>(mut all: impl Iterator<Item = &'m Money>) -> Option<Sum> {
 fn spent<'b>(book: &'b Book, entry: &'b Entry, order: &BTreeMap<&str, usize>) -> Vec<(CostPlace<'b>, &'b Money)> {
     let jobs: Vec<&Guide> = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).collect();
     let of_entry = place(systems_of(book, entry, &jobs), order);
-    let parts = entry.parts.iter().filter_map(|part| {
+    let kept = entry.kept();
+    let parts = kept.of_parts.iter().filter_map(|(at, cost)| {
+        let part = entry.parts.get(*at)?;
         let of_part = jobs_that_use(&jobs, part).map(|guide| guide.system.as_str()).collect();
         // A part that one of the jobs lists was for that job.
         let place = match place(of_part, order) {
             CostPlace::System(at, id) => CostPlace::System(at, id),
             _ => of_entry,
         };
-        Some((place, part.cost.as_ref()?))
+        Some((place, cost))
     });
-    parts.chain(entry.costs.iter().map(|cost| (of_entry, &cost.cost))).collect()
+    parts.chain(kept.costs.iter().map(|cost| (of_entry, &cost.cost))).collect()
 }
 
 fn jobs_that_use<'j, 'b>(jobs: &'j [&'b Guide], part: &'j PartUse) -> impl Iterator<Item = &'b Guide> + use<'j, 'b> {

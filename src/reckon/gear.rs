@@ -56,14 +56,14 @@ pub(super) fn states<'b>(boat: &'b Boat, entries: &[&'b Entry], on: Date) -> Vec
         .collect();
     let index: HashMap<&str, usize> = by_id(boat);
     for &entry in entries {
-        for renewal in &entry.fitted {
+        for (at_list, renewal) in entry.fitted.iter().enumerate() {
             let at = index.get(renewal.gear.value.as_str());
             let Some(state) = at.and_then(|at| states.get_mut(*at)) else {
                 continue;
             };
             state.fitted = Some(*entry.when.day());
             state.expires = renewal.expires;
-            state.serial = renewal.serial.as_deref();
+            state.serial = entry.kept().serial_of(at_list);
             state.renewals.push(entry);
         }
     }

@@ -6,6 +6,7 @@ use crate::book::markdown;
 use crate::book::model::{Before, Book, Entry, Finding, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::private::without_tags;
 use crate::book::source::Span;
+use crate::quantity::Money;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde_json::{Map, Value};
 use unicode_normalization::{IsNormalized, UnicodeNormalization, is_nfc_quick};
@@ -59,12 +60,12 @@ pub(super) fn of(book: &Book, entry: &Entry, pictures: &Hashes) -> Map<String, V
         When::On(_) | When::Open { .. } => None,
     };
     let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str).to_owned());
-    let costs =
-        entry.costs.iter().map(|cost| Object::default().text("cost", cost.cost.to_string()).text("what", cost.what.clone()).value());
+    let kept = entry.kept();
+    let costs = kept.costs.iter().map(|cost| Object::default().text("cost", cost.cost.to_string()).text("what", cost.what.clone()).value());
     let left = entry.left.iter().map(String::as_str);
     Object::default()
         .text("basis", entry.basis.map(|basis| basis.word().to_owned()))
-        .texts("by", entry.by.iter().map(String::as_str))
+        .texts("by", kept.by.iter().map(String::as_str))
         .list("clears", entry.clears.iter().map(|one| Value::String(normal(&format!("{}/{}", one.entry, one.number)))))
         .list("costs", costs)
         .text("date", day(entry.when.day()))
@@ -72,7 +73,7 @@ pub(super) fn of(book: &Book, entry: &Entry, pictures: &Hashes) -> Map<String, V
         .text("entry", entry.id.clone())
         .texts("except", entry.except.iter().map(String::as_str))
         .list("findings", entry.findings.iter().map(finding))
-        .list("fitted", entry.fitted.iter().map(renewal))
+        .list("fitted", entry.fitted.iter().enumerate().map(|(at, one)| renewal(one, kept.serial_of(at))))
         .texts("gear", entry.gear.iter().map(|name| name.value.as_str()))
         .list("jobs", entry.jobs.iter().map(job))
         .texts("left", left)
@@ -80,10 +81,10 @@ pub(super) fn of(book: &Book, entry: &Entry, pictures: &Hashes) -> Map<String, V
         .text("notes", notes(entry))
         .flag("open", entry.when.is_open())
         .flag("paper-on-file", entry.paper_on_file)
-        .texts("papers", entry.papers.iter().map(|name| name.value.as_str()))
-        .list("parts", entry.parts.iter().map(part))
+        .texts("papers", kept.papers.iter().map(|name| name.value.as_str()))
+        .list("parts", entry.parts.iter().enumerate().map(|(at, one)| part(one, kept.cost_of(at))))
         .list("pictures", shown.map(Value::String))
-        .text("place", entry.place.clone())
+        .text("place", kept.place.clone())
         .text("reached", entry.reached.as_ref().map(|reached| reached.value.clone()))
         .list("readings", entry.readings.iter().map(reading))
         .text("started", started)
@@ -117,9 +118,9 @@ fn meter(book: &Book, value: &MeterValue) -> Value {
     Object::default().text("meter", value.meter.value.clone()).text("value", written).value()
 }
 
-fn part(part: &PartUse) -> Value {
+fn part(part: &PartUse, cost: Option<&Money>) -> Value {
     Object::default()
-        .text("cost", part.cost.as_ref().map(ToString::to_string))
+        .text("cost", cost.map(ToString::to_string))
         .text("item", part.item.value.clone())
         .text("qty", part.amount.as_ref().map(|amount| amount.written().to_owned()))
         .value()
@@ -148,11 +149,11 @@ fn finding(finding: &Finding) -> Value {
         .value()
 }
 
-fn renewal(renewal: &Renewal) -> Value {
+fn renewal(renewal: &Renewal, serial: Option<&str>) -> Value {
     Object::default()
         .text("expires", renewal.expires.as_ref().map(until))
         .text("gear", renewal.gear.value.clone())
-        .text("serial", renewal.serial.clone())
+        .text("serial", serial.map(str::to_owned))
         .value()
 }
 

@@ -109,7 +109,7 @@ fn papers_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
         }
     }
     for entry in entries {
-        for paper in &entry.papers {
+        for paper in &entry.kept().papers {
             if let Some(path) = paper_path(book, entry, &paper.value) {
                 add(path);
             }

@@ -41,15 +41,15 @@ pub fn step_anchor(stage: &Stage, number: usize) -> String {
 /// Renders the body of a guide.
 #[must_use]
 pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurroundings<'_>) -> GuideBody {
-    let text = guide.source.text();
-    let events = markdown::parse(text, guide.body);
+    let text = guide.source.blanked();
+    let events = markdown::parse(&text, guide.body);
     let ends = markdown::ends(&events);
     let cuts = cuts(book, guide, surroundings.root(), words);
     let mut writer = Writer {
         book,
         guide,
         words,
-        renderer: Renderer::new(text, &cuts, surroundings, 2, ""),
+        renderer: Renderer::new(&text, &cuts, surroundings, 2, ""),
         body: GuideBody::default(),
         cautions: guide.outline.cautions.iter().map(|caution| (caution.span.start, caution)).collect(),
         prose: Vec::new(),

@@ -193,7 +193,7 @@ fn cleared_before_found(index: &Index<'_>, entry: &Entry, found: &str) -> bool {
 }
 
 fn check_papers(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry, folder: &str) {
-    for paper in &entry.papers {
+    for paper in &entry.kept().papers {
         if paths_of_paper(folder, &entry.id, &paper.value).iter().any(|path| index.book.files.contains_key(path)) {
             continue;
         }

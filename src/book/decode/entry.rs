@@ -8,7 +8,7 @@ use super::ids::refs;
 use super::scalar::{choice, flag, name, text};
 use crate::book::diagnostic::Notes;
 use crate::book::keys::ENTRY;
-use crate::book::model::{Basis, DoneBy, Entry};
+use crate::book::model::{Basis, DoneBy, EntryFacts, Kept};
 use crate::book::node::Node;
 use crate::book::source::Span;
 
@@ -25,7 +25,7 @@ pub use super::figures::amount_of;
 /// in the name of its file.
 ///
 /// Pictures and private passages of the notes are left empty: the body is read by another.
-pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Span) -> Option<Entry> {
+pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Span) -> Option<(EntryFacts, Kept)> {
     let fields = Fields::open_root(notes, node, "the front matter", &ENTRY)?;
     let when = when(notes, fields, id_of_file);
     let jobs = jobs(notes, fields);
@@ -36,12 +36,12 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Sp
     let left = fields.each(notes, "left", text);
     let meters = meters(notes, fields);
     let time = fields.one(notes, "time", duration);
-    let parts = parts(notes, fields);
+    let (parts, of_parts) = parts(notes, fields);
     let costs = costs(notes, fields);
     let readings = readings(notes, fields);
     let findings = findings(notes, fields);
     let clears = clears(notes, fields);
-    let fitted = fitted(notes, fields);
+    let (fitted, serials) = fitted(notes, fields);
     let done_by = fields.one(notes, "done-by", |notes, spot| choice(notes, spot, &HANDS));
     let by = fields.one_or_each(notes, "by", text);
     let place = fields.one(notes, "place", text);
@@ -51,9 +51,8 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Sp
     // Where it cannot be read, the entry is kept back: what was shown cannot be taken back.
     let private = fields.one(notes, "private", flag).unwrap_or_else(|| fields.has("private"));
     let (when, when_span) = when?;
-    Some(Entry {
+    let facts = EntryFacts {
         id: id_of_file.to_owned(),
-        source: notes.source().clone(),
         when,
         when_span,
         jobs,
@@ -65,16 +64,12 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Sp
         meters,
         time,
         parts,
-        costs,
         readings,
         findings,
         clears,
         fitted,
         done_by,
-        by,
-        place,
-        papers,
-        paper_on_file: false,
+        paper_on_file: !papers.is_empty(),
         basis,
         except,
         private,
@@ -82,5 +77,6 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, body: Sp
         private_passages: Vec::new(),
         pictures: Vec::new(),
         links: Vec::new(),
-    })
+    };
+    Some((facts, Kept { costs, of_parts, serials, by, place, papers }))
 }

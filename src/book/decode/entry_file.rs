@@ -9,7 +9,7 @@ use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::check_id;
 use crate::book::markdown;
-use crate::book::model::{Entry, When};
+use crate::book::model::{Entry, EntryFacts, When};
 use crate::book::private::marks;
 use crate::book::source::Span;
 use crate::book::{body, node, private};
@@ -27,8 +27,8 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     let parts = front_matter::split(notes)?;
     let node = node::read(notes, parts.yaml);
     let entry = node.and_then(|node| decode(notes, &node, &id, parts.body));
-    if let Some(entry) = &entry {
-        name_and_date(notes, entry);
+    if let Some((facts, _)) = &entry {
+        name_and_date(notes, facts);
     }
     let private_passages = private::passages(notes, parts.body);
     near_misses(notes, parts.body);
@@ -39,12 +39,13 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
         markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     body::points_at(notes, &events, &mut pictures, &mut links);
     body::code_blocks(notes, &events, false);
-    Some(Entry { private_passages, pictures, links, ..entry? })
+    let (facts, kept) = entry?;
+    Some(Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, notes.is_apart()))
 }
 
 /// The day in the name of the file and the day in the front matter should be one: people look for an
 /// entry by the first, and the reckoning goes by the second.
-fn name_and_date(notes: &mut Notes<'_>, entry: &Entry) {
+fn name_and_date(notes: &mut Notes<'_>, entry: &EntryFacts) {
     let Some(named) = entry.id.get(..10).and_then(|day| parse_day(day).ok()) else { return };
     let (days, about) = match &entry.when {
         When::On(day) | When::Open { started: day } => (vec![day.date], day.about),

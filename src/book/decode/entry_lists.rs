@@ -12,7 +12,7 @@ use crate::book::keys::Shape;
 use crate::book::model::{Before, Cost, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal};
 use crate::book::node::Kind;
 use crate::book::source::{Name, Source};
-use crate::quantity::{Approximate, Quantity, QuantityError, Unit};
+use crate::quantity::{Approximate, Money, Quantity, QuantityError, Unit};
 
 const GRADES: [(&str, Grade); 3] = [("good", Grade::Good), ("watch", Grade::Watch), ("act", Grade::Act)];
 
@@ -65,15 +65,15 @@ fn unit_after(text: &str) -> Option<Unit> {
     Quantity::parse(number).ok().map(|quantity| quantity.unit())
 }
 
-/// Parts that were used.
-pub(super) fn parts(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<PartUse> {
-    entry.records(notes, "parts", |notes, fields| {
+/// Parts that were used, and what they cost by their places in the list.
+pub(super) fn parts(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> (Vec<PartUse>, Vec<(usize, Money)>) {
+    apart(entry.records(notes, "parts", |notes, fields| {
         let item = fields.one(notes, "item", name);
         let amount = fields.one(notes, "qty", amount);
         let cost = fields.one(notes, "cost", money);
         let unclear = amount.is_none() && fields.has("qty");
-        Some(PartUse { item: item?, amount, unclear, if_worn: false, cost, span: fields.span })
-    })
+        Some((PartUse { item: item?, amount, unclear, if_worn: false, span: fields.span }, cost))
+    }))
 }
 
 /// Other money that was spent.
@@ -177,12 +177,18 @@ pub(super) fn clears(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Findin
     })
 }
 
-/// Gear that was renewed.
-pub(super) fn fitted(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> Vec<Renewal> {
-    entry.records(notes, "fitted", |notes, fields| {
+/// Gear that was renewed, and the serial numbers of the new by their places in the list.
+pub(super) fn fitted(notes: &mut Notes<'_>, entry: Fields<'_, '_>) -> (Vec<Renewal>, Vec<(usize, String)>) {
+    apart(entry.records(notes, "fitted", |notes, fields| {
         let gear = fields.one(notes, "gear", name);
         let expires = fields.one(notes, "expires", month);
         let serial = fields.one(notes, "serial", text);
-        Some(Renewal { gear: gear?, expires, serial, span: fields.span })
-    })
+        Some((Renewal { gear: gear?, expires, span: fields.span }, serial))
+    }))
+}
+
+/// Takes what is private of each thing out of a list of them.
+fn apart<T, P>(list: Vec<(T, Option<P>)>) -> (Vec<T>, Vec<(usize, P)>) {
+    let (things, private): (Vec<T>, Vec<Option<P>>) = list.into_iter().unzip();
+    (things, private.into_iter().enumerate().filter_map(|(at, private)| Some((at, private?))).collect())
 }

@@ -58,7 +58,8 @@ impl<'n, 't> Fields<'n, 't> {
         };
         let mut meant = Vec::new();
         for (index, (key, _)) in pairs.iter().enumerate() {
-            if table.key(&key.text).is_some() {
+            if let Some(spec) = table.key(&key.text) {
+                notes.met(spec);
                 continue;
             }
             meant.extend(nearest(&key.text, table.names()));

@@ -9,7 +9,7 @@ use super::intervals::intervals;
 use super::scalar::{choice, day, flag, name, text};
 use crate::book::diagnostic::Notes;
 use crate::book::keys::GUIDE;
-use crate::book::model::{Guide, Whereabouts};
+use crate::book::model::{GuideFacts, Whereabouts};
 use crate::book::node::Node;
 use crate::book::outline::Outline;
 use crate::book::source::Span;
@@ -26,13 +26,12 @@ const PLACES: [(&str, Whereabouts); 4] = [
 /// Reads the front matter of the guide `id` in the folder `system`; `None` where it is no map.
 ///
 /// The outline is left empty: the body is read by another.
-pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: &str, body: Span) -> Option<Guide> {
+pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: &str, body: Span) -> Option<GuideFacts> {
     let fields = Fields::open_root(notes, node, "the front matter", &GUIDE)?;
     let title = fields.one(notes, "title", text);
-    let guide = Guide {
+    let guide = GuideFacts {
         id: id_of_file.to_owned(),
         system: system.to_owned(),
-        source: notes.source().clone(),
         title: title.unwrap_or_else(|| id_of_file.to_owned()),
         title_span: fields.value_span("title"),
         summary: fields.one(notes, "summary", text),

@@ -122,6 +122,6 @@ pub(super) fn parts(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<PartUse
         let amount = fields.one(notes, "qty", amount);
         let if_worn = fields.one(notes, "if-worn", flag).unwrap_or_default();
         let unclear = amount.is_none() && fields.has("qty");
-        Some(PartUse { item: item?, amount, unclear, if_worn, cost: None, span: fields.span })
+        Some(PartUse { item: item?, amount, unclear, if_worn, span: fields.span })
     })
 }

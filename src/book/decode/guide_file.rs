@@ -7,7 +7,7 @@ use super::guide_names::declared_names;
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::{check_id, id_of};
-use crate::book::model::Guide;
+use crate::book::model::{Guide, GuideFacts};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
 use crate::book::{body, node, received};
@@ -24,9 +24,9 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Guide> {
     let guide = guide?;
     let broken = node.map(|node| declared_names(&node)).unwrap_or_default();
     silence(&mut outline, &broken, &guide);
-    let mut guide = Guide { outline, ..guide };
-    received::rename(&mut guide);
-    Some(guide)
+    let mut facts = GuideFacts { outline, ..guide };
+    received::rename(&mut facts);
+    Some(Guide::new(notes.source().clone(), facts, notes.is_apart()))
 }
 
 /// Of `guides/engine/Öl wechseln.md`: `ol-wechseln` and `engine`.
@@ -47,7 +47,7 @@ fn id_and_system(notes: &mut Notes<'_>) -> Option<(String, String)> {
 }
 
 /// A mark whose figure could not be read has its error in the front matter, and needs no second one.
-fn silence(outline: &mut Outline, declared: &BTreeSet<String>, guide: &Guide) {
+fn silence(outline: &mut Outline, declared: &BTreeSet<String>, guide: &GuideFacts) {
     let known: BTreeSet<String> = (guide.torques.iter().map(|torque| torque.id.clone()))
         .chain(guide.values.iter().map(|value| value.id.clone()))
         .chain(guide.readings.iter().map(|reading| reading.id.clone()))

@@ -5,12 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::scalar::tick;
 use crate::book::diagnostic::Notes;
 use crate::book::id::id_of;
-use crate::book::model::Guide;
+use crate::book::model::GuideFacts;
 use crate::book::node::{Kind, Node};
 use crate::book::source::Span;
 
 /// Notes every name that is given twice.
-pub(super) fn one_meaning_each(notes: &mut Notes<'_>, guide: &Guide) {
+pub(super) fn one_meaning_each(notes: &mut Notes<'_>, guide: &GuideFacts) {
     let torques = guide.torques.iter().map(|torque| (torque.id.clone(), "torque", torque.span));
     let values = guide.values.iter().map(|value| (value.id.clone(), "value", value.span));
     let readings = guide.readings.iter().map(|reading| (reading.id.clone(), "reading", reading.span));

@@ -2,7 +2,9 @@
 
 use super::{amount, month, name, number, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Before, Cost, Entry, Finding, FindingRef, Grade, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
+use crate::book::model::{
+    Before, Cost, Entry, EntryFacts, Finding, FindingRef, Grade, JobRef, Kept, MeterValue, PartUse, ReadingValue, Renewal, When,
+};
 use crate::book::source::{Source, Span};
 use crate::quantity::{Duration, Money};
 
@@ -22,9 +24,8 @@ pub(in crate::reckon) fn entry(written: &str) -> Entry {
     };
     // The first line is the name, so that places in the file can be told apart.
     let source = Source::new(format!("log/{id}.md"), "---\ndate\nmeters\nparts\n---\n");
-    Entry {
+    let facts = EntryFacts {
         id: id.to_owned(),
-        source,
         when,
         when_span: Span::new(4, 8),
         jobs: Vec::new(),
@@ -36,15 +37,11 @@ pub(in crate::reckon) fn entry(written: &str) -> Entry {
         meters: Vec::new(),
         time: None,
         parts: Vec::new(),
-        costs: Vec::new(),
         readings: Vec::new(),
         findings: Vec::new(),
         clears: Vec::new(),
         fitted: Vec::new(),
         done_by: None,
-        by: Vec::new(),
-        place: None,
-        papers: Vec::new(),
         paper_on_file: false,
         basis: None,
         except: Vec::new(),
@@ -53,7 +50,8 @@ pub(in crate::reckon) fn entry(written: &str) -> Entry {
         private_passages: Vec::new(),
         pictures: Vec::new(),
         links: Vec::new(),
-    }
+    };
+    Entry::new(source, facts, Kept::default(), false)
 }
 
 impl Entry {
@@ -84,7 +82,6 @@ impl Entry {
             amount: (!used.is_empty()).then(|| amount(used)),
             unclear: false,
             if_worn: false,
-            cost: None,
             span: Span::new(16, 21),
         });
         self
@@ -93,14 +90,13 @@ impl Entry {
     /// A part with what it cost.
     pub(in crate::reckon) fn buys(mut self, item: &str, cost: &str) -> Self {
         self = self.uses(item, "");
-        if let Some(part) = self.parts.last_mut() {
-            part.cost = Some(Money::parse(cost).expect("a sum"));
-        }
+        let part = self.parts.len() - 1;
+        self.kept_mut().of_parts.push((part, Money::parse(cost).expect("a sum")));
         self
     }
 
     pub(in crate::reckon) fn pays(mut self, what: &str, cost: &str) -> Self {
-        self.costs.push(Cost { what: what.to_owned(), cost: Money::parse(cost).expect("a sum") });
+        self.kept_mut().costs.push(Cost { what: what.to_owned(), cost: Money::parse(cost).expect("a sum") });
         self
     }
 
@@ -147,12 +143,7 @@ impl Entry {
     }
 
     pub(in crate::reckon) fn fits(mut self, gear: &str, expires: &str) -> Self {
-        self.fitted.push(Renewal {
-            gear: name(gear),
-            expires: (!expires.is_empty()).then(|| month(expires)),
-            serial: None,
-            span: Span::default(),
-        });
+        self.fitted.push(Renewal { gear: name(gear), expires: (!expires.is_empty()).then(|| month(expires)), span: Span::default() });
         self
     }
 

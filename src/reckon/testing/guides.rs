@@ -2,7 +2,7 @@
 
 use super::{month, name, quantity};
 use crate::book::date::parse_book_date;
-use crate::book::model::{Fitted, Gear, Guide, ReadingSpec, Rule, RuleBy, Whereabouts};
+use crate::book::model::{Fitted, Gear, Guide, GuideFacts, ReadingSpec, Rule, RuleBy, Whereabouts};
 use crate::book::outline::{Mark, MarkKind, Stage, Step};
 use crate::book::source::{Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Figure, Unit};
@@ -58,10 +58,9 @@ impl Gear {
 }
 
 pub(in crate::reckon) fn guide(id: &str) -> Guide {
-    Guide {
+    let facts = GuideFacts {
         id: id.to_owned(),
         system: "engine".to_owned(),
-        source: Source::new(format!("guides/engine/{id}.md"), ""),
         title: id.to_owned(),
         title_span: Span::default(),
         summary: None,
@@ -95,7 +94,8 @@ pub(in crate::reckon) fn guide(id: &str) -> Guide {
         received: None,
         body: Span::default(),
         outline: crate::book::outline::Outline::default(),
-    }
+    };
+    Guide::new(Source::new(format!("guides/engine/{id}.md"), ""), facts, false)
 }
 
 impl Guide {

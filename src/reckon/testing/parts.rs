@@ -13,7 +13,6 @@ impl Guide {
             amount: (!matches!(needed, "" | "?")).then(|| amount(needed)),
             unclear: needed == "?",
             if_worn: false,
-            cost: None,
             span: Span::default(),
         });
         self

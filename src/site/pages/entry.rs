@@ -114,8 +114,8 @@ pub(super) fn view(press: &Press<'_>, entry: &Entry, root: &'static str) -> Entr
         except: entry.except.clone(),
         costs: costs(press, entry),
         done_by: entry.done_by.map(|by| press.words.text(&format!("done-by.{}", by.word()))),
-        by: if entry.by.is_empty() { None } else { Some(entry.by.join(", ")) },
-        place: entry.place.clone(),
+        by: (!entry.kept().by.is_empty()).then(|| entry.kept().by.join(", ")),
+        place: entry.kept().place.clone(),
         basis: entry.basis.map(|basis| press.words.text(&format!("basis.{}", basis.word().replace(' ', "-")))),
         papers: papers(press, entry, root),
         private: entry.private,
@@ -161,9 +161,10 @@ pub(super) fn fitted(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
     entry
         .fitted
         .iter()
-        .map(|renewal| {
+        .enumerate()
+        .map(|(at, renewal)| {
             let expires = renewal.expires.as_ref().map(|month| press.words.say("entry.good-until", &[("date", &press.month(month).text)]));
-            let serial = renewal.serial.as_ref().map(|serial| press.words.say("entry.serial", &[("serial", serial)]));
+            let serial = entry.kept().serial_of(at).map(|serial| press.words.say("entry.serial", &[("serial", serial)]));
             Fact {
                 label: press.gear(&renewal.gear.value, "").text,
                 value: [expires, serial].into_iter().flatten().collect::<Vec<_>>().join(", "),
@@ -173,20 +174,21 @@ pub(super) fn fitted(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
 }
 
 fn costs(press: &Press<'_>, entry: &Entry) -> Vec<CostView> {
-    let parts = entry.parts.iter().filter_map(|part| {
-        let cost = part.cost.as_ref()?;
+    let kept = entry.kept();
+    let parts = kept.of_parts.iter().filter_map(|(at, cost)| {
+        let part = entry.parts.get(*at)?;
         let title = press.book.store(&part.item.value).map_or(part.item.value.as_str(), |item| item.title.as_str());
         Some(CostView { what: title.to_owned(), cost: cost.to_string() })
     });
-    parts.chain(entry.costs.iter().map(|cost| CostView { what: cost.what.clone(), cost: cost.cost.to_string() })).collect()
+    parts.chain(kept.costs.iter().map(|cost| CostView { what: cost.what.clone(), cost: cost.cost.to_string() })).collect()
 }
 
 fn papers(press: &Press<'_>, entry: &Entry, root: &str) -> Vec<Link> {
-    if entry.papers.is_empty() && entry.paper_on_file {
+    let papers = &entry.kept().papers;
+    if papers.is_empty() && entry.paper_on_file {
         return vec![Link { text: press.words.text("entry.on-file"), href: String::new() }];
     }
-    entry
-        .papers
+    papers
         .iter()
         .filter_map(|paper| {
             let path = paper_path(press.book, entry, &paper.value)?;

@@ -55,10 +55,10 @@ fn the_example_of_the_format_reads() {
     assert!(matches!(entry.findings[0].before, Some(Before::Month(month)) if month.last_day.to_string() == "2026-09-30"));
     assert!(matches!(&entry.findings[1].before, Some(Before::Occasion(name)) if name.value == "haul-out"));
     assert_eq!((entry.clears[0].entry.as_str(), entry.clears[0].number), ("2025-11-02-rig-check", 1));
-    assert_eq!(entry.fitted[0].serial.as_deref(), Some("LR-6"));
+    assert_eq!(entry.kept().serial_of(0), Some("LR-6"));
     assert_eq!((entry.done_by, entry.basis), (Some(DoneBy::Yard), Some(Basis::OwnRecord)));
-    assert_eq!(entry.by, ["Maren"]);
-    assert_eq!(entry.parts[0].cost.as_ref().map(ToString::to_string).as_deref(), Some("18.50 EUR"));
+    assert_eq!(entry.kept().by, ["Maren"]);
+    assert_eq!(entry.kept().cost_of(0).map(ToString::to_string).as_deref(), Some("18.50 EUR"));
 }
 
 #[track_caller]
