@@ -71,7 +71,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     for file in boat.into_iter().chain(others) {
         problems.extend(file.problems);
         let path = file.source.path().to_owned();
-        loaded.book.sources.insert(path.clone(), file.source);
+        loaded.book.sources.insert(file.source.shared_path(), file.source);
         match file.content {
             None => {
                 has_boat |= path == "boat.yaml";
@@ -211,7 +211,7 @@ pub(super) fn read_again(book: &mut Book, sources: &[Source], withheld: &Withhel
 /// Reads a list of a book again from another text; what it refers to is not checked.
 pub(crate) fn read_list_again(book: &mut Book, source: &Source) {
     read_again(book, std::slice::from_ref(source), &Withheld::default());
-    book.sources.insert(source.path().to_owned(), source.clone());
+    book.sources.insert(source.shared_path(), source.clone());
 }
 
 fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {

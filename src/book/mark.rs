@@ -77,7 +77,7 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
             need("what is shut, switched off or taken apart")?;
             let (what, until) = match rest.rsplit_once(" until ") {
                 Some((what, occasion)) if !what.trim().is_empty() && !occasion.trim().is_empty() => {
-                    (what.trim(), Some(Name::new(id_of(occasion), span)))
+                    (what.trim(), Some(Box::new(Name::new(id_of(occasion), span))))
                 }
                 _ => (rest, None),
             };

@@ -36,7 +36,7 @@ pub struct Book {
     /// What a public edition leaves out, as it was known when guides and entries were read.
     pub withheld: Withheld,
     /// Sources by path, for whoever must point at a place later.
-    pub sources: BTreeMap<String, Source>,
+    pub sources: BTreeMap<Arc<str>, Source>,
 }
 
 impl Book {
@@ -479,7 +479,8 @@ pub struct Guide {
 impl Guide {
     /// A guide of what was read from its text. `apart`: no key of its text is left out of the public edition.
     #[must_use]
-    pub fn new(source: Source, facts: GuideFacts, apart: bool) -> Self {
+    pub fn new(source: Source, mut facts: GuideFacts, apart: bool) -> Self {
+        facts.shrink();
         Self { source, facts: Arc::new(facts), apart }
     }
 
@@ -557,6 +558,24 @@ pub struct GuideFacts {
 }
 
 impl GuideFacts {
+    /// Gives back the room of lists that do not grow any more.
+    fn shrink(&mut self) {
+        self.every.shrink_to_fit();
+        self.first.shrink_to_fit();
+        for names in [&mut self.for_gear, &mut self.occasions, &mut self.covers, &mut self.hazards, &mut self.tools, &mut self.formerly] {
+            names.shrink_to_fit();
+        }
+        for words in [&mut self.conditions, &mut self.wear, &mut self.dispose, &mut self.safety] {
+            words.shrink_to_fit();
+        }
+        self.places.shrink_to_fit();
+        self.parts.shrink_to_fit();
+        self.torques.shrink_to_fit();
+        self.values.shrink_to_fit();
+        self.readings.shrink_to_fit();
+        self.outline.shrink();
+    }
+
     /// Where it came from, while nobody has held it against this boat since.
     #[must_use]
     pub fn unchecked(&self) -> Option<&Received> {
@@ -772,7 +791,9 @@ impl Entry {
     /// An entry of what was read from its text. `apart`: no key of its text is left out of the public edition but those
     /// that [`Kept`] is made of.
     #[must_use]
-    pub fn new(source: Source, facts: EntryFacts, kept: Kept, apart: bool) -> Self {
+    pub fn new(source: Source, mut facts: EntryFacts, mut kept: Kept, apart: bool) -> Self {
+        facts.shrink();
+        kept.shrink();
         let kept = (kept != Kept::NOTHING).then(|| Arc::new(kept));
         Self { source, facts: Arc::new(facts), kept, apart }
     }
@@ -824,6 +845,14 @@ pub struct Kept {
 impl Kept {
     const NOTHING: Self =
         Self { costs: Vec::new(), of_parts: Vec::new(), serials: Vec::new(), by: Vec::new(), place: None, papers: Vec::new() };
+
+    fn shrink(&mut self) {
+        self.costs.shrink_to_fit();
+        self.of_parts.shrink_to_fit();
+        self.serials.shrink_to_fit();
+        self.by.shrink_to_fit();
+        self.papers.shrink_to_fit();
+    }
 
     /// What a part cost, by its place in the list of parts.
     #[must_use]
@@ -887,6 +916,24 @@ pub struct EntryFacts {
 }
 
 impl EntryFacts {
+    /// Gives back the room of lists that do not grow any more.
+    fn shrink(&mut self) {
+        self.jobs.shrink_to_fit();
+        self.work.shrink_to_fit();
+        self.gear.shrink_to_fit();
+        self.left.shrink_to_fit();
+        self.meters.shrink_to_fit();
+        self.parts.shrink_to_fit();
+        self.readings.shrink_to_fit();
+        self.findings.shrink_to_fit();
+        self.clears.shrink_to_fit();
+        self.fitted.shrink_to_fit();
+        self.except.shrink_to_fit();
+        self.private_passages.shrink_to_fit();
+        self.pictures.shrink_to_fit();
+        self.links.shrink_to_fit();
+    }
+
     /// Whether this finished work was done before what another entry tells of, days that are only about
     /// right left aside.
     #[must_use]

@@ -18,6 +18,26 @@ pub struct Outline {
     pub links: Vec<LinkRef>,
 }
 
+impl Outline {
+    /// Gives back the room of lists that do not grow any more.
+    pub(super) fn shrink(&mut self) {
+        for stage in &mut self.stages {
+            stage.alongside.shrink_to_fit();
+            stage.heading_marks.shrink_to_fit();
+            for step in &mut stage.steps {
+                step.marks.shrink_to_fit();
+                step.words.shrink_to_fit();
+            }
+            stage.steps.shrink_to_fit();
+        }
+        self.stages.shrink_to_fit();
+        self.cautions.shrink_to_fit();
+        self.loose_marks.shrink_to_fit();
+        self.pictures.shrink_to_fit();
+        self.links.shrink_to_fit();
+    }
+}
+
 /// A `##` heading with what stands under it.
 #[derive(Debug, Clone)]
 pub struct Stage {
@@ -68,7 +88,8 @@ pub enum MarkKind {
     Run(Box<DutyCycle>),
     Isolate {
         what: String,
-        until: Option<Name>,
+        /// Boxed: few have one, and marks are many.
+        until: Option<Box<Name>>,
     },
     Restore(String),
     Prove(String),

@@ -66,7 +66,7 @@ pub fn public(book: &Book) -> Book {
     received::settle(&mut public);
     drop_loose_ends(&mut public);
     // Whoever points at a place in one of them finds nothing there.
-    public.sources = LISTS.iter().map(|path| ((*path).to_owned(), Source::new(*path, ""))).collect();
+    public.sources = LISTS.iter().map(|path| ((*path).into(), Source::new(*path, ""))).collect();
     public
 }
 
@@ -250,7 +250,7 @@ mod tests {
         assert!(public(&book).entries[0].basis.is_some());
         book.boat.private_fields.push(Name::new("basis".to_owned(), Span::default()));
         let text = "name: Wren\nprivate-fields: [basis]\n";
-        book.sources.insert("boat.yaml".to_owned(), Source::new("boat.yaml", text));
+        book.sources.insert("boat.yaml".into(), Source::new("boat.yaml", text));
         assert!(public(&book).entries[0].basis.is_none());
     }
 }

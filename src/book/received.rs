@@ -242,7 +242,8 @@ mod tests {
 
     #[test]
     fn links_and_pictures_lead_to_where_their_targets_stand_here() {
-        let received = guide("systems: {hull: skin}, guides: {oil: oil-from-tern, seacocks: seacocks-2}", "").received.expect("received");
+        let received =
+            guide("systems: {hull: skin}, guides: {oil: oil-from-tern, seacocks: seacocks-2}", "").received.clone().expect("received");
         for (written, here) in [
             ("oil/seat.jpg", "oil-from-tern/seat.jpg"),
             ("./oil/a%20%25b.jpg", "oil-from-tern/a %25b.jpg"),

@@ -61,7 +61,7 @@ pub struct Source {
 
 #[derive(Debug)]
 struct File {
-    path: Box<str>,
+    path: Arc<str>,
     text: Box<str>,
     /// Where each line begins; found when a place is first asked for.
     lines: OnceLock<Box<[u32]>>,
@@ -111,6 +111,12 @@ impl Source {
     #[must_use]
     pub fn path(&self) -> &str {
         &self.file.path
+    }
+
+    /// The path, shared with whoever keeps it.
+    #[must_use]
+    pub fn shared_path(&self) -> Arc<str> {
+        Arc::clone(&self.file.path)
     }
 
     /// The whole text; nothing of a file of which only a stretch can be seen.

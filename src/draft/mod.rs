@@ -116,12 +116,13 @@ fn can_be_read(path: &str, text: &str, from: Option<&str>) -> Result<(), NoDraft
 fn taken(loaded: &Loaded, id: &str) -> Option<String> {
     let stem = |path: &str| id_of(path.rsplit('/').next().and_then(|file| file.strip_suffix(".md")).unwrap_or_default());
     let book: &Book = &loaded.book;
-    let files = book.sources.keys().chain(&loaded.broken).filter(|path| path.starts_with("guides/"));
+    let files =
+        book.sources.keys().map(|path| &**path).chain(loaded.broken.iter().map(String::as_str)).filter(|path| path.starts_with("guides/"));
     let former = |guide: &&crate::book::model::Guide| guide.formerly.iter().any(|name| name.value == id);
     files
         .into_iter()
         .find(|path| stem(path) == id)
-        .cloned()
+        .map(str::to_owned)
         .or_else(|| book.guides.iter().find(former).map(|guide| guide.source.path().to_owned()))
 }
 

@@ -91,7 +91,7 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
     let Some(entry) = entry else { return Err(refused(path, problems)) };
     let place = loaded.book.entries.partition_point(|known| known.id < entry.id);
     loaded.book.entries.insert(place, entry);
-    loaded.book.sources.insert(path.clone(), source);
+    loaded.book.sources.insert(source.shared_path(), source);
     problems.extend(check(&loaded.book, &loaded.broken));
     problems.extend(reckon(&loaded.book, on).1);
     problems.retain(|problem| !problems_before.contains(problem));
@@ -109,7 +109,7 @@ fn refused(path: String, mut problems: Vec<Diagnostic>) -> Refused {
 
 /// Every file of the log with its text, readable as an entry or not.
 fn texts_of_the_log(book: &Book) -> impl Iterator<Item = (&str, &str)> {
-    book.sources.iter().filter(|(path, _)| path.starts_with("log/")).map(|(path, source)| (path.as_str(), source.text()))
+    book.sources.iter().filter(|(path, _)| path.starts_with("log/")).map(|(path, source)| (&**path, source.text()))
 }
 
 fn stem(path: &str) -> &str {

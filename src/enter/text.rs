@@ -182,7 +182,7 @@ mod tests {
             prop_assume!(!said.is_empty());
             let keys = [("work", Value::all_words(&[words])), ("date", Value::figure("2026-03-14"))];
             let (entry, _) = entry_of(&Source::new("log/2026/x.md", entry_text(&keys, &note)));
-            prop_assert_eq!(entry.map(|entry| entry.work), Some(vec![said]));
+            prop_assert_eq!(entry.map(|entry| entry.work.clone()), Some(vec![said]));
         }
     }
 }

@@ -21,7 +21,7 @@ use super::{Exact, to_f64};
 pub struct Quantity {
     number: Number,
     unit: Unit,
-    written: String,
+    written: Box<str>,
 }
 
 /// What the place of a figure asks for.
@@ -106,7 +106,7 @@ impl Quantity {
     #[must_use]
     pub fn new(number: Number, unit: Unit) -> Self {
         let symbol = if number.value() == Exact::from_integer(1) { unit.symbol_after_one() } else { unit.symbol() };
-        Self { written: format!("{number}{}{symbol}", unit.space_before()), number, unit }
+        Self { written: format!("{number}{}{symbol}", unit.space_before()).into(), number, unit }
     }
 
     /// A computed value, with at most so many digits after the point. `None`: too large to write.

@@ -27,6 +27,7 @@ mod number;
 mod number_error;
 mod pieces;
 mod spelling;
+mod stored;
 mod text;
 mod unit;
 

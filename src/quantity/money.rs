@@ -12,6 +12,7 @@ use super::decimal::{Rounding, round_to_decimals};
 use super::number::Number;
 use super::number_error::NumberError;
 use super::pieces::split_number;
+use super::stored::Stored;
 use super::text::{quoted, tidy};
 
 /// Most digits after the point that a currency has.
@@ -20,9 +21,9 @@ const MOST_DECIMALS: u32 = 3;
 /// An amount in one currency, never below zero.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Money {
-    amount: Exact,
+    amount: Stored,
     decimals: u32,
-    code: String,
+    code: [u8; 3],
 }
 
 /// Why a sum of money was refused.
@@ -109,19 +110,20 @@ impl Money {
         if number.decimals() > MOST_DECIMALS {
             return Err(MoneyError::TooFine { written: text });
         }
-        Ok(Self { amount: number.value(), decimals: number.decimals(), code: code.to_owned() })
+        let code = code.as_bytes().try_into().map_err(|_| no_code(None))?;
+        Ok(Self { amount: number.value().into(), decimals: number.decimals(), code })
     }
 
     /// The exact amount, in the currency's main unit.
     #[must_use]
     pub fn amount(&self) -> Exact {
-        self.amount
+        self.amount.value()
     }
 
     /// Three capitals.
     #[must_use]
     pub fn code(&self) -> &str {
-        &self.code
+        std::str::from_utf8(&self.code).unwrap_or_default()
     }
 
     /// Digits after the point with which it is shown.
@@ -134,8 +136,8 @@ impl Money {
     /// The amount alone with so many digits after the point, for columns of sums.
     #[must_use]
     pub fn amount_with(&self, decimals: u32) -> String {
-        let shown = i32::try_from(decimals).ok().and_then(|decimals| round_to_decimals(&self.amount, decimals, Rounding::HalfEven));
-        shown.map_or_else(|| self.amount.to_integer().to_string(), |amount| amount.to_string())
+        let shown = i32::try_from(decimals).ok().and_then(|decimals| round_to_decimals(&self.amount(), decimals, Rounding::HalfEven));
+        shown.map_or_else(|| self.amount().to_integer().to_string(), |amount| amount.to_string())
     }
 
     /// The sum of two amounts. `None`: two currencies, or too large to hold.
@@ -144,7 +146,8 @@ impl Money {
         if self.code != other.code {
             return None;
         }
-        Some(Self { amount: self.amount.checked_add(&other.amount)?, decimals: self.decimals.max(other.decimals), code: self.code.clone() })
+        let amount = self.amount().checked_add(&other.amount())?;
+        Some(Self { amount: amount.into(), decimals: self.decimals.max(other.decimals), code: self.code })
     }
 
     /// So many times the amount, to the nearest of its smallest units (an exact half to the even
@@ -154,17 +157,17 @@ impl Money {
         if *times < Exact::from_integer(0) {
             return None;
         }
-        let amount = self.amount.checked_mul(times)?;
+        let amount = self.amount().checked_mul(times)?;
         // `12 EUR` three and a half times over still has cents.
         let decimals = if amount.is_integer() { self.decimals } else { self.decimals.max(2) };
         let rounded = round_to_decimals(&amount, i32::try_from(decimals).ok()?, Rounding::HalfEven)?;
-        Some(Self { amount: rounded.value()?, decimals, code: self.code.clone() })
+        Some(Self { amount: rounded.value()?.into(), decimals, code: self.code })
     }
 }
 
 impl fmt::Display for Money {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(formatter, "{} {}", self.amount_with(self.decimals()), self.code)
+        write!(formatter, "{} {}", self.amount_with(self.decimals()), self.code())
     }
 }
 

@@ -9,6 +9,7 @@ use num_traits::CheckedMul;
 
 use super::decimal::{Decimal, Rounding, magnitude, plain_decimal, power_of_ten, round_to_decimals, trimmed};
 use super::number_error::NumberError;
+use super::stored::Stored;
 use super::text::tidy;
 use super::{Exact, to_f64};
 
@@ -24,8 +25,8 @@ const FRACTION_DIGITS: i32 = 3;
 /// A number as written: an exact value that remembers its digits.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Number {
-    value: Exact,
-    written: String,
+    value: Stored,
+    written: Box<str>,
     /// Digits after the point; none for a fraction.
     decimals: Option<u32>,
 }
@@ -59,7 +60,8 @@ impl Number {
         };
         let (value, decimals) = unsigned(digits, &written)?;
         let sign = if negative { "-" } else { "" };
-        Ok(Self { value: if negative { -value } else { value }, written: format!("{sign}{digits}"), decimals })
+        let value = if negative { -value } else { value };
+        Ok(Self { value: value.into(), written: format!("{sign}{digits}").into(), decimals })
     }
 
     /// A computed value with at most so many digits after the point, zeros at the end dropped.
@@ -72,18 +74,22 @@ impl Number {
     }
 
     pub(super) fn from_decimal(decimal: Decimal) -> Option<Self> {
-        Some(Self { value: decimal.value()?, written: decimal.to_string(), decimals: Some(u32::try_from(decimal.decimals).unwrap_or(0)) })
+        Some(Self {
+            value: decimal.value()?.into(),
+            written: decimal.to_string().into(),
+            decimals: Some(u32::try_from(decimal.decimals).unwrap_or(0)),
+        })
     }
 
     #[must_use]
     pub fn value(&self) -> Exact {
-        self.value
+        self.value.value()
     }
 
     /// The nearest binary float, for drawing only.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
-        to_f64(&self.value)
+        to_f64(&self.value())
     }
 
     /// As the crew wrote it, spaces tidied.
@@ -95,7 +101,7 @@ impl Number {
     /// Digits after the point; for a fraction, those that make it exact to three digits.
     #[must_use]
     pub fn decimals(&self) -> u32 {
-        self.decimals.unwrap_or_else(|| u32::try_from((FRACTION_DIGITS - 1 - magnitude(&self.value)).max(1)).unwrap_or(1))
+        self.decimals.unwrap_or_else(|| u32::try_from((FRACTION_DIGITS - 1 - magnitude(&self.value())).max(1)).unwrap_or(1))
     }
 
     /// Digits that count: all but the zeros in front (`120` has three, `0.25` two).
@@ -117,7 +123,7 @@ impl Number {
     /// of a number is half of one part in this.
     pub(super) fn numeral(&self) -> Option<Exact> {
         let power = Exact::from_integer(power_of_ten(self.decimals())?);
-        let numeral = self.value.checked_mul(&power)?;
+        let numeral = self.value().checked_mul(&power)?;
         Some(if numeral < Exact::from_integer(0) { -numeral } else { numeral })
     }
 
@@ -126,7 +132,7 @@ impl Number {
     }
 
     pub(super) fn refused_as_negative(&self) -> NumberError {
-        NumberError::Negative { written: self.written.clone(), better: self.written.trim_start_matches('-').to_owned() }
+        NumberError::Negative { written: self.written().to_owned(), better: self.written.trim_start_matches('-').to_owned() }
     }
 }
 
@@ -230,13 +236,13 @@ fn ambiguous(digits: &str, written: &str) -> Option<NumberError> {
 
 /// `1e3` as `1000`, where that is short enough to be worth proposing.
 fn without_power(mantissa: &str, exponent: &str) -> Option<String> {
-    let mantissa = Number::parse(mantissa).ok()?.value;
+    let mantissa = Number::parse(mantissa).ok()?.value();
     let exponent: i32 = exponent.parse().ok()?;
     let power = Exact::from_integer(power_of_ten(exponent.unsigned_abs())?);
     let power = if exponent < 0 { power.recip() } else { power };
     let value = mantissa.checked_mul(&power)?;
     let text = plain_decimal(&value, 9);
-    (Number::parse(&text).ok()?.value == value).then_some(text)
+    (Number::parse(&text).ok()?.value() == value).then_some(text)
 }
 
 #[cfg(test)]

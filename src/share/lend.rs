@@ -29,7 +29,7 @@ pub fn lend(book: &Book, chosen: &BTreeSet<&str>) -> Book {
         stores: seen.stores.into_iter().filter(|item| named.parts.contains(&item.id.value)).map(store).collect(),
         tools: seen.tools.into_iter().filter(|tool| named.tools.contains(&tool.id.value)).map(tool).collect(),
         hazards: seen.hazards,
-        sources: guides.iter().map(|guide| (guide.source.path().to_owned(), guide.source.clone())).collect(),
+        sources: guides.iter().map(|guide| (guide.source.shared_path(), guide.source.clone())).collect(),
         guides,
         files: seen.files,
         ..Book::default()

@@ -130,9 +130,9 @@ pub(super) fn check_link(index: &Index<'_>, notes: &mut Notes<'_>, folder: &str,
     let span = target.span;
     match resolve(folder, &target.value) {
         Target::Inside { path, .. } => {
-            let known = index.book.files.contains_key(&path) || index.book.sources.contains_key(&path);
+            let known = index.book.files.contains_key(&path) || index.book.sources.contains_key(path.as_str());
             if !known {
-                let paths = index.book.sources.keys().chain(index.book.files.keys()).map(String::as_str);
+                let paths = index.book.sources.keys().map(|path| &**path).chain(index.book.files.keys().map(String::as_str));
                 let remedy = nearest(&path, paths).map_or_else(
                     || "name a file of the book, from the folder of this one: `../engine/oil-and-filter.md`".to_owned(),
                     |near| format!("did you mean the file `{near}`?"),

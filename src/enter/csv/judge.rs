@@ -132,7 +132,7 @@ pub fn judge(mut loaded: Loaded, reading: Reading<'_>, on: Date) -> Judgement {
                     taken.add(&entry, format!("line {}", row.line));
                     entries.push(entry);
                 }
-                loaded.book.sources.insert(path.clone(), source);
+                loaded.book.sources.insert(source.shared_path(), source);
                 by_path.insert(path.clone(), rows.len());
                 judged.fate = Fate::New(path);
                 judged.text = text;
@@ -210,7 +210,7 @@ impl Taken {
             let file = path.rsplit('/').next().unwrap_or(path);
             file.rsplit_once('.').map_or(file, |(stem, _)| stem).to_lowercase()
         };
-        let rows = log().filter_map(|(path, source)| Some((row_of(source.text())?.to_owned(), path.clone()))).collect();
+        let rows = log().filter_map(|(path, source)| Some((row_of(source.text())?.to_owned(), path.to_string()))).collect();
         let mut taken = Self { rows, stems: log().map(|(path, _)| stem(path)).collect(), done: HashMap::new() };
         for entry in &book.entries {
             taken.add(entry, format!("`{}`", entry.source.path()));

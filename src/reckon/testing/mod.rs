@@ -98,7 +98,7 @@ impl Writing for Book {
         text.push_str(row);
         let span = Span::new(start, text.len());
         text.push('\n');
-        self.sources.insert(path.to_owned(), Source::new(path, text));
+        self.sources.insert(path.into(), Source::new(path, text));
         let cells: Vec<&str> = row.split(',').collect();
         let [date, meter, value, replaced @ ..] = cells.as_slice() else {
             panic!("three cells or four: {row}");

@@ -381,7 +381,8 @@ fn guides<'h>(held: &'h Held, loaded: &Loaded, wish: &Wish<'_>, receipt: &mut Re
 fn taken_names(loaded: &Loaded) -> BTreeSet<String> {
     let book = &loaded.book;
     let mut taken: BTreeSet<String> = book.guides.iter().flat_map(|guide| &guide.formerly).map(|name| name.value.clone()).collect();
-    for path in book.sources.keys().chain(book.files.keys()).chain(&loaded.broken) {
+    let others = book.files.keys().chain(&loaded.broken).map(String::as_str);
+    for path in book.sources.keys().map(|path| &**path).chain(others) {
         if let ["guides", _, name, ..] = path.split('/').collect::<Vec<_>>().as_slice() {
             taken.insert(id_of(name.strip_suffix(".md").unwrap_or(name)));
         }
@@ -519,7 +520,7 @@ fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFil
         if let (Some(guide), _) = guide_of(&source) {
             let place = book.guides.partition_point(|known| known.id < guide.id);
             book.guides.insert(place, guide);
-            book.sources.insert(path.clone(), source);
+            book.sources.insert(source.shared_path(), source);
             paths.insert(path);
         }
     }

@@ -63,7 +63,7 @@ fn the_example_of_the_format_reads() {
 
 #[track_caller]
 fn when(front: &str) -> When {
-    whole_entry(&format!("---\n{front}\n---\n")).clean().when
+    whole_entry(&format!("---\n{front}\n---\n")).clean().when.clone()
 }
 
 #[track_caller]
@@ -133,7 +133,8 @@ fn readings_have_units() {
 fn findings_keep_their_numbers_whatever_is_wrong_with_them() {
     let read = entry_of("findings:\n  - {what: Rust}\n  - crack\n  - {what: Play, grade: bad}\n  - {what: Fine, grade: good}");
     read.expect(&["4:5 missing-key", "5:5 wrong-shape", "6:25 unknown-word"]);
-    let findings = read.value.expect("decoded").findings;
+    let entry = read.value.expect("decoded");
+    let findings = &entry.findings;
     assert_eq!(findings.len(), 4);
     assert_eq!(findings[3].what, "Fine");
     entry_of("findings: [{what: a, grade: act, before: 2026-13}]").expect(&["3:42 bad-date"]);
