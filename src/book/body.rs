@@ -126,7 +126,7 @@ impl Reader<'_, '_, '_> {
         let mut marks = Vec::new();
         for block in flat::blocks(inner, self.text) {
             let found = self.marks(&block, Ground::Heading);
-            title.push_str(&without_marks(&block));
+            title.extend(outside_marks(&block));
             marks.extend(found);
         }
         // Code and links in a heading are text of its title all the same.
@@ -217,7 +217,6 @@ impl Reader<'_, '_, '_> {
             }
         }
         self.step_run(&events[run.min(events.len())..], &mut step);
-        step.words = step.words.split_whitespace().collect::<Vec<_>>().join(" ");
         if let Some(stage) = self.outline.stages.get_mut(stage) {
             stage.steps.push(step);
         }
@@ -228,8 +227,7 @@ impl Reader<'_, '_, '_> {
             self.swallowed(&block);
             let marks = self.marks(&block, Ground::Step);
             step.marks.extend(marks);
-            step.words.push_str(&without_marks(&block).replace(flat::OBJECT, " "));
-            step.words.push(' ');
+            push_words(&mut step.words, &block);
         }
     }
 
@@ -308,14 +306,14 @@ impl Reader<'_, '_, '_> {
                     );
                 }
                 Brace::Mark(inner, span) => {
-                    let kind = mark::parse(&inner, span).unwrap_or_else(|problem| {
+                    let kind = mark::parse(inner, span).unwrap_or_else(|problem| {
                         self.notes.error("mark", span, problem.message, problem.remedy);
                         MarkKind::Broken
                     });
                     if block.cuts_emphasis(span) {
                         self.notes.error("mark", span, "emphasis begins or ends inside this mark", "take the `*` or `_` out of the braces");
                     }
-                    let kind = self.check_ground(kind, ground, span, &inner);
+                    let kind = self.check_ground(kind, ground, span, inner);
                     marks.push(Mark { span, kind });
                 }
             }
@@ -496,18 +494,48 @@ fn hash_heading(text: &str) -> Option<usize> {
     if (1..=6).contains(&hashes) && next.is_alphabetic() { Some(hashes) } else { None }
 }
 
-fn without_marks(block: &Flat) -> String {
-    let mut text = String::new();
+/// The stretches of a block that stand outside its marks.
+fn outside_marks(block: &Flat) -> Vec<&str> {
+    let text = block.text.as_str();
+    let mut stretches = Vec::new();
     let mut depth = 0_usize;
-    for character in block.text.chars() {
-        match character {
-            '{' => depth += 1,
-            '}' if depth > 0 => depth -= 1,
-            _ if depth == 0 => text.push(character),
+    let mut start = 0;
+    for (at, byte) in text.bytes().enumerate() {
+        match byte {
+            b'{' => {
+                if depth == 0 {
+                    stretches.extend(text.get(start..at));
+                }
+                depth += 1;
+            }
+            b'}' if depth > 0 => {
+                depth -= 1;
+                start = at + 1;
+            }
             _ => {}
         }
     }
-    text
+    if depth == 0 {
+        stretches.extend(text.get(start..));
+    }
+    stretches
+}
+
+/// Adds the plain words of a block, one space before each.
+fn push_words(words: &mut String, block: &Flat) {
+    words.reserve(block.text.len());
+    let mut gap = true;
+    for letter in outside_marks(block).into_iter().flat_map(str::chars) {
+        if letter == flat::OBJECT || letter.is_whitespace() {
+            gap = true;
+            continue;
+        }
+        if gap && !words.is_empty() {
+            words.push(' ');
+        }
+        gap = false;
+        words.push(letter);
+    }
 }
 
 fn plain_words(events: &[Event_<'_>]) -> String {
@@ -527,6 +555,13 @@ fn plain_words(events: &[Event_<'_>]) -> String {
     }
     plain.push_str(rest);
     plain
+}
+
+/// Whether a text holds nothing that [`points_at`] could find, and no fenced code: none of them can be
+/// written without one of these signs.
+#[must_use]
+pub fn is_bare(markdown: &str) -> bool {
+    !markdown.bytes().any(|byte| matches!(byte, b'[' | b'<' | b'`' | b'~'))
 }
 
 /// Pictures and links of a text.
@@ -619,3 +654,7 @@ pub fn mark_like(words: &str) -> Option<&'static str> {
     let near = nearest(first, MARKS.iter().map(|(word, _)| *word))?;
     MARKS.iter().find(|(word, _)| *word == near).map(|(_, example)| *example)
 }
+
+#[cfg(test)]
+#[path = "body_tests.rs"]
+mod tests;

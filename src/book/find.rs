@@ -4,6 +4,7 @@ use super::diagnostic::{Diagnostic, Severity, nearest};
 use super::load::NoBook;
 use super::source::Place;
 use crate::disk;
+use std::borrow::Cow;
 use std::path::Path;
 use walkdir::WalkDir;
 
@@ -28,7 +29,7 @@ pub struct Found {
     /// Path inside the book, with forward slashes.
     pub path: String,
     pub class: Class,
-    /// In bytes.
+    /// In bytes; 0 where it is a text, of which reading tells.
     pub size: u64,
 }
 
@@ -102,7 +103,8 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
         }
         match classify(&path) {
             Ok(Some(class)) => {
-                let size = item.metadata().map_or(0, |meta| meta.len());
+                // Asking for the size takes as long as half the walk.
+                let size = if class == Class::Other { item.metadata().map_or(0, |meta| meta.len()) } else { 0 };
                 found.push(Found { path, class, size });
             }
             Ok(None) => {}
@@ -122,7 +124,7 @@ pub(super) fn class_of(path: &str) -> Class {
 
 fn classify(path: &str) -> Result<Option<Class>, Misplaced> {
     let parts: Vec<&str> = path.split('/').collect();
-    let is_text = path.to_lowercase().ends_with(".md");
+    let is_text = small(path).ends_with(".md");
     match parts.as_slice() {
         [name] => {
             if let Some((_, class)) = TOP.iter().find(|(known, _)| known == name) {
@@ -171,13 +173,13 @@ fn classify(path: &str) -> Result<Option<Class>, Misplaced> {
 
 /// Texts under another ending than `.md`.
 fn is_other_text(file: &str) -> bool {
-    let lower = file.to_lowercase();
+    let lower = small(file);
     [".markdown", ".mdown", ".mkd", ".md.txt", ".mdtext"].iter().any(|ending| lower.ends_with(ending))
 }
 
 /// Hidden files and what editors and systems leave behind.
 fn passed_over(name: &str) -> bool {
-    let lower = name.to_lowercase();
+    let lower = small(name);
     name.starts_with('.')
         || name.ends_with('~')
         || name.starts_with('#')
@@ -186,8 +188,22 @@ fn passed_over(name: &str) -> bool {
         || lower == "desktop.ini"
 }
 
+/// A name in small letters, as most are.
+fn small(name: &str) -> Cow<'_, str> {
+    if name.bytes().all(|byte| byte.is_ascii() && !byte.is_ascii_uppercase()) {
+        Cow::Borrowed(name)
+    } else {
+        Cow::Owned(name.to_lowercase())
+    }
+}
+
 fn inside(folder: &Path, path: &Path) -> String {
     let inside = path.strip_prefix(folder).unwrap_or(path);
+    if std::path::MAIN_SEPARATOR == '/'
+        && let Some(inside) = inside.to_str()
+    {
+        return inside.to_owned();
+    }
     inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
 }
 

@@ -31,9 +31,9 @@ struct Piece {
 
 /// Braces found in a block.
 #[derive(Debug, PartialEq, Eq)]
-pub enum Brace {
+pub enum Brace<'f> {
     /// A mark: what stands between the braces, and its place with them.
-    Mark(String, Span),
+    Mark(&'f str, Span),
     /// Opened and never closed.
     Unclosed(Span),
 }
@@ -60,25 +60,25 @@ impl Flat {
 
     /// All marks of the block in order.
     #[must_use]
-    pub fn braces(&self) -> Vec<Brace> {
+    pub fn braces(&self) -> Vec<Brace<'_>> {
         let mut found = Vec::new();
         let mut open: Option<usize> = None;
         let unclosed = |at: usize| {
             let start = self.source_at(at);
             Brace::Unclosed(Span::new(start, start + 1))
         };
-        for (at, _) in self.text.match_indices(['{', '}']) {
-            match (open, self.text.as_bytes().get(at)) {
-                (Some(start), Some(b'}')) => {
+        for (at, byte) in self.text.bytes().enumerate() {
+            match (open, byte) {
+                (Some(start), b'}') => {
                     let span = Span::new(self.source_at(start), self.source_at(at) + 1);
-                    found.push(Brace::Mark(self.text[start + 1..at].to_owned(), span));
+                    found.push(Brace::Mark(&self.text[start + 1..at], span));
                     open = None;
                 }
-                (None, Some(b'}')) => {}
-                _ => {
+                (_, b'{') => {
                     found.extend(open.map(unclosed));
                     open = Some(at);
                 }
+                _ => {}
             }
         }
         found.extend(open.map(unclosed));
@@ -181,14 +181,15 @@ mod tests {
     #[track_caller]
     fn case(markdown: &str, expected: &[&str]) {
         let events: Vec<_> = Parser::new(markdown).into_offset_iter().collect();
-        let found: Vec<String> = blocks(&events, markdown)
+        let blocks = blocks(&events, markdown);
+        let found: Vec<String> = blocks
             .iter()
-            .flat_map(|block| block.braces())
+            .flat_map(Flat::braces)
             .map(|brace| match brace {
                 Brace::Mark(inner, span) => {
                     let there = &markdown[span.range()];
                     assert!(there.starts_with('{') && there.ends_with('}'), "{there}");
-                    inner
+                    inner.to_owned()
                 }
                 Brace::Unclosed(span) => format!("unclosed at {}", span.start),
             })

@@ -33,9 +33,33 @@ impl fmt::Display for IdError {
 /// Words of a script other than Latin leave nothing, which [`check_id`] refuses.
 #[must_use]
 pub fn id_of(words: &str) -> String {
-    let mut id = String::with_capacity(words.len());
+    if looks_like_id(words) {
+        return words.to_owned();
+    }
+    if words.is_ascii() {
+        return joined(words.len(), words.bytes().map(|byte| char::from(byte.to_ascii_lowercase())));
+    }
+    folded(words)
+}
+
+/// The id of words in any script. Plain letters need none of this: for them it is what [`joined`] makes.
+fn folded(words: &str) -> String {
+    // Compatibility forms can hold capitals (`℡`), and capitals can hold accents: hence both twice.
+    let lower = words.to_lowercase();
+    let letters = lower.nfkd().flat_map(char::to_lowercase).nfkd().filter(|letter| !is_combining_mark(*letter));
+    let plain = letters.flat_map(|letter| {
+        let spelled = without_accent(letter);
+        let whole = if spelled.is_none() { Some(letter) } else { None };
+        spelled.unwrap_or_default().chars().chain(whole)
+    });
+    joined(words.len(), plain)
+}
+
+/// Small letters and digits as they come, one hyphen for whatever stands between them.
+fn joined(length: usize, letters: impl Iterator<Item = char>) -> String {
+    let mut id = String::with_capacity(length);
     let mut gap = false;
-    let mut push = |letter: char| {
+    for letter in letters {
         if letter.is_ascii_lowercase() || letter.is_ascii_digit() {
             if gap && !id.is_empty() {
                 id.push('-');
@@ -44,16 +68,6 @@ pub fn id_of(words: &str) -> String {
             id.push(letter);
         } else {
             gap = true;
-        }
-    };
-    // Compatibility forms can hold capitals (`℡`), and capitals can hold accents: hence both twice.
-    for folded in words.to_lowercase().nfkd().flat_map(char::to_lowercase).nfkd() {
-        if is_combining_mark(folded) {
-            continue;
-        }
-        match without_accent(folded) {
-            Some(letters) => letters.chars().for_each(&mut push),
-            None => push(folded),
         }
     }
     id
@@ -93,7 +107,22 @@ pub fn key_of(words: &str) -> String {
 /// Whether the words already have the shape of an id.
 #[must_use]
 pub fn looks_like_id(words: &str) -> bool {
-    !words.is_empty() && id_of(words) == words
+    let mut after_hyphen = true;
+    for byte in words.bytes() {
+        match byte {
+            b'a'..=b'z' | b'0'..=b'9' => after_hyphen = false,
+            b'-' if !after_hyphen => after_hyphen = true,
+            _ => return false,
+        }
+    }
+    // Nothing at all counts as standing behind a hyphen.
+    !after_hyphen
+}
+
+/// Whether words make this id: `id_of(words) == id`, mostly without making it.
+#[must_use]
+pub fn has_id(words: &str, id: &str) -> bool {
+    if looks_like_id(words) { words == id } else { id_of(words) == id }
 }
 
 /// Whether a name, an id or the stem of a file, can be a file on every system.
@@ -117,7 +146,12 @@ pub fn check_id(id: &str) -> Result<(), IdError> {
 /// Whether Windows keeps this name for a device, in any case and whatever ending follows.
 #[must_use]
 pub fn is_reserved(name: &str) -> bool {
-    let stem = name.split('.').next().unwrap_or_default().trim_end().to_lowercase();
+    let stem = name.split('.').next().unwrap_or_default().trim_end();
+    // None of them is longer, and small letters are never fewer than the capitals they are made of.
+    if stem.chars().nth(4).is_some() {
+        return false;
+    }
+    let stem = stem.to_lowercase();
     let port = |prefix: &str| {
         let rest = stem.strip_prefix(prefix)?;
         let mut letters = rest.chars();
@@ -196,6 +230,16 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn plain_letters_need_no_folding(words in "[ -~\t\n]{0,40}|[a-z0-9-]{0,12}") {
+            prop_assert_eq!(id_of(&words), folded(&words));
+        }
+
+        #[test]
+        fn what_looks_like_an_id_is_its_own(words in "\\PC{0,12}|[a-z0-9-]{0,12}") {
+            prop_assert_eq!(looks_like_id(&words), !words.is_empty() && folded(&words) == words);
+        }
+
         #[test]
         fn an_id_made_of_an_id_is_itself(words in "\\PC{0,40}") {
             let id = id_of(&words);

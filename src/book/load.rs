@@ -15,6 +15,8 @@ use super::usual;
 use crate::disk;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::fs::File;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 /// Largest text file of a book, in bytes; a long guide has a hundredth of it.
@@ -260,20 +262,34 @@ fn list<'t, T>(notes: &mut Notes<'t>, span: Span, decode: impl Fn(&mut Notes<'_>
 fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
     let limit = if file.class == Class::Meters { LARGEST_CSV } else { LARGEST_TEXT };
     let refuse = |rule, message: String, remedy: &str| Box::new(whole_file(&file.path, rule, message, remedy));
-    if file.size > limit {
+    let (size, bytes) = read_at_most(&folder.join(&file.path), limit).map_err(|error| {
+        refuse("unreadable", format!("this file cannot be read: {}", disk::why(&error)), "check that it is there and that you may read it")
+    })?;
+    if size > limit {
         return Err(refuse(
             "too-large",
-            format!("this file has {} MB, and a text of the book at most {} MB", file.size / 1_000_000, limit / 1_000_000),
+            format!("this file has {} MB, and a text of the book at most {} MB", size / 1_000_000, limit / 1_000_000),
             "look whether it is a picture or a copy gone wrong; split a very long text",
         ));
     }
-    let bytes = std::fs::read(folder.join(&file.path)).map_err(|error| {
-        refuse("unreadable", format!("this file cannot be read: {}", disk::why(&error)), "check that it is there and that you may read it")
-    })?;
     if bytes.len() as u64 > limit {
         return Err(refuse("too-large", "this file grew while it was read".to_owned(), "try again"));
     }
     text_of(&file.path, bytes)
+}
+
+/// The size of a file as it is opened, and its bytes, but none where it is larger than `limit`, and no
+/// more than one beyond where it grows.
+fn read_at_most(path: &Path, limit: u64) -> io::Result<(u64, Vec<u8>)> {
+    let file = File::open(path)?;
+    let size = file.metadata()?.len();
+    if size > limit {
+        return Ok((size, Vec::new()));
+    }
+    // One byte of room to spare: the end is then seen without asking for more of it.
+    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default().saturating_add(1));
+    file.take(limit + 1).read_to_end(&mut bytes)?;
+    Ok((size, bytes))
 }
 
 /// The text of a file of the book; `path` is what a problem names it by.

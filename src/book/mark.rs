@@ -42,13 +42,9 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
     let inner = inner.trim();
     let (word, rest) = inner.split_once(char::is_whitespace).unwrap_or((inner, ""));
     let rest = rest.trim();
-    let written = MARKS.iter().find(|(known, _)| *known == word).map(|(_, example)| *example);
+    let written = || MARKS.iter().find(|(known, _)| *known == word).map_or("", |(_, example)| example);
     let need = |what: &str| -> Result<(), MarkError> {
-        if rest.is_empty() {
-            Err(error(format!("`{{{word}}}` lacks {what}"), format!("write it like `{}`", written.unwrap_or_default())))
-        } else {
-            Ok(())
-        }
+        if rest.is_empty() { Err(error(format!("`{{{word}}}` lacks {what}"), format!("write it like `{}`", written()))) } else { Ok(()) }
     };
     match word {
         "" => Err(error("there is nothing between the braces".to_owned(), "write the name of a figure, or `\\{` for a brace")),

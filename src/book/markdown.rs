@@ -14,11 +14,16 @@ pub fn options() -> Options {
     Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS | Options::ENABLE_FOOTNOTES
 }
 
+/// Bytes of text for each of its events, where they are many: room is made for so many at once.
+const BYTES_AN_EVENT: usize = 16;
+
 /// Parses the Markdown in `span` of `text`; ranges count from the start of `text`.
 pub fn parse(text: &str, span: Span) -> Vec<Placed<'_>> {
     let base = span.start as usize;
     let body = text.get(span.range()).unwrap_or_default();
-    Parser::new_ext(body, options()).into_offset_iter().map(|(event, range)| (event, range.start + base..range.end + base)).collect()
+    let mut events = Vec::with_capacity(body.len() / BYTES_AN_EVENT);
+    events.extend(Parser::new_ext(body, options()).into_offset_iter().map(|(event, range)| (event, range.start + base..range.end + base)));
+    events
 }
 
 /// For every event the index just past its element: of a start tag, past the matching end tag.

@@ -15,6 +15,9 @@ const MOST_NODES: usize = 500_000;
 /// Deepest nesting; the format needs five.
 const DEEPEST: usize = 48;
 
+/// Maps of more keys than this are looked through by a set.
+const FEW_KEYS: usize = 16;
+
 /// A value of a YAML file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node<'t> {
@@ -118,13 +121,13 @@ pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
                 if refuse_properties(notes, place, anchor, tag.is_some()) {
                     return None;
                 }
-                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, seen: HashSet::new(), is_map: false });
+                builder.open.push(Open { span: place, items: Items::List(Vec::new()) });
             }
             Event::MappingStart(_, anchor, tag) => {
                 if refuse_properties(notes, place, anchor, tag.is_some()) {
                     return None;
                 }
-                builder.open.push(Open { span: place, list: Vec::new(), map: Vec::new(), key: None, seen: HashSet::new(), is_map: true });
+                builder.open.push(Open { span: place, items: Items::Map(Pairs::default()) });
             }
             Event::SequenceEnd | Event::MappingEnd => builder.close(notes, place),
             _ => {}
@@ -140,13 +143,39 @@ struct Builder<'t> {
     count: usize,
 }
 
+/// A list or a map that has not ended yet.
 struct Open<'t> {
     span: Span,
-    list: Vec<Node<'t>>,
-    map: Vec<(Key<'t>, Node<'t>)>,
+    items: Items<'t>,
+}
+
+enum Items<'t> {
+    List(Vec<Node<'t>>),
+    Map(Pairs<'t>),
+}
+
+#[derive(Default)]
+struct Pairs<'t> {
+    done: Vec<(Key<'t>, Node<'t>)>,
+    /// Waiting for its value.
     key: Option<Key<'t>>,
+    /// The keys of `done`, once they are many.
     seen: HashSet<Cow<'t, str>>,
-    is_map: bool,
+}
+
+impl<'t> Pairs<'t> {
+    fn has(&self, key: &str) -> bool {
+        if self.seen.is_empty() { self.done.iter().any(|(known, _)| known.text == key) } else { self.seen.contains(key) }
+    }
+
+    fn add(&mut self, key: Key<'t>, value: Node<'t>) {
+        if !self.seen.is_empty() {
+            self.seen.insert(key.text.clone());
+        } else if self.done.len() == FEW_KEYS {
+            self.seen.extend(self.done.iter().map(|(known, _)| known.text.clone()).chain([key.text.clone()]));
+        }
+        self.done.push((key, value));
+    }
 }
 
 impl<'t> Builder<'t> {
@@ -156,11 +185,14 @@ impl<'t> Builder<'t> {
             self.root = Some(node);
             return;
         };
-        if !parent.is_map {
-            parent.list.push(node);
-            return;
-        }
-        match parent.key.take() {
+        let pairs = match &mut parent.items {
+            Items::List(items) => {
+                items.push(node);
+                return;
+            }
+            Items::Map(pairs) => pairs,
+        };
+        match pairs.key.take() {
             None => {
                 let span = node.span;
                 let text = match node.kind {
@@ -175,13 +207,13 @@ impl<'t> Builder<'t> {
                         Cow::Borrowed("")
                     }
                 };
-                parent.key = Some(Key { text, span });
+                pairs.key = Some(Key { text, span });
             }
             Some(key) => {
-                if !parent.seen.insert(key.text.clone()) {
+                if pairs.has(&key.text) {
                     notes.error("duplicate-key", key.span, format!("the key `{}` stands here twice", key.text), "keep one of them");
                 } else {
-                    parent.map.push((key, node));
+                    pairs.add(key, node);
                 }
             }
         }
@@ -190,7 +222,10 @@ impl<'t> Builder<'t> {
     fn close(&mut self, notes: &mut Notes<'_>, end: Span) {
         let Some(done) = self.open.pop() else { return };
         let span = Span { start: done.span.start, end: end.end.max(done.span.end) };
-        let kind = if done.is_map { Kind::Map(done.map) } else { Kind::List(done.list) };
+        let kind = match done.items {
+            Items::List(items) => Kind::List(items),
+            Items::Map(pairs) => Kind::Map(pairs.done),
+        };
         self.push(notes, Node { span, kind });
     }
 }
@@ -219,6 +254,9 @@ fn refuse_properties(notes: &mut Notes<'_>, span: Span, anchor: usize, tag: bool
 fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
     let text = notes.source().text();
     let Some(rest) = text.get(span.end as usize..) else { return };
+    if !rest.starts_with([' ', '\t']) {
+        return;
+    }
     let line = rest.split('\n').next().unwrap_or_default();
     let trimmed = line.trim_start_matches([' ', '\t']);
     let mut after = trimmed.chars().skip(1);
@@ -311,6 +349,11 @@ mod tests {
         assert_eq!(problems("a: &x 1\nb: *x\n"), ["1:7 yaml-syntax"]);
         assert_eq!(problems("a: !!int 1\n"), ["1:10 yaml-syntax"]);
         assert_eq!(problems("a: 1\na: 2\n"), ["2:1 duplicate-key"]);
+        let many: String = (0..40).map(|number| format!("k{number}: 1\n")).collect();
+        assert_eq!(
+            problems(&format!("{many}k3: 1\nk39: 1\nk40: 1\nk40: 1\n")),
+            ["41:1 duplicate-key", "42:1 duplicate-key", "44:1 duplicate-key"]
+        );
         assert_eq!(problems(&"[".repeat(10_000)).len(), 1);
         assert_eq!(problems("a:\n\t- b\n").len(), 1);
     }

@@ -70,14 +70,16 @@ impl Approximate {
 
     fn read(text: &str, number: impl Fn(&str) -> Result<Number, QuantityError>) -> Result<Self, ApproximateError> {
         let text = tidy(text);
+        // A digit begins none of these words.
+        let worded = !text.starts_with(|first: char| first.is_ascii_digit());
         for sign in ["about ", "approx. ", "approx ", "ca. ", "ca ", "c. ", "≈", "∼"] {
-            if let Some(rest) = text.strip_prefix(sign) {
-                return Err(ApproximateError::Worded { better: format!("~{}", rest.trim()), written: text.clone() });
+            if worded && let Some(rest) = text.strip_prefix(sign) {
+                return Err(ApproximateError::Worded { better: format!("~{}", rest.trim()), written: text.to_string() });
             }
         }
         let (about, rest) = match text.strip_prefix('~') {
             Some(rest) => (true, rest.trim_start()),
-            None => (false, text.as_str()),
+            None => (false, text.as_ref()),
         };
         if rest.is_empty() {
             return Err(ApproximateError::Number(QuantityError::Number { error: NumberError::Missing, after: String::new() }));

@@ -114,7 +114,7 @@ impl CalendarSpan {
     /// years.
     pub fn parse(text: &str) -> Result<Self, CalendarSpanError> {
         let text = tidy(text);
-        let written = || text.clone();
+        let written = || text.to_string();
         let pairs = number_and_unit_pairs(&text);
         if pairs.is_empty() {
             return Err(QuantityError::Number { error: NumberError::Missing, after: String::new() }.into());

@@ -1,4 +1,5 @@
-use super::Duration;
+use super::{Duration, Unit};
+use proptest::prelude::*;
 
 #[track_caller]
 fn case(written: &str, seconds: i64, shown: &str, iso: &str) {
@@ -55,4 +56,14 @@ fn what_is_not_a_clock_time() {
     let figures = "write a number in figures, such as `7.5`";
     refused("", "the number is missing", figures);
     refused("an hour", "`an hour` is not a number", figures);
+}
+
+proptest! {
+    #[test]
+    fn one_unit_is_read_as_several_are(number in "0{0,2}[0-9]{1,8}", unit in proptest::sample::select(Unit::ALL)) {
+        let text = format!("{number} {}", unit.symbol());
+        if let Some(duration) = Duration::in_one_unit(&text) {
+            prop_assert_eq!(Duration::in_units(&text), Ok(duration));
+        }
+    }
 }

@@ -112,7 +112,7 @@ impl DutyCycle {
     /// would not end within a year.
     pub fn parse(text: &str) -> Result<Self, DutyCycleError> {
         let text = tidy(text);
-        let shape = || DutyCycleError::Shape { written: text.clone() };
+        let shape = || DutyCycleError::Shape { written: text.to_string() };
         let body = text.strip_prefix("run ").unwrap_or(&text);
         let mut parts = split_at_commas(body).into_iter();
         let (volume, rate) = parts.next().and_then(|first| first.split_once(" at ")).ok_or_else(shape)?;

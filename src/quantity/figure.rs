@@ -213,6 +213,10 @@ fn not_two_dots(text: &str) -> Option<FigureError> {
     if let Some((low, high)) = text.split_once(" to ") {
         return refused(Some(format!("{}..{}", low.trim(), high.trim())));
     }
+    // A digit begins none of these words and signs.
+    if text.starts_with(|first: char| first.is_ascii_digit()) {
+        return None;
+    }
     let lower = text.to_lowercase();
     for (words, upper) in [
         ("max ", true),

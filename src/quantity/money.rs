@@ -78,18 +78,18 @@ impl Money {
     pub fn parse(text: &str) -> Result<Self, MoneyError> {
         let text = tidy(text);
         let (number, code) = split_number(&text);
-        let no_code = |better: Option<String>| MoneyError::NoCode { written: text.clone(), better };
+        let no_code = |better: Option<String>| MoneyError::NoCode { written: text.to_string(), better };
         if number.is_empty() {
             return Err(code_first(&text).map_or_else(
-                || match text.as_str() {
+                || match text.as_ref() {
                     "" => MoneyError::Number { error: NumberError::Missing, after: String::new() },
                     _ => no_code(None),
                 },
                 |better| no_code(Some(better)),
             ));
         }
-        let after = if code.is_empty() { String::new() } else { format!(" {code}") };
-        let refused = |error| MoneyError::Number { error, after };
+        let after = || if code.is_empty() { String::new() } else { format!(" {code}") };
+        let refused = |error| MoneyError::Number { error, after: after() };
         if number.contains('/') {
             return Err(refused(NumberError::NotANumber { written: number.to_owned() }));
         }
@@ -108,7 +108,7 @@ impl Money {
             return Err(no_code(is_code(&capitals).then(|| format!("{number} {capitals}"))));
         }
         if number.decimals() > MOST_DECIMALS {
-            return Err(MoneyError::TooFine { written: text });
+            return Err(MoneyError::TooFine { written: text.into_owned() });
         }
         let code = code.as_bytes().try_into().map_err(|_| no_code(None))?;
         Ok(Self { amount: number.value().into(), decimals: number.decimals(), code })

@@ -52,16 +52,17 @@ impl Number {
         }
         if let Some(better) = written.strip_prefix('+') {
             let better = better.trim_start().to_owned();
-            return Err(NumberError::Sign { written, better });
+            return Err(NumberError::Sign { written: written.into_owned(), better });
         }
         let (negative, digits) = match written.strip_prefix('-') {
             Some(rest) => (true, rest.trim_start()),
-            None => (false, written.as_str()),
+            None => (false, written.as_ref()),
         };
         let (value, decimals) = unsigned(digits, &written)?;
-        let sign = if negative { "-" } else { "" };
+        let without_gap = (negative && 1 + digits.len() < written.len()).then(|| format!("-{digits}"));
+        let written = without_gap.unwrap_or_else(|| written.into_owned());
         let value = if negative { -value } else { value };
-        Ok(Self { value: value.into(), written: format!("{sign}{digits}").into(), decimals })
+        Ok(Self { value: value.into(), written: written.into(), decimals })
     }
 
     /// A computed value with at most so many digits after the point, zeros at the end dropped.
@@ -143,6 +144,9 @@ impl fmt::Display for Number {
 }
 
 fn unsigned(digits: &str, written: &str) -> Result<(Exact, Option<u32>), NumberError> {
+    if let Some((value, decimals)) = plain(digits) {
+        return Ok((value, Some(decimals)));
+    }
     if digits.contains('/') {
         return fraction(digits, written).map(|value| (value, None));
     }
@@ -169,6 +173,40 @@ fn unsigned(digits: &str, written: &str) -> Result<(Exact, Option<u32>), NumberE
     let numeral: i128 = format!("{whole}{part}").parse().map_err(|_| too_long())?;
     let power = power_of_ten(decimals).ok_or_else(too_long)?;
     Ok((Exact::new(numeral, power), Some(decimals)))
+}
+
+/// The value of `7` or `1840.50` and its digits after the point: nearly all numbers are written so, and
+/// about these there is nothing to ask. `None`: look closer.
+fn plain(digits: &str) -> Option<(Exact, u32)> {
+    let (whole, part) = match digits.split_once('.') {
+        Some((_, "")) => return None,
+        Some(parts) => parts,
+        None => (digits, ""),
+    };
+    if whole.is_empty() || whole.len() > MOST_WHOLE_DIGITS || part.len() > MOST_DECIMALS {
+        return None;
+    }
+    let numeral = whole.bytes().chain(part.bytes()).try_fold(0_u64, |sum, byte| {
+        let digit = byte.is_ascii_digit().then(|| u64::from(byte - b'0'))?;
+        sum.checked_mul(10)?.checked_add(digit)
+    })?;
+    let decimals = u32::try_from(part.len()).ok()?;
+    Some((tenths(numeral, decimals), decimals))
+}
+
+/// So many tenths, hundredths, … in lowest terms. A power of ten has no factors but 2 and 5, so that no
+/// greatest common divisor of large numbers need be looked for. At most [`MOST_DECIMALS`].
+fn tenths(numeral: u64, decimals: u32) -> Exact {
+    if numeral == 0 {
+        return Exact::from_integer(0);
+    }
+    let shared = numeral.trailing_zeros().min(decimals);
+    let (mut numeral, twos, mut fives) = (numeral >> shared, decimals - shared, decimals);
+    while fives > 0 && numeral.is_multiple_of(5) {
+        numeral /= 5;
+        fives -= 1;
+    }
+    Exact::new_raw(i128::from(numeral), 5_i128.pow(fives) << twos)
 }
 
 /// `3/8` or `1 1/2`.

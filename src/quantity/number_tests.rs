@@ -1,4 +1,5 @@
-use super::{Exact, Number};
+use super::{Exact, MOST_DECIMALS, Number, tenths};
+use proptest::prelude::*;
 
 #[track_caller]
 fn case(written: &str, value: (i128, i128), decimals: u32, significant: u32) {
@@ -64,4 +65,13 @@ fn other_spellings_say_what_to_write() {
     refused("1234567890123", "`1234567890123` has too many digits", "use at most 12 digits before the point and 9 after it");
     refused("0.1234567890", "`0.1234567890` has too many digits", "use at most 12 digits before the point and 9 after it");
     refused("1/2/3", "`1/2/3` is not a fraction", "write a fraction such as `1/4` or `1 1/2`, in whole numbers of at most four digits");
+}
+
+proptest! {
+    #[test]
+    fn a_decimal_is_in_lowest_terms(numeral in 0_u64.., decimals in 0..=MOST_DECIMALS as u32) {
+        prop_assert_eq!(tenths(numeral, decimals), Exact::new(i128::from(numeral), 10_i128.pow(decimals)));
+        let round = numeral / 1_000_000 * 1_000_000;
+        prop_assert_eq!(tenths(round, decimals), Exact::new(i128::from(round), 10_i128.pow(decimals)));
+    }
 }

@@ -13,32 +13,31 @@ pub(super) fn split_number(text: &str) -> (&str, &str) {
 }
 
 fn end_of_number(text: &str) -> usize {
-    let characters: Vec<(usize, char)> = text.char_indices().collect();
-    let digit_at = |position: usize| characters.get(position).is_some_and(|(_, character)| character.is_ascii_digit());
-    let mut position = 0;
-    if let Some((_, '-' | '+')) = characters.first() {
-        position = if matches!(characters.get(1), Some((_, ' '))) { 2 } else { 1 };
-    }
-    let start = position;
-    while let Some((_, character)) = characters.get(position) {
-        let part_of_number = match character {
-            '0'..='9' | '.' => true,
-            ',' | '/' | '\'' | '’' | '_' => digit_at(position + 1),
+    const APOSTROPHE: char = '’';
+    let bytes = text.as_bytes();
+    let digit_at = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let sign_at = |at: usize| matches!(bytes.get(at), Some(b'-' | b'+'));
+    let start = match bytes {
+        [b'-' | b'+', b' ', ..] => 2,
+        [b'-' | b'+', ..] => 1,
+        _ => 0,
+    };
+    let mut at = start;
+    while let Some(byte) = bytes.get(at) {
+        at += match byte {
+            b'0'..=b'9' | b'.' => 1,
+            b',' | b'/' | b'\'' | b'_' if digit_at(at + 1) => 1,
             // "1 1/2" and "1 200", not the space before a unit.
-            ' ' => position > start && digit_at(position + 1),
-            'e' | 'E' => {
-                position > start
-                    && (digit_at(position + 1) || (matches!(characters.get(position + 1), Some((_, '-' | '+'))) && digit_at(position + 2)))
+            b' ' if at > start && digit_at(at + 1) => 1,
+            b'e' | b'E' if at > start && (digit_at(at + 1) || (sign_at(at + 1) && digit_at(at + 2))) => 1,
+            b'-' | b'+' if at > start && matches!(bytes.get(at - 1), Some(b'e' | b'E')) => 1,
+            _ if digit_at(at + APOSTROPHE.len_utf8()) && text.get(at..).is_some_and(|rest| rest.starts_with(APOSTROPHE)) => {
+                APOSTROPHE.len_utf8()
             }
-            '-' | '+' => position > start && matches!(characters.get(position - 1), Some((_, 'e' | 'E'))),
-            _ => false,
+            _ => break,
         };
-        if !part_of_number {
-            break;
-        }
-        position += 1;
     }
-    characters.get(position).map_or(text.len(), |(offset, _)| *offset)
+    at
 }
 
 /// `30-35` and `30–35`, where the hyphen stands between two numbers.
@@ -92,6 +91,11 @@ mod tests {
         case("7,5 L", "7,5", "L");
         case("1 200 L", "1 200", "L");
         case("1e3 L", "1e3", "L");
+        case("1’200 L", "1’200", "L");
+        case("5’ x", "5", "’ x");
+        case("5é1", "5", "é1");
+        case("e5", "", "e5");
+        case("+ 5e+L", "+ 5", "e+L");
         case("1e-3 L", "1e-3", "L");
         case("-10 °C", "-10", "°C");
         case("- 5 L", "- 5", "L");

@@ -3,7 +3,9 @@
 //! Capitals matter (`mL` is not `ML`), so a near miss is named, never silently taken. A bare gallon,
 //! quart, pint or fluid ounce is asked about: the two kinds differ by a fifth.
 
+use std::collections::HashMap;
 use std::fmt;
+use std::sync::LazyLock;
 
 use super::dimension::Dimension;
 use super::text::{either, quoted, tidy};
@@ -96,11 +98,15 @@ impl Unit {
         if written.is_empty() {
             return Err(UnitError::Missing);
         }
+        // Joining changes no spelling of the list, so that most words are found as they are.
+        if let Some(unit) = listed(&written) {
+            return Ok(unit);
+        }
         let key = join_parts(&written);
         if let Some(unit) = listed(&key) {
             return Ok(unit);
         }
-        Err(explain(written, &key))
+        Err(explain(written.into_owned(), &key))
     }
 }
 
@@ -130,11 +136,15 @@ fn join_parts(written: &str) -> String {
     key
 }
 
-fn listed(key: &str) -> Option<Unit> {
-    Unit::ALL
-        .iter()
-        .copied()
-        .find(|unit| spellings(*unit).any(|spelling| spelling == key || (spelling.contains(' ') && spelling.replace(' ', "·") == key)))
+/// Every unit by its spellings, with `·` for their spaces.
+static LISTED: LazyLock<HashMap<String, Unit>> = LazyLock::new(|| {
+    let all = Unit::ALL.iter().flat_map(|unit| spellings(*unit).map(|spelling| (spelling.replace(' ', "·"), *unit)));
+    all.collect()
+});
+
+/// The unit with this spelling, its parts joined.
+pub(super) fn listed(key: &str) -> Option<Unit> {
+    LISTED.get(key).copied()
 }
 
 fn spellings(unit: Unit) -> impl Iterator<Item = &'static str> {

@@ -1,4 +1,4 @@
-use super::Unit;
+use super::{Unit, join_parts, listed, spellings};
 
 #[track_caller]
 fn case(written: &str, symbol: &str) {
@@ -69,4 +69,14 @@ fn near_misses_name_the_unit() {
     refused("N·m (oiled)", "`(oiled)` cannot stand after a unit", "write `N·m`");
     refused("furlong", "unknown unit `furlong`", "use a unit of the list: N·m, lbf·ft");
     refused("", "the unit is missing", "write the number");
+}
+
+#[test]
+fn a_spelling_of_the_list_is_found_without_joining_its_parts() {
+    for unit in Unit::ALL {
+        for spelling in spellings(*unit) {
+            let key = join_parts(spelling);
+            assert_eq!((join_parts(&key).as_str(), listed(&key)), (key.as_str(), Some(*unit)), "{spelling}");
+        }
+    }
 }

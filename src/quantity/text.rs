@@ -3,11 +3,34 @@
 //! Word processors and phones put in spaces, minus signs and fractions of their own; they are made
 //! plain here, once, so that the readers below see one spelling only.
 
+use std::borrow::Cow;
+
 /// Longest piece of the writer's own text that a message repeats, in characters.
 const LONGEST_QUOTE: usize = 40;
 
 /// Plain spaces (one between words, none at the ends), plain minus, fractions spelled out.
-pub(super) fn tidy(text: &str) -> String {
+pub(super) fn tidy(text: &str) -> Cow<'_, str> {
+    if is_tidy(text) { Cow::Borrowed(text) } else { Cow::Owned(tidied(text)) }
+}
+
+/// Whether nothing is left to tidy, which is how nearly all figures are written.
+fn is_tidy(text: &str) -> bool {
+    let mut before = ' ';
+    for character in text.chars() {
+        let plain = match character {
+            ' ' => before != ' ',
+            '!'..='~' => true,
+            other => !other.is_whitespace() && !matches!(other, '\u{2212}' | '\u{2044}') && vulgar_fraction(other).is_none(),
+        };
+        if !plain {
+            return false;
+        }
+        before = character;
+    }
+    before != ' ' || text.is_empty()
+}
+
+fn tidied(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for character in text.chars() {
         match vulgar_fraction(character) {
@@ -79,7 +102,8 @@ pub(super) fn with_article(noun: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{either, quoted, tidy};
+    use super::{either, quoted, tidied, tidy};
+    use proptest::prelude::*;
 
     #[track_caller]
     fn case(written: &str, expected: &str) {
@@ -95,6 +119,13 @@ mod tests {
         case("½ in", "1/2 in");
         case("3\u{2044}8 in", "3/8 in");
         case("", "");
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_tidy_is_left_as_it_is(text in "[ \t\u{a0}0-9a-z½\u{2212}·°]{0,8}|\\PC{0,8}") {
+            prop_assert_eq!(tidy(&text), tidied(&text));
+        }
     }
 
     #[test]

@@ -1,7 +1,6 @@
 //! One person alone where somebody must be at hand.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 
 const ID: &str = "alone";
 
@@ -9,14 +8,14 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "Who hangs at the masthead, dives under the hull or faints in a tank cannot help himself. The second person holds \
           the safety line, watches, and calls for help.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Hazards that nobody faces alone.
 const NEVER_ALONE: [&str; 3] = ["working-aloft", "diving", "confined-spaces"];
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         if guide.crew >= 2 {
             return;
         }

@@ -4,8 +4,7 @@
 //! no list of words is whole.
 
 use super::phrases::{Language, Text};
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 
 const ID: &str = "bare-caution";
 
@@ -13,7 +12,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A caution works when it says three things: what the danger is, what it does to a person or the boat, and how to \
           avoid it (ANSI Z535.6 asks for all three). `Be careful` tells a tired reader nothing.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Sentences that say nothing by themselves, where they are no longer than this.
@@ -271,13 +270,13 @@ fn lack(caution: &str, words: &Words) -> Option<Lack> {
     }
 }
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let words = match context.language {
         Some(Language::English) => &ENGLISH,
         Some(Language::German) => &GERMAN,
-        None => return Vec::new(),
+        None => return Box::new(|_, _, _| {}),
     };
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, _, notes| {
         for caution in &guide.outline.cautions {
             let mut text = guide.source.slice(caution.span);
             let signal = guide.source.slice(caution.word);

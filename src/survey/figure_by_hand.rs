@@ -4,11 +4,11 @@
 //! where no noun follows it. A torque is always told, for nothing is called by one. Times belong in
 //! the marks, and parts of a whole are seldom set.
 
-use super::own_words::{Cautions, own_words};
+use super::own_words::Cautions;
 use super::phrases::Language;
 use super::vocabulary::small_words;
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::{Diagnostic, Notes};
+use super::{Check, Context, GuideCheck, Rule};
+use crate::book::diagnostic::Notes;
 use crate::book::model::{Guide, ValueFigure};
 use crate::book::source::Span;
 use crate::quantity::{Dimension, Figure, Quantity};
@@ -19,14 +19,14 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A figure typed into a step shows in one unit only, stands in no list of figures at the head of the sheet, and has to be \
           found again in every step when the handbook changes it. A torque typed by hand cannot be held against its bolt.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
-        let words = own_words(guide, Cautions::Out);
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, words, notes| {
+        let words = words.text(Cautions::Out);
         for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
-            for (quantity, span) in figures(&words, guide.source.text(), step.span, context.language) {
+            for (quantity, span) in figures(words, guide.source.text(), step.span, context.language) {
                 tell(notes, guide, &quantity, span);
             }
         }
@@ -60,6 +60,9 @@ fn declared<'g>(guide: &'g Guide, quantity: &Quantity) -> Option<&'g str> {
 
 /// The figures of a step with their places.
 fn figures(words: &str, source: &str, step: Span, language: Option<Language>) -> Vec<(Quantity, Span)> {
+    if !words.get(step.range()).is_some_and(|step| step.bytes().any(|byte| byte.is_ascii_digit())) {
+        return Vec::new();
+    }
     let tokens = tokens(words, step);
     let mut found = Vec::new();
     let mut next = 0;

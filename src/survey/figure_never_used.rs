@@ -1,7 +1,6 @@
 //! A figure that is declared and that no step uses.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::model::Guide;
 use crate::book::outline::{Mark, MarkKind};
 use std::collections::BTreeSet;
@@ -12,7 +11,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "On deck one step is on the screen at a time. A figure that stands in a table alone is not there when the hands need \
           it, and a reading that no step asks for is never taken.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Every mark of a guide, wherever it stands.
@@ -31,8 +30,8 @@ pub(super) fn names(guide: &Guide) -> BTreeSet<&str> {
     named.collect()
 }
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         // Without steps there is nowhere to use one; another rule says so.
         if guide.outline.stages.iter().all(|stage| stage.steps.is_empty()) {
             return;

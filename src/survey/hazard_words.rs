@@ -1,8 +1,7 @@
 //! Words that suggest a hazard which the guide does not name.
 
 use super::phrases::{Phrases, passages};
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::model::Hazard;
 use crate::book::source::Span;
 use std::collections::{BTreeMap, HashSet};
@@ -13,17 +12,18 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "The usual cautions come onto a page by the hazards its guide names. A guide that opens a fuel line or shuts a seacock \
           and does not name the hazard shows none of them.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let hazards = context.book.hazards.iter();
     let words: Vec<(&Hazard, &str)> = hazards.flat_map(|hazard| hazard.words.iter().map(move |words| (hazard, words.as_str()))).collect();
+    let tools = context.book.tools.iter().map(|tool| (tool.id.value.as_str(), tool.title.as_str())).collect();
     let phrases = Phrases::new(words.iter().map(|(_, words)| *words));
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, _, notes| {
         let named: HashSet<&str> = guide.hazards.iter().map(|hazard| hazard.value.as_str()).collect();
         let mut suggested: BTreeMap<&str, (Span, Vec<&str>)> = BTreeMap::new();
-        for passage in passages(guide, &context.book.tools) {
+        for passage in passages(guide, &tools) {
             for (number, at) in passage.text.found(&phrases) {
                 let Some((hazard, words)) = words.get(number).filter(|(hazard, _)| !named.contains(hazard.id.as_str())) else { continue };
                 let place = passage.place(at);

@@ -4,7 +4,7 @@
 //! motors little never sees the hours, and that is well. A rule is told only where every stretch
 //! between two records, three at least, went clearly beyond it.
 
-use super::{Context, Rule};
+use super::{Check, Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Rule as Interval, RuleBy};
 use crate::quantity::{Exact, plain_decimal};
@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A job that is always overdue teaches the crew to pass over what is due. Either the interval is right, and the job needs \
           another habit; or experience has shown a longer one, which the maker's instructions allow.",
-    check,
+    check: Check::Book(check),
 };
 
 /// Fewest stretches that show a habit.

@@ -1,18 +1,20 @@
 //! A step too long to be kept in mind.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 
 const ID: &str = "long-step";
 
-pub(super) const RULE: Rule =
-    Rule { id: ID, why: "A step is read with the hands full, and ticked off as one thing. In a long one something is passed over.", check };
+pub(super) const RULE: Rule = Rule {
+    id: ID,
+    why: "A step is read with the hands full, and ticked off as one thing. In a long one something is passed over.",
+    check: Check::Guides(check),
+};
 
 /// Most words of a step.
 const MOST_WORDS: usize = 60;
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
             let words = step.words.split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
             if words > MOST_WORDS {

@@ -35,6 +35,7 @@ pub use explain::{Explanation, explain, rule_names};
 use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Book, Guide};
 use crate::reckon::Reckoning;
+use own_words::OwnWords;
 use phrases::Language;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
@@ -47,12 +48,23 @@ struct Context<'b> {
     language: Option<Language>,
 }
 
+/// What is told of one guide by one rule.
+type GuideCheck<'c> = Box<dyn Fn(&Guide, &OwnWords<'_>, &mut Notes<'_>) + Sync + 'c>;
+
+/// How a rule looks at a book.
+enum Check {
+    /// At the whole of it.
+    Book(fn(&Context<'_>) -> Vec<Diagnostic>),
+    /// At one guide after the other, once it has made ready.
+    Guides(for<'c> fn(&'c Context<'_>) -> GuideCheck<'c>),
+}
+
 /// One rule.
 struct Rule {
     id: &'static str,
     /// Why it matters; what it means and how to mend it stands in the format reference.
     why: &'static str,
-    check: fn(&Context<'_>) -> Vec<Diagnostic>,
+    check: Check,
 }
 
 /// All rules, in the order of the alphabet.
@@ -82,16 +94,35 @@ const RULES: [Rule; 18] = [
 #[must_use]
 pub fn survey(book: &Book, reckoning: &Reckoning<'_>, broken: &BTreeSet<&str>) -> Vec<Diagnostic> {
     let context = Context { book, reckoning, language: Language::of(&book.boat.language) };
-    let found = RULES.par_iter().flat_map_iter(|rule| (rule.check)(&context));
-    found.filter(|problem| !broken.contains(problem.place.file.as_str())).collect()
+    let of_book = RULES.par_iter().flat_map_iter(|rule| match rule.check {
+        Check::Book(check) => check(&context),
+        Check::Guides(_) => Vec::new(),
+    });
+    let checks: Vec<GuideCheck<'_>> = RULES.iter().filter_map(|rule| rule.for_guides(&context)).collect();
+    let sound = book.guides.par_iter().filter(|guide| !broken.contains(guide.source.path()));
+    let of_guides = sound.flat_map_iter(|guide| in_guide(guide, &checks));
+    of_book.filter(|problem| !broken.contains(problem.place.file.as_str())).chain(of_guides).collect()
 }
 
-/// Runs a check on every guide, on several at a time.
-fn each_guide(context: &Context<'_>, check: impl Fn(&Guide, &mut Notes<'_>) + Sync) -> Vec<Diagnostic> {
-    let all = context.book.guides.par_iter().flat_map_iter(|guide| {
+impl Rule {
+    /// The rule made ready for this book, if it looks at guides.
+    fn for_guides<'c>(&self, context: &'c Context<'_>) -> Option<GuideCheck<'c>> {
+        match self.check {
+            Check::Guides(make_ready) => Some(make_ready(context)),
+            Check::Book(_) => None,
+        }
+    }
+}
+
+/// What all rules tell of a guide. Its words are read once for all of them and then forgotten: those of a
+/// large book would not fit into the memory of a small machine.
+fn in_guide(guide: &Guide, checks: &[GuideCheck<'_>]) -> Vec<Diagnostic> {
+    let words = OwnWords::of(guide);
+    let mut found = Vec::new();
+    for check in checks {
         let mut notes = Notes::new(&guide.source);
-        check(guide, &mut notes);
-        notes.found
-    });
-    all.collect()
+        check(guide, &words, &mut notes);
+        found.append(&mut notes.found);
+    }
+    found
 }

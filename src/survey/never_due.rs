@@ -3,9 +3,8 @@
 //! A repair has no interval, and needs none where what shows the need names it: a finding, a piece of
 //! gear, a job that covers it, or another guide with a link to it.
 
-use super::{Context, Rule, each_guide};
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::check::{Target, resolve};
-use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Book;
 use std::collections::BTreeSet;
 
@@ -15,13 +14,13 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A job without an interval and without an occasion is done when somebody thinks of it. That is right for a repair, which \
           the guide of the inspection should name; an inspection or a service should come up by itself.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let called = called(context.book);
     let linked = linked(context.book);
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, _, notes| {
         let comes_up = !guide.every.is_empty() || !guide.first.is_empty() || !guide.occasions.is_empty() || guide.routine;
         let names = std::iter::once(&guide.id).chain(guide.formerly.iter().map(|name| &name.value));
         let named = names.map(String::as_str).any(|name| called.contains(name)) || linked.contains(guide.source.path());

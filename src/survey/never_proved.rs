@@ -1,8 +1,7 @@
 //! A guide that shuts something off and never proves that it is off.
 
 use super::figure_never_used::marks;
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::outline::MarkKind;
 
 const ID: &str = "never-proved";
@@ -11,11 +10,11 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A seacock that does not close, a breaker that is mislabelled or a key that is a copy looks like an isolation. Try it \
           before you trust it, and prove the whole tight or working once it is restored.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         let isolation = marks(guide).find(|mark| matches!(mark.kind, MarkKind::Isolate { until: None, .. }));
         let proved = marks(guide).any(|mark| matches!(mark.kind, MarkKind::Prove(_)));
         if let Some(isolation) = isolation.filter(|_| !proved) {

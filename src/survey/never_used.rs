@@ -5,13 +5,15 @@
 //! torque wrench).
 
 use super::figure_never_used::names;
-use super::own_words::{Cautions, name_words, own_words, words_in};
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::own_words::{Cautions, OwnWords, name_words, words_in};
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::id::id_of;
 use crate::book::model::{Amount, Guide, PartUse, ValueFigure};
+use crate::book::source::Span;
 use crate::quantity::Figure;
-use std::collections::{BTreeSet, HashMap};
+use std::borrow::Cow;
+use std::cell::OnceCell;
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 const ID: &str = "never-used";
 
@@ -19,22 +21,22 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "What is listed is fetched from its locker, or bought. A step that says where it is used tells why, and shows it at hand \
           when its turn comes.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Words in the names of tools that set a torque.
 const TORQUE: [&str; 2] = ["torque", "drehmoment"];
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let book = context.book;
     let tools: HashMap<&str, &str> = book.tools.iter().map(|tool| (tool.id.value.as_str(), tool.title.as_str())).collect();
     let stores: HashMap<&str, &str> = book.stores.iter().map(|item| (item.id.value.as_str(), item.title.as_str())).collect();
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, words, notes| {
         // Without steps nothing can be used; another rule says so.
         if guide.outline.stages.iter().all(|stage| stage.steps.is_empty()) {
             return;
         }
-        let used = Used::of(guide);
+        let used = Used::of(guide, words);
         let listed = guide.tools.iter().map(|tool| (tool, tools.get(tool.value.as_str()), None));
         let listed = listed.chain(guide.parts.iter().map(|part| (&part.item, stores.get(part.item.value.as_str()), Some(part))));
         for (name, title, part) in listed {
@@ -53,34 +55,45 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
 /// What the steps of a guide use.
 struct Used<'g> {
     names: BTreeSet<&'g str>,
-    /// Every word of the guide.
-    words: BTreeSet<String>,
+    own: &'g OwnWords<'g>,
+    /// Where the guide's body stands in them.
+    body: Span,
+    /// Every word of the guide, once a thing is looked for that no mark names.
+    words: OnceCell<HashSet<Cow<'g, str>>>,
     figures: Vec<&'g Figure>,
     any_torque: bool,
 }
 
 impl<'g> Used<'g> {
-    fn of(guide: &'g Guide) -> Self {
+    fn of(guide: &'g Guide, own: &'g OwnWords<'_>) -> Self {
         let names = names(guide);
-        let text = own_words(guide, Cautions::In);
-        let words = words_in(&text, guide.body).into_iter().map(|word| word.stem).collect();
         let figures = guide.values.iter().filter(|value| names.contains(value.id.as_str())).filter_map(|value| match &value.figure {
             ValueFigure::Figure(figure) => Some(figure),
             _ => None,
         });
         let figures = figures.collect();
         let any_torque = guide.torques.iter().any(|torque| names.contains(torque.id.as_str()));
-        Self { words, figures, any_torque, names }
+        Self { own, body: guide.body, words: OnceCell::new(), figures, any_torque, names }
+    }
+
+    fn says(&self, word: &str) -> bool {
+        let words = self.words.get_or_init(|| {
+            let words = words_in(self.own.text(Cautions::In), self.body);
+            words.into_iter().map(|word| word.stem).collect()
+        });
+        words.contains(word)
     }
 
     fn has(&self, name: &str, title: Option<&str>, part: Option<&PartUse>) -> bool {
+        if self.names.contains(id_of(name).as_str()) {
+            return true;
+        }
         let by_id = name_words(name);
         let by_title = title.map(name_words).unwrap_or_default();
-        let noun_said = [by_id.last(), by_title.last()].into_iter().flatten().any(|noun| self.words.contains(noun));
+        let noun_said = [by_id.last(), by_title.last()].into_iter().flatten().any(|noun| self.says(noun));
         let sets_torque = part.is_none() && by_id.iter().chain(&by_title).any(|word| TORQUE.iter().any(|torque| word.starts_with(torque)));
         // A name without any words in it cannot be looked for.
         (by_id.is_empty() && by_title.is_empty())
-            || self.names.contains(id_of(name).as_str())
             || noun_said
             || (sets_torque && self.any_torque)
             || part.is_some_and(|part| self.has_amount_of(part))

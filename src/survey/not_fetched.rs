@@ -4,12 +4,13 @@
 //! its whole name stands in a step, a part only where it is put in (`a new oil filter`): most words
 //! about parts are about the one that is there.
 
-use super::own_words::{Cautions, Word, name_words, own_words, words_in};
+use super::own_words::{Cautions, OwnWords, Word, name_words, words_in};
 use super::vocabulary::new_words;
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::{Diagnostic, Notes};
+use super::{Check, Context, GuideCheck, Rule};
+use crate::book::diagnostic::Notes;
 use crate::book::model::Guide;
 use crate::book::source::Span;
+use std::cell::OnceCell;
 use std::collections::{BTreeSet, HashMap};
 
 const ID: &str = "not-fetched";
@@ -18,7 +19,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "The list is read before the job and the step in the middle of it. What stands in the step alone is looked for with greasy \
           hands, and a part that is not listed is in no shopping list.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Something aboard, by the words of its id or of its title.
@@ -31,10 +32,10 @@ struct Thing<'b> {
 /// Everything aboard by the first word of its names.
 type Aboard<'b> = HashMap<String, Vec<Thing<'b>>>;
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let aboard = aboard(context);
     let new = context.language.map(new_words).unwrap_or_default();
-    each_guide(context, |guide, notes| in_guide(guide, &aboard, new, notes))
+    Box::new(move |guide, words, notes| in_guide(guide, words, &aboard, new, notes))
 }
 
 fn aboard<'b>(context: &Context<'b>) -> Aboard<'b> {
@@ -53,18 +54,20 @@ fn aboard<'b>(context: &Context<'b>) -> Aboard<'b> {
     aboard
 }
 
-fn in_guide(guide: &Guide, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<'_>) {
+fn in_guide(guide: &Guide, own: &OwnWords<'_>, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<'_>) {
     let listed: Vec<&str> = guide.tools.iter().chain(guide.parts.iter().map(|part| &part.item)).map(|name| name.value.as_str()).collect();
-    let listed_words: Vec<BTreeSet<String>> = listed.iter().map(|name| name_words(name).into_iter().collect()).collect();
-    let text = own_words(guide, Cautions::Out);
+    // In a sound guide no step asks for them.
+    let listed_words: OnceCell<Vec<BTreeSet<String>>> = OnceCell::new();
+    let listed_words = || listed_words.get_or_init(|| listed.iter().map(|name| name_words(name).into_iter().collect()).collect());
+    let text = own.text(Cautions::Out);
     let mut told: BTreeSet<&str> = BTreeSet::new();
     for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
-        let words = words_in(&text, step.span);
+        let words = words_in(text, step.span);
         for at in 0..words.len() {
             let Some(thing) = named_at(&words, at, aboard, new) else { continue };
             // `wrench` is at hand where a `strap-wrench` is listed.
             let at_hand =
-                listed.contains(&thing.id) || listed_words.iter().any(|listed| thing.name.iter().all(|word| listed.contains(word)));
+                listed.contains(&thing.id) || listed_words().iter().any(|listed| thing.name.iter().all(|word| listed.contains(word)));
             if !at_hand && told.insert(thing.id) {
                 let span = words
                     .get(at..at + thing.name.len())
@@ -83,8 +86,8 @@ fn in_guide(guide: &Guide, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<
 }
 
 /// The thing whose whole name begins at this word; of two the longer name.
-fn named_at<'a, 'b>(words: &[Word], at: usize, aboard: &'a Aboard<'b>, new: &[&str]) -> Option<&'a Thing<'b>> {
-    let things = aboard.get(&words.get(at)?.stem)?;
+fn named_at<'a, 'b>(words: &[Word<'_>], at: usize, aboard: &'a Aboard<'b>, new: &[&str]) -> Option<&'a Thing<'b>> {
+    let things = aboard.get(words.get(at)?.stem.as_ref())?;
     let put_in =
         !words.get(at)?.after_pause && at.checked_sub(1).and_then(|before| words.get(before)).is_some_and(|word| is_new(word, new));
     let named = things.iter().filter(|thing| !thing.part || put_in).filter(|thing| {
@@ -100,8 +103,8 @@ fn named_at<'a, 'b>(words: &[Word], at: usize, aboard: &'a Aboard<'b>, new: &[&s
     named.max_by_key(|thing| thing.name.len())
 }
 
-fn is_new(word: &Word, new: &[&str]) -> bool {
-    new.contains(&word.stem.as_str())
+fn is_new(word: &Word<'_>, new: &[&str]) -> bool {
+    new.contains(&word.stem.as_ref())
 }
 
 #[cfg(test)]

@@ -1,8 +1,7 @@
 //! NOTICE where a person can be hurt.
 
 use super::phrases::{Language, Text};
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::model::Signal;
 
 const ID: &str = "notice-for-injury";
@@ -11,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "NOTICE is for harm to things (ANSI Z535.6). Where a person can be hurt the word is CAUTION, WARNING or DANGER, and \
           readers rely on it.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Words that tell of an injury.
@@ -106,13 +105,13 @@ fn tells_of_injury(text: &Text, words: &Words) -> bool {
         || text.has_near(words.causes, words.acts, REACH)
 }
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let words = match context.language {
         Some(Language::English) => &ENGLISH,
         Some(Language::German) => &GERMAN,
-        None => return Vec::new(),
+        None => return Box::new(|_, _, _| {}),
     };
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, _, notes| {
         for caution in guide.outline.cautions.iter().filter(|caution| caution.signal == Signal::Notice) {
             if tells_of_injury(&Text::new(guide.source.slice(caution.span)), words) {
                 notes.warning(

@@ -9,6 +9,8 @@ use crate::book::markdown;
 use crate::book::model::Guide;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Tag, TagEnd};
+use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::ops::Range;
 
 /// Whether the words of cautions count.
@@ -18,8 +20,29 @@ pub(super) enum Cautions {
     Out,
 }
 
-/// The source of a guide with blanks for all that is not its own words: as long as the source.
-pub(super) fn own_words(guide: &Guide, cautions: Cautions) -> String {
+/// The own words of a guide, read when a rule first asks for them.
+pub(super) struct OwnWords<'g> {
+    guide: &'g Guide,
+    with_cautions: OnceCell<String>,
+    without_cautions: OnceCell<String>,
+}
+
+impl<'g> OwnWords<'g> {
+    pub fn of(guide: &'g Guide) -> Self {
+        Self { guide, with_cautions: OnceCell::new(), without_cautions: OnceCell::new() }
+    }
+
+    /// The source of the guide with blanks for all that is not its own words: as long as the source.
+    pub fn text(&self, cautions: Cautions) -> &str {
+        let all = self.with_cautions.get_or_init(|| own_words(self.guide));
+        match cautions {
+            Cautions::In => all,
+            Cautions::Out => self.without_cautions.get_or_init(|| without_cautions(self.guide, all)),
+        }
+    }
+}
+
+fn own_words(guide: &Guide) -> String {
     let text = guide.source.text();
     let mut words = vec![b' '; text.len()];
     let mut skipping = 0_usize;
@@ -37,12 +60,15 @@ pub(super) fn own_words(guide: &Guide, cautions: Cautions) -> String {
     for mark in of_stages.chain(&outline.loose_marks) {
         blank(&mut words, mark.span);
     }
-    if cautions == Cautions::Out {
-        for caution in &outline.cautions {
-            blank(&mut words, caution.span);
-        }
-    }
     // Only whole spans between character boundaries were copied or blanked.
+    String::from_utf8(words).unwrap_or_default()
+}
+
+fn without_cautions(guide: &Guide, words: &str) -> String {
+    let mut words = words.as_bytes().to_vec();
+    for caution in &guide.outline.cautions {
+        blank(&mut words, caution.span);
+    }
     String::from_utf8(words).unwrap_or_default()
 }
 
@@ -60,16 +86,16 @@ fn blank(words: &mut [u8], span: Span) {
 
 /// One word with its place in the text it was cut from.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Word {
+pub(super) struct Word<'t> {
     /// See [`stem`].
-    pub stem: String,
+    pub stem: Cow<'t, str>,
     pub span: Span,
     /// A comma, a full stop or a bracket stands between it and the word before.
     pub after_pause: bool,
 }
 
 /// The words of a stretch of a text, in order.
-pub(super) fn words_in(text: &str, within: Span) -> Vec<Word> {
+pub(super) fn words_in(text: &str, within: Span) -> Vec<Word<'_>> {
     let base = within.start as usize;
     let part = text.get(within.range()).unwrap_or_default();
     let mut words = Vec::new();
@@ -92,24 +118,28 @@ pub(super) fn words_in(text: &str, within: Span) -> Vec<Word> {
 }
 
 /// A word for comparing: lower case, no accents, no plural `s`.
-pub(super) fn stem(word: &str) -> String {
-    let mut folded = id_of(word);
+pub(super) fn stem(word: &str) -> Cow<'_, str> {
+    if word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit()) {
+        return Cow::Borrowed(singular(word));
+    }
+    let folded = id_of(word);
     if folded.is_empty() {
-        return word.to_lowercase();
+        return Cow::Owned(word.to_lowercase());
     }
-    if let Some(owner) = folded.strip_suffix("-s") {
-        folded.truncate(owner.len());
+    Cow::Owned(singular(folded.strip_suffix("-s").unwrap_or(&folded)).to_owned())
+}
+
+fn singular(word: &str) -> &str {
+    match word.strip_suffix('s') {
+        Some(one) if one.len() > 2 && !one.ends_with('s') => one,
+        _ => word,
     }
-    if folded.len() > 3 && folded.ends_with('s') && !folded.ends_with("ss") {
-        folded.pop();
-    }
-    folded
 }
 
 /// The words by which a thing is known: of an id, or of a title up to its first comma or bracket.
 pub(super) fn name_words(name: &str) -> Vec<String> {
     let head = name.split([',', '(', ';', ':']).next().unwrap_or_default();
-    words_in(head, Span::new(0, head.len())).into_iter().map(|word| word.stem).collect()
+    words_in(head, Span::new(0, head.len())).into_iter().map(|word| word.stem.into_owned()).collect()
 }
 
 #[cfg(test)]
@@ -122,16 +152,17 @@ mod tests {
         let text = "Fit the belt. {takes 5 min}\n\n   > WARNING: It bites. Stand clear.\n\n2. Type `25 Nm` with *care*.\n";
         let book = guide("", &format!("## One\n\n1. {text}"));
         let guide = &book.guides[0];
-        let words = own_words(guide, Cautions::Out);
+        let own = OwnWords::of(guide);
+        let words = own.text(Cautions::Out);
         assert_eq!(words.len(), guide.source.text().len());
         assert_eq!(words.split_whitespace().collect::<Vec<_>>(), ["One", "Fit", "the", "belt.", "Type", "with", "care", "."]);
         assert_eq!(words.find("care"), guide.source.text().find("care"));
-        assert!(own_words(guide, Cautions::In).contains("Stand clear."));
+        assert!(own.text(Cautions::In).contains("Stand clear."));
     }
 
     #[track_caller]
     fn case(text: &str, expected: &[&str]) {
-        let stems: Vec<String> = words_in(text, Span::new(0, text.len())).into_iter().map(|word| word.stem).collect();
+        let stems: Vec<Cow<'_, str>> = words_in(text, Span::new(0, text.len())).into_iter().map(|word| word.stem).collect();
         assert_eq!(stems, expected);
     }
 
@@ -140,6 +171,7 @@ mod tests {
         case("Two Spanners, the boat’s", &["two", "spanner", "the", "boat"]);
         case("Größe Gänge", &["grosse", "gange"]);
         case("glass brass gas", &["glass", "brass", "gas"]);
+        case("Glass GASES ss s boss's", &["glass", "gase", "ss", "s", "boss"]);
         case("насос", &["насос"]);
         case("", &[]);
     }

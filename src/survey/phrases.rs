@@ -1,7 +1,7 @@
 //! Words and phrases in a text: whole words, any case, with the endings English and German give them.
 
 use crate::book::markdown::options;
-use crate::book::model::{Guide, Tool};
+use crate::book::model::Guide;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Parser, Tag, TagEnd};
 use std::collections::HashMap;
@@ -34,13 +34,25 @@ const TAKES_ENDINGS: usize = 3;
 /// A text as words in small letters, each with its place in the text.
 #[derive(Debug, Clone, Default)]
 pub struct Text {
-    words: Vec<(String, usize)>,
+    /// All words, one behind the other.
+    letters: String,
+    words: Vec<Cut>,
+}
+
+/// One word of a text.
+#[derive(Debug, Clone, Copy)]
+struct Cut {
+    /// Where it stands in `letters`.
+    start: usize,
+    end: usize,
+    /// Where it stands in the text.
+    place: usize,
 }
 
 impl Text {
     /// Cuts a text into words; hyphens and apostrophes part them.
     pub fn new(text: &str) -> Self {
-        let mut words = Vec::new();
+        let mut cut = Self { letters: String::with_capacity(text.len()), words: Vec::new() };
         let mut begun: Option<usize> = None;
         let mut letters = text.char_indices().peekable();
         while let Some((at, letter)) = letters.next() {
@@ -51,11 +63,30 @@ impl Text {
             let goes_on = letters.peek().is_some_and(|(_, next)| next.is_alphanumeric());
             if !goes_on {
                 let end = at + letter.len_utf8();
-                words.push((text.get(start..end).unwrap_or_default().to_lowercase(), start));
+                cut.add(text.get(start..end).unwrap_or_default(), start);
                 begun = None;
             }
         }
-        Self { words }
+        cut
+    }
+
+    fn add(&mut self, word: &str, place: usize) {
+        let start = self.letters.len();
+        if word.is_ascii() {
+            self.letters.extend(word.bytes().map(|byte| char::from(byte.to_ascii_lowercase())));
+        } else {
+            self.letters.push_str(&word.to_lowercase());
+        }
+        self.words.push(Cut { start, end: self.letters.len(), place });
+    }
+
+    fn letters_of(&self, word: &Cut) -> &str {
+        self.letters.get(word.start..word.end).unwrap_or_default()
+    }
+
+    /// The words from the one at `from` on.
+    fn words_from(&self, from: usize) -> impl Iterator<Item = &str> {
+        self.words.get(from..).unwrap_or_default().iter().map(|word| self.letters_of(word))
     }
 
     /// How many words there are.
@@ -65,35 +96,34 @@ impl Text {
 
     /// The last word.
     pub fn last(&self) -> Option<&str> {
-        self.words.last().map(|(word, _)| word.as_str())
+        self.words.last().map(|word| self.letters_of(word))
     }
 
     /// Every phrase of a list that stands in the text: its number in the list, and where it begins. Takes time by
     /// the length of the text, whatever the length of the list.
     pub fn found<'t>(&'t self, phrases: &'t Phrases) -> impl Iterator<Item = (usize, usize)> + 't {
         let words = self.words.iter().enumerate();
-        words.flat_map(move |(at, (word, place))| {
-            let rest = self.words.get(at..).unwrap_or_default();
-            let candidates = bases(word).into_iter().filter_map(|base| phrases.by_first_word.get(&base)).flatten();
-            candidates.filter(move |(_, phrase)| phrase.begins(rest)).map(|(number, _)| (*number, *place))
+        words.flat_map(move |(at, word)| {
+            let candidates = phrases.that_may_begin(self.letters_of(word)).iter();
+            candidates.filter(move |phrase| phrase.begins(self, at)).map(|phrase| (phrase.number, word.place))
         })
     }
 
     /// The first word.
     pub fn first(&self) -> Option<&str> {
-        self.words.first().map(|(word, _)| word.as_str())
+        self.words.first().map(|word| self.letters_of(word))
     }
 
     /// Whether any of the words is one of these, endings aside.
     pub fn has_any(&self, wanted: &[&str]) -> bool {
-        self.words.iter().any(|(word, _)| wanted.iter().any(|wanted| same(word, wanted)))
+        self.words_from(0).any(|word| wanted.iter().any(|wanted| same(word, wanted)))
     }
 
     /// Whether a word of `first` is followed, at most `reach` words on, by a word of `second`.
     pub fn has_near(&self, first: &[&str], second: &[&str], reach: usize) -> bool {
-        self.words.iter().enumerate().any(|(at, (word, _))| {
+        self.words_from(0).enumerate().any(|(at, word)| {
             first.iter().any(|wanted| same(word, wanted))
-                && self.words.iter().skip(at + 1).take(reach).any(|(word, _)| second.iter().any(|wanted| same(word, wanted)))
+                && self.words_from(at + 1).take(reach).any(|word| second.iter().any(|wanted| same(word, wanted)))
         })
     }
 }
@@ -101,47 +131,64 @@ impl Text {
 /// Words that stand one behind the other.
 #[derive(Debug, Clone)]
 struct Phrase {
+    /// Its number in the list.
+    number: usize,
     words: Vec<String>,
 }
 
 impl Phrase {
-    fn begins(&self, text: &[(String, usize)]) -> bool {
-        text.len() >= self.words.len() && text.iter().zip(&self.words).all(|((word, _), wanted)| same(word, wanted))
+    /// Whether the words of a text from the one at `from` on are this phrase.
+    fn begins(&self, text: &Text, from: usize) -> bool {
+        let mut words = text.words_from(from);
+        self.words.iter().all(|wanted| words.next().is_some_and(|word| same(word, wanted)))
     }
 }
 
-/// A list of phrases, found by their first words.
+/// A list of phrases, found by how their first words begin.
 #[derive(Debug, Clone, Default)]
 pub struct Phrases {
-    by_first_word: HashMap<String, Vec<(usize, Phrase)>>,
+    by_beginning: HashMap<[u8; TAKES_ENDINGS], Vec<Phrase>>,
+}
+
+/// The first bytes of a word, noughts behind a shorter one: words that are the same endings aside have
+/// the same, for only from so many bytes on they take any.
+fn beginning(word: &str) -> [u8; TAKES_ENDINGS] {
+    let mut beginning = [0; TAKES_ENDINGS];
+    for (to, from) in beginning.iter_mut().zip(word.bytes()) {
+        *to = from;
+    }
+    beginning
 }
 
 impl Phrases {
     /// Phrases as a person writes them; they are numbered from 0.
     pub fn new<'p>(phrases: impl IntoIterator<Item = &'p str>) -> Self {
-        let mut by_first_word: HashMap<String, Vec<(usize, Phrase)>> = HashMap::new();
+        let mut by_beginning: HashMap<[u8; TAKES_ENDINGS], Vec<Phrase>> = HashMap::new();
         for (number, phrase) in phrases.into_iter().enumerate() {
-            let words: Vec<String> = Text::new(phrase).words.into_iter().map(|(word, _)| word).collect();
+            let words: Vec<String> = Text::new(phrase).words_from(0).map(str::to_owned).collect();
             if let Some(first) = words.first() {
-                by_first_word.entry(first.clone()).or_default().push((number, Phrase { words }));
+                by_beginning.entry(beginning(first)).or_default().push(Phrase { number, words });
             }
         }
-        Self { by_first_word }
+        for phrases in by_beginning.values_mut() {
+            phrases.sort_by(|a, b| a.words.first().cmp(&b.words.first()).then(a.number.cmp(&b.number)));
+        }
+        Self { by_beginning }
+    }
+
+    /// The phrases whose first word may be the same as this one: in the order of their first words, and
+    /// of the list.
+    fn that_may_begin(&self, word: &str) -> &[Phrase] {
+        self.by_beginning.get(&beginning(word)).map_or(&[], Vec::as_slice)
     }
 }
 
-/// All that a word can be, its endings taken off: what `same` would say yes to.
-fn bases(word: &str) -> Vec<String> {
-    let without = ENDINGS.iter().filter_map(|ending| word.strip_suffix(ending)).filter(|base| base.len() >= TAKES_ENDINGS);
-    let mut bases: Vec<String> = without.map(str::to_owned).collect();
-    bases.extend(word.strip_suffix("ing").map(|stem| format!("{stem}e")).filter(|base| base.len() > TAKES_ENDINGS));
-    bases.push(word.to_owned());
-    bases.sort();
-    bases.dedup();
-    bases
-}
-
+/// Whether a word is the wanted one, endings aside.
 fn same(word: &str, wanted: &str) -> bool {
+    // Most are told apart by their first letter.
+    if word.as_bytes().first() != wanted.as_bytes().first() {
+        return false;
+    }
     match word.strip_prefix(wanted) {
         Some("") => true,
         Some(ending) => wanted.len() >= TAKES_ENDINGS && ENDINGS.contains(&ending),
@@ -173,13 +220,13 @@ impl Passage {
 }
 
 /// The texts of a guide that say what is done in it: title, summary, what stands above the steps, stages, steps
-/// and tools. Its cautions are not among them.
-pub fn passages(guide: &Guide, tools: &[Tool]) -> Vec<Passage> {
+/// and tools, of which `tools` has the titles by their ids. Its cautions are not among them.
+pub fn passages(guide: &Guide, tools: &HashMap<&str, &str>) -> Vec<Passage> {
     let mut texts = vec![Passage::new(&guide.title, guide.title_span)];
     texts.extend(guide.summary.as_deref().map(|summary| Passage::new(summary, guide.title_span)));
     texts.extend(guide.tools.iter().map(|tool| {
-        let known = tools.iter().find(|known| known.id.value == tool.value);
-        Passage::new(known.map_or(tool.value.as_str(), |known| known.title.as_str()), tool.span)
+        let title = tools.get(tool.value.as_str()).copied();
+        Passage::new(title.unwrap_or(&tool.value), tool.span)
     }));
     texts.push(intro(guide));
     for stage in &guide.outline.stages {
@@ -240,15 +287,23 @@ mod tests {
     }
 
     #[test]
-    fn a_base_of_a_word_is_what_the_word_is_the_same_as() {
-        for wanted in ["seacock", "close", "gas", "as", "pol", "über"] {
+    fn a_phrase_is_found_by_any_word_that_is_the_same_as_its_first() {
+        for wanted in ["seacock", "close", "gas", "as", "pol", "über", "öl", "a"] {
             for ending in ENDINGS.into_iter().chain([""]) {
-                let word = format!("{wanted}{ending}");
-                assert_eq!(bases(&word).iter().any(|base| base == wanted), same(&word, wanted), "{word}");
+                for word in [format!("{wanted}{ending}"), format!("{}{ending}", wanted.trim_end_matches('e'))] {
+                    assert_eq!(found(&word, wanted), same(&word, wanted), "{word}");
+                }
             }
         }
-        assert!(bases("closing").contains(&"close".to_owned()) && same("closing", "close"));
-        assert!(!bases("being").contains(&"be".to_owned()) && !same("being", "bee"));
+        assert!(found("closing", "close") && same("closing", "close"));
+        assert!(!found("being", "bee") && !same("being", "bee"));
+    }
+
+    #[test]
+    fn phrases_of_one_place_come_by_their_first_words_and_then_as_listed() {
+        let phrases = Phrases::new(["closing", "close the valve", "valve", "close"]);
+        let text = Text::new("Closing the valve");
+        assert_eq!(text.found(&phrases).collect::<Vec<_>>(), [(1, 0), (3, 0), (0, 0), (2, 12)]);
     }
 
     #[test]

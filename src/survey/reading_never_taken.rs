@@ -3,8 +3,7 @@
 //! One that no step asks for is told by `figure-never-used`, and not again here.
 
 use super::figure_never_used::names;
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use std::collections::BTreeSet;
 
 const ID: &str = "reading-never-taken";
@@ -13,14 +12,14 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A trend shows wear long before a limit does, and it needs values. A reading that is skipped each time is asked for at the \
           wrong moment, needs a tool that is not aboard, or is not wanted.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Times the job was done without it.
 const TIMES: usize = 3;
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         if guide.readings.is_empty() {
             return;
         }

@@ -1,7 +1,6 @@
 //! A guide of another boat that nobody has held against this one since it was received.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 
 const ID: &str = "received-not-checked";
 
@@ -9,11 +8,11 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "Torques, amounts and intervals of another boat can break this one: a bolt of another size, a sump of another volume. Until \
           somebody has looked, pages say so beside each figure.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         if let Some(received) = guide.unchecked() {
             notes.advice(
                 ID,

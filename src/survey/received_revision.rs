@@ -1,18 +1,17 @@
 //! Another revision of a guide came from another boat, and both stand in the book.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 
 const ID: &str = "received-revision";
 
 pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "Two sheets for one job part company: one is done and logged, the other falls due, and nobody knows which figure is right.",
-    check,
+    check: Check::Guides(check),
 };
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         let revises = guide.received.as_ref().and_then(|received| received.revises.as_ref());
         if let Some(other) = revises.and_then(|name| context.book.guide_or_former(&name.value))
             && other.id != guide.id

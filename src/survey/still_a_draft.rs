@@ -1,7 +1,6 @@
 //! A guide that still holds the words of the skeleton it was drafted from.
 
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::source::Span;
 
 const ID: &str = "still-a-draft";
@@ -10,7 +9,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A skeleton has steps that say nothing, and cautions that only its words suggested. Once it is on a phone it looks like a \
           guide that somebody wrote and tried.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// What only a skeleton says, in the languages it comes in; a test holds them to the skeletons.
@@ -23,8 +22,8 @@ const LEFT: [&str; 6] = [
     "Hier den ersten Schritt schreiben",
 ];
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
-    each_guide(context, |guide, notes| {
+fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
+    Box::new(move |guide, _, notes| {
         let body = guide.source.slice(guide.body);
         let Some((at, words)) = LEFT.iter().filter_map(|words| Some((body.find(words)?, words))).min() else { return };
         let start = guide.body.start as usize + at;

@@ -1,8 +1,7 @@
 //! Words that ask for a wait, without the mark that makes a timer of it.
 
 use super::phrases::{Language, Text};
-use super::{Context, Rule, each_guide};
-use crate::book::diagnostic::Diagnostic;
+use super::{Check, Context, GuideCheck, Rule};
 use crate::book::outline::{MarkKind, Step};
 
 const ID: &str = "wait-without-mark";
@@ -11,7 +10,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "A `{wait}` gives the step a timer, tells the plan what to do meanwhile, and says how long is long enough. `Let it cool` \
           leaves that to impatience.",
-    check,
+    check: Check::Guides(check),
 };
 
 /// Words that ask for a wait.
@@ -50,13 +49,13 @@ fn waits(step: &Step) -> bool {
     step.marks.iter().any(|mark| matches!(mark.kind, MarkKind::Wait { .. } | MarkKind::Run(_)))
 }
 
-fn check(context: &Context<'_>) -> Vec<Diagnostic> {
+fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let words = match context.language {
         Some(Language::English) => &ENGLISH,
         Some(Language::German) => &GERMAN,
-        None => return Vec::new(),
+        None => return Box::new(|_, _, _| {}),
     };
-    each_guide(context, |guide, notes| {
+    Box::new(move |guide, _, notes| {
         for stage in &guide.outline.stages {
             for (at, step) in stage.steps.iter().enumerate() {
                 // The wait may be a step of its own.

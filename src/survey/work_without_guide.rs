@@ -6,7 +6,7 @@
 use super::own_words::{Word, words_in};
 use super::phrases::Language;
 use super::vocabulary::{empty_words, ending};
-use super::{Context, Rule};
+use super::{Check, Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Entry, Guide};
 use crate::book::source::Span;
@@ -18,7 +18,7 @@ pub(super) const RULE: Rule = Rule {
     id: ID,
     why: "What is done a third time will be done a fourth. A guide remembers how, with what, and when it is next due; the log alone \
           remembers that it was.",
-    check,
+    check: Check::Book(check),
 };
 
 /// How often makes a job of it.
@@ -86,10 +86,10 @@ fn place_of(entry: &Entry, work: &str) -> Span {
 fn key(work: &str, language: Option<Language>) -> Key {
     let clause = work.split([',', ';', ':', '(']).next().unwrap_or_default();
     let empty = language.map(empty_words).unwrap_or_default();
-    let words = words_in(clause, Span::new(0, clause.len())).into_iter().map(|word: Word| word.stem);
+    let words = words_in(clause, Span::new(0, clause.len())).into_iter().map(|word: Word<'_>| word.stem);
     // Numbers, years among them, are what differs from one time to the next.
-    let telling = words.filter(|word| !empty.contains(&word.as_str()) && word.chars().any(char::is_alphabetic));
-    telling.map(|word| language.map_or_else(|| word.clone(), |language| ending(language, &word).to_owned())).collect()
+    let telling = words.filter(|word| !empty.contains(&word.as_ref()) && word.chars().any(char::is_alphabetic));
+    telling.map(|word| language.map_or(word.as_ref(), |language| ending(language, &word)).to_owned()).collect()
 }
 
 #[cfg(test)]

@@ -2,12 +2,12 @@
 
 use super::{Index, isolation, names_of, paths};
 use crate::book::body::mark_like;
+use crate::book::decode::guide::is_named;
 use crate::book::diagnostic::{Diagnostic, Notes, nearest};
 use crate::book::model::{Guide, Rule, RuleBy};
 use crate::book::outline::{Mark, MarkKind};
 use crate::book::received;
 use crate::book::source::Name;
-use std::collections::BTreeSet;
 
 pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&guide.source);
@@ -115,16 +115,14 @@ fn check_rule(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, rule: &Ru
 }
 
 fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
-    let names = names_of(guide);
-    let readings: BTreeSet<&str> = guide.readings.iter().map(|reading| reading.id.as_str()).collect();
     let steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
     let headings =
         guide.outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().filter(|mark| matches!(mark.kind, MarkKind::Name(_))));
     for mark in steps.chain(headings).chain(guide.outline.loose_marks.iter()) {
         match &mark.kind {
-            MarkKind::Name(id) => check_name(index, notes, guide, mark, id, &names),
-            MarkKind::Read(id) if !readings.contains(id.as_str()) => {
-                let remedy = nearest(id, readings.iter().copied()).map_or_else(
+            MarkKind::Name(id) => check_name(index, notes, guide, mark, id),
+            MarkKind::Read(id) if !guide.readings.iter().any(|reading| reading.id == *id) => {
+                let remedy = nearest(id, guide.readings.iter().map(|reading| reading.id.as_str())).map_or_else(
                     || format!("declare it in the front matter: `readings: {{{id}: {{unit: …}}}}`"),
                     |near| format!("did you mean `{{read {near}}}`?"),
                 );
@@ -143,8 +141,8 @@ fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
     }
 }
 
-fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Mark, id: &str, names: &BTreeSet<String>) {
-    if names.contains(id) {
+fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Mark, id: &str) {
+    if is_named(guide, id) {
         return;
     }
     if index.aboard(id) {
@@ -158,6 +156,7 @@ fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Ma
     }
     let written = guide.source.slice(mark.span);
     let inner = written.trim_start_matches('{').trim_end_matches('}').trim();
+    let names = names_of(guide);
     let remedy = match (nearest(id, names.iter().map(String::as_str)), mark_like(inner)) {
         (Some(near), _) => format!("did you mean `{{{near}}}`?"),
         (None, Some(example)) => format!("a mark is written like `{example}`; a plain brace is `\\{{`"),

@@ -34,6 +34,9 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     near_misses(notes, parts.body);
     let (mut pictures, mut links) = (Vec::new(), Vec::new());
     let source = notes.source();
+    if body::is_bare(source.slice(parts.body)) {
+        return Some(Entry { private_passages, pictures, links, ..entry? });
+    }
     let (text, kept) = without_marks(source.slice(parts.body), parts.body.start as usize);
     let events: Vec<markdown::Placed<'_>> =
         markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();

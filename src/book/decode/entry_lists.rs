@@ -62,6 +62,9 @@ pub fn written_unit(source: &Source, value: &MeterValue) -> Option<Unit> {
 
 fn unit_after(text: &str) -> Option<Unit> {
     let number = text.trim().trim_start_matches('~').trim();
+    if number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.') {
+        return None;
+    }
     Quantity::parse(number).ok().map(|quantity| quantity.unit())
 }
 

@@ -79,11 +79,13 @@ impl<'n, 't> Fields<'n, 't> {
 
     /// The value of a key. A key with nothing behind it is noted; `~` on an optional key is none.
     fn value(&self, notes: &mut Notes<'_>, name: &'static str) -> Option<Spot<'n, 't>> {
+        debug_assert!(self.table.key(name).is_some(), "a decoder asks only for keys of its table");
+        // Most keys are not written, and the few that are take less looking through than the table.
+        let index = self.pairs.iter().position(|(key, _)| key.text == name)?;
         let spec = self.spec(name);
         if notes.withholds(spec) {
             return None;
         }
-        let index = self.pairs.iter().position(|(key, _)| key.text == name)?;
         let (_, node) = self.pairs.get(index)?;
         let next_is_unknown = self.pairs.get(index + 1).is_some_and(|(key, _)| self.table.key(&key.text).is_none());
         if next_is_unknown && is_cut_off(notes.source(), self.pairs, index) {
@@ -231,7 +233,12 @@ pub(super) fn named<'n, 't>(notes: &mut Notes<'_>, spot: Spot<'n, 't>) -> Vec<Na
             continue;
         }
         let span = Span { start: key.span.start, end: value.span.end.max(key.span.end) };
-        found.push(Named { name, key_span: key.span, value: Spot { node: value, key: &key.text, shape: spot.shape }, span });
+        found.push(Named {
+            name: name.into_owned(),
+            key_span: key.span,
+            value: Spot { node: value, key: &key.text, shape: spot.shape },
+            span,
+        });
     }
     found
 }

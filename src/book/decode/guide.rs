@@ -15,6 +15,7 @@ use crate::book::outline::Outline;
 use crate::book::source::Span;
 
 pub use super::guide_file::read;
+pub use super::guide_names::is_named;
 
 const PLACES: [(&str, Whereabouts); 4] = [
     ("under-way", Whereabouts::UnderWay),

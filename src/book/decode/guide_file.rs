@@ -1,16 +1,17 @@
 //! A whole guide: front matter, then the bones of its body.
 
-use std::collections::BTreeSet;
+use std::cell::OnceCell;
 
 use super::guide::decode;
-use super::guide_names::declared_names;
+use super::guide_names::{declared_names, is_named};
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::{check_id, id_of};
 use crate::book::model::{Guide, GuideFacts};
+use crate::book::node::{self, Node};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
-use crate::book::{body, node, received};
+use crate::book::{body, received};
 
 /// Reads the guide `guides/<system>/<id>.md` of these notes; `None` where its front matter cannot
 /// be used. The body is checked all the same.
@@ -22,8 +23,9 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Guide> {
     let title = guide.as_ref().map_or(id.as_str(), |guide| guide.title.as_str()).to_owned();
     let mut outline = body::read(notes, parts.body, &title);
     let guide = guide?;
-    let broken = node.map(|node| declared_names(&node)).unwrap_or_default();
-    silence(&mut outline, &broken, &guide);
+    if let Some(node) = &node {
+        silence(&mut outline, node, &guide);
+    }
     let mut facts = GuideFacts { outline, ..guide };
     received::rename(&mut facts);
     Some(Guide::new(notes.source().clone(), facts, notes.is_apart()))
@@ -47,20 +49,16 @@ fn id_and_system(notes: &mut Notes<'_>) -> Option<(String, String)> {
 }
 
 /// A mark whose figure could not be read has its error in the front matter, and needs no second one.
-fn silence(outline: &mut Outline, declared: &BTreeSet<String>, guide: &GuideFacts) {
-    let known: BTreeSet<String> = (guide.torques.iter().map(|torque| torque.id.clone()))
-        .chain(guide.values.iter().map(|value| value.id.clone()))
-        .chain(guide.readings.iter().map(|reading| reading.id.clone()))
-        .chain(guide.parts.iter().map(|part| id_of(&part.item.value)))
-        .chain(guide.tools.iter().map(|tool| id_of(&tool.value)))
-        .collect();
+fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
+    // In a sound guide no mark asks for them.
+    let declared = OnceCell::new();
     let stages = outline.stages.iter_mut();
     let in_stages =
         stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
     for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
         if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
-            && declared.contains(name)
-            && !known.contains(name)
+            && !is_named(guide, name)
+            && declared.get_or_init(|| declared_names(front_matter)).contains(name.as_str())
         {
             mark.kind = MarkKind::Broken;
         }

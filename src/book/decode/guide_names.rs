@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::scalar::tick;
 use crate::book::diagnostic::Notes;
-use crate::book::id::id_of;
+use crate::book::id::{has_id, id_of};
 use crate::book::model::GuideFacts;
 use crate::book::node::{Kind, Node};
 use crate::book::source::Span;
@@ -39,6 +39,16 @@ pub(super) fn one_meaning_each(notes: &mut Notes<'_>, guide: &GuideFacts) {
         };
         notes.error("name-twice", span, message, remedy);
     }
+}
+
+/// Whether something of the guide has this name: a torque, a value, a reading, a part or a tool.
+#[must_use]
+pub fn is_named(guide: &GuideFacts, name: &str) -> bool {
+    guide.torques.iter().any(|torque| torque.id == name)
+        || guide.values.iter().any(|value| value.id == name)
+        || guide.readings.iter().any(|reading| reading.id == name)
+        || guide.parts.iter().any(|part| has_id(&part.item.value, name))
+        || guide.tools.iter().any(|tool| has_id(&tool.value, name))
 }
 
 /// Every name that a front matter declares, also where what stands behind it could not be read: a

@@ -110,7 +110,7 @@ fn row(notes: &mut Notes<'_>, line: &str, span: Span, columns: usize) -> Option<
     }
     let mut plain = Vec::with_capacity(cells.len());
     for cell in cells {
-        plain.push(Cell { text: plain_words(notes, &cell.text, cell.span)?, span: cell.span });
+        plain.push(Cell { text: plain_words(notes, &cell.text, cell.span)?.into_owned(), span: cell.span });
     }
     let mut cells = plain.into_iter();
     let (date, meter, value, replaced) = (cells.next()?, cells.next()?, cells.next()?, cells.next());

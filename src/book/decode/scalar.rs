@@ -3,6 +3,7 @@
 //! Each reader notes what is wrong with a value and gives `None`; none of them stops at the first
 //! problem of a file.
 
+use std::borrow::Cow;
 use std::fmt::Display;
 
 use jiff::civil::Date;
@@ -59,6 +60,11 @@ pub(super) fn tick(text: &str) -> String {
 
 /// A text: trimmed, runs of white space as one space, never empty.
 pub(super) fn text(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<String> {
+    words(notes, spot).map(Cow::into_owned)
+}
+
+/// As [`text`], for what is only looked at.
+pub(super) fn words<'n>(notes: &mut Notes<'_>, spot: Spot<'n, '_>) -> Option<Cow<'n, str>> {
     if spot.node.is_null() {
         return missing_value(notes, spot);
     }
@@ -71,7 +77,10 @@ pub(super) fn text(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<String> 
 }
 
 /// White space made plain; a control character is an error.
-pub(super) fn plain_words(notes: &mut Notes<'_>, text: &str, span: Span) -> Option<String> {
+pub(super) fn plain_words<'n>(notes: &mut Notes<'_>, text: &'n str, span: Span) -> Option<Cow<'n, str>> {
+    if is_plain(text) {
+        return Some(Cow::Borrowed(text));
+    }
     if let Some(control) = text.chars().find(|letter| letter.is_control() && !letter.is_whitespace()) {
         notes.error(
             "control-character",
@@ -81,7 +90,24 @@ pub(super) fn plain_words(notes: &mut Notes<'_>, text: &str, span: Span) -> Opti
         );
         return None;
     }
-    Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
+    Some(Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" ")))
+}
+
+/// Whether a text has no white space but single spaces between words, and no control characters.
+fn is_plain(text: &str) -> bool {
+    let mut before = ' ';
+    for letter in text.chars() {
+        let plain = match letter {
+            ' ' => before != ' ',
+            '!'..='~' => true,
+            other => !other.is_whitespace() && !other.is_control(),
+        };
+        if !plain {
+            return false;
+        }
+        before = letter;
+    }
+    before != ' ' || text.is_empty()
 }
 
 fn missing_value<T>(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<T> {
@@ -101,8 +127,8 @@ pub(super) fn name(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Name> {
 
 /// `true` or `false`, and nothing else.
 pub(super) fn flag(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<bool> {
-    let word = text(notes, spot)?;
-    match word.as_str() {
+    let word = words(notes, spot)?;
+    match word.as_ref() {
         "true" => Some(true),
         "false" => Some(false),
         _ => {
@@ -120,12 +146,12 @@ pub(super) fn flag(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<bool> {
 
 /// One of a few words.
 pub(super) fn choice<T: Copy>(notes: &mut Notes<'_>, spot: Spot<'_, '_>, values: &[(&str, T)]) -> Option<T> {
-    let word = text(notes, spot)?;
+    let word = words(notes, spot)?;
     if let Some((_, value)) = values.iter().find(|(name, _)| *name == word) {
         return Some(*value);
     }
-    let words = values.iter().map(|(name, _)| *name);
-    let remedy = offer(&word, words, "write one of the words it takes");
+    let known = values.iter().map(|(name, _)| *name);
+    let remedy = offer(&word, known, "write one of the words it takes");
     notes.error("unknown-word", spot.span(), format!("{} does not take {}", tick(spot.key), tick(&word)), remedy);
     None
 }
@@ -242,13 +268,32 @@ pub(super) fn parsed<T, E: Refusal>(
     rule: &'static str,
     parse: impl FnOnce(&str) -> Result<T, E>,
 ) -> Option<T> {
-    let words = text(notes, spot)?;
+    let words = words(notes, spot)?;
     match parse(&words) {
         Ok(value) => Some(value),
         Err(error) => {
             let (message, remedy) = error.tell();
             notes.error(rule, spot.span(), message, remedy);
             None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::source::Source;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn a_plain_text_is_left_as_it_is(text in "[ \t\n\u{a0}\u{1}a-c–é]{0,6}|\\PC{0,6}") {
+            let plain = !text.chars().any(|letter| letter.is_control() && !letter.is_whitespace())
+                && text.split_whitespace().collect::<Vec<_>>().join(" ") == text;
+            prop_assert_eq!(is_plain(&text), plain);
+            let source = Source::new("f.yaml", "");
+            let words = plain_words(&mut Notes::new(&source), &text, Span::default());
+            prop_assert!(!plain || words.as_deref() == Some(text.as_str()));
         }
     }
 }
