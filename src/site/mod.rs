@@ -25,7 +25,6 @@ mod press;
 mod provision_csv;
 mod publish;
 mod qr;
-mod qr_mask;
 mod record_data;
 mod record_pages;
 pub mod search;
