@@ -3,8 +3,11 @@
 //! An entry is a text, or a map of plural forms. Placeholders stand in braces. A key that is not
 //! there is an error, never an empty place on a page.
 
+use super::interner::Interner;
+use super::message::Message;
 use jiff::civil::Date;
 use serde::Deserialize;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -12,14 +15,16 @@ use std::fmt;
 #[derive(Debug, Clone)]
 pub struct Words {
     language: String,
-    /// `guide.last-done` to its text or its plural forms.
-    entries: BTreeMap<String, Entry>,
+    /// `guide.last-done` and the like.
+    keys: Interner,
+    /// By the numbers of their keys.
+    entries: Vec<Entry>,
 }
 
 #[derive(Debug, Clone)]
 enum Entry {
-    Text(String),
-    Plural { one: String, other: String },
+    Text(Message),
+    Plural { one: Message, other: Message },
     List(Vec<String>),
 }
 
@@ -49,17 +54,50 @@ impl Words {
     pub fn parse(language: &str, text: &str) -> Result<Self, WordsError> {
         let raw: BTreeMap<String, Raw> = serde_yaml::from_str_with_options(text, serde_yaml::options! { strict_booleans: true })
             .map_err(|error| WordsError(format!("words/{language}.yaml: {error}")))?;
-        let mut entries = BTreeMap::new();
+        let mut words = Self { language: language.to_owned(), keys: Interner::default(), entries: Vec::new() };
         for (key, value) in raw {
-            flatten(key, value, &mut entries);
+            words.take(key, value);
         }
-        Ok(Self { language: language.to_owned(), entries })
+        Ok(words)
+    }
+
+    /// Takes in what stands under a key of a words file.
+    fn take(&mut self, key: String, value: Raw) {
+        match value {
+            Raw::Text(text) => self.put(&key, Entry::Text(Message::new(text))),
+            Raw::List(list) => self.put(&key, Entry::List(list)),
+            Raw::Map(mut map) => {
+                if map.len() == 2 && matches!((map.get("one"), map.get("other")), (Some(Raw::Text(_)), Some(Raw::Text(_)))) {
+                    if let (Some(Raw::Text(one)), Some(Raw::Text(other))) = (map.remove("one"), map.remove("other")) {
+                        self.put(&key, Entry::Plural { one: Message::new(one), other: Message::new(other) });
+                    }
+                    return;
+                }
+                for (name, inner) in map {
+                    self.take(format!("{key}.{name}"), inner);
+                }
+            }
+        }
+    }
+
+    /// Of two entries with one key (`a.b: x`, `a: {b: x}`) the later holds.
+    fn put(&mut self, key: &str, entry: Entry) {
+        match self.entries.get_mut(self.keys.number(key)) {
+            Some(known) => *known = entry,
+            None => self.entries.push(entry),
+        }
+    }
+
+    fn get(&self, key: &str) -> Option<&Entry> {
+        self.entries.get(self.keys.get(key)?)
     }
 
     /// Takes from `other` what is missing here.
     pub fn fill_from(&mut self, other: &Self) {
-        for (key, entry) in &other.entries {
-            self.entries.entry(key.clone()).or_insert_with(|| entry.clone());
+        for (key, entry) in other.keys.texts().zip(&other.entries) {
+            if !self.has(key) {
+                self.put(key, entry.clone());
+            }
         }
     }
 
@@ -74,23 +112,24 @@ impl Words {
         self.beginning(section).filter_map(|(rest, value)| Some((rest.strip_prefix('.')?, value)))
     }
 
-    /// Keys that begin so, without that beginning, with their texts.
+    /// Keys that begin so, sorted and without that beginning, with their texts.
     pub fn beginning<'w>(&'w self, beginning: &'w str) -> impl Iterator<Item = (&'w str, serde_json::Value)> {
-        self.entries.iter().filter_map(move |(key, entry)| {
-            let rest = key.strip_prefix(beginning)?;
+        let found = self.keys.texts().zip(&self.entries).filter_map(|(key, entry)| Some((key.strip_prefix(beginning)?, entry)));
+        let sorted: BTreeMap<&str, &Entry> = found.collect();
+        sorted.into_iter().map(|(rest, entry)| {
             let value = match entry {
                 Entry::Text(text) => serde_json::Value::from(text.as_str()),
-                Entry::Plural { one, other } => serde_json::json!({"one": one, "other": other}),
+                Entry::Plural { one, other } => serde_json::json!({"one": one.as_str(), "other": other.as_str()}),
                 Entry::List(list) => serde_json::Value::from(list.clone()),
             };
-            Some((rest, value))
+            (rest, value)
         })
     }
 
     /// Whether there is such an entry.
     #[must_use]
     pub fn has(&self, key: &str) -> bool {
-        self.entries.contains_key(key)
+        self.keys.get(key).is_some()
     }
 
     /// The text of a key with its placeholders filled. `n` chooses the plural form.
@@ -98,7 +137,7 @@ impl Words {
     /// # Errors
     /// There is no such key.
     pub fn try_say(&self, key: &str, fill: &[(&str, &str)]) -> Result<String, WordsError> {
-        let template = match self.entries.get(key) {
+        let message = match self.get(key) {
             Some(Entry::Text(text)) => text,
             Some(Entry::Plural { one, other }) => {
                 let n = fill.iter().find(|(name, _)| *name == "n").map_or("", |(_, value)| value);
@@ -108,7 +147,7 @@ impl Words {
             Some(Entry::List(_)) => return Err(WordsError(format!("`{key}` is a list of words"))),
             None => return Err(WordsError(format!("the words `{key}` are missing from words/{}.yaml", self.language))),
         };
-        Ok(fill_in(template, fill))
+        Ok(message.filled(fill))
     }
 
     /// As [`Self::try_say`]; a missing key shows as itself, so that it is seen.
@@ -144,66 +183,20 @@ impl Words {
     /// `Mar`, as the axis of a plot writes it.
     #[must_use]
     pub fn short_month(&self, date: Date) -> String {
-        self.listed_month("months-short", date)
+        self.listed_month("months-short", date).into_owned()
     }
 
-    fn month_name(&self, date: Date) -> String {
+    fn month_name(&self, date: Date) -> Cow<'_, str> {
         self.listed_month("months", date)
     }
 
-    fn listed_month(&self, list: &str, date: Date) -> String {
+    fn listed_month(&self, list: &str, date: Date) -> Cow<'_, str> {
         let at = usize::try_from(date.month()).unwrap_or(1).saturating_sub(1);
-        match self.entries.get(list) {
-            Some(Entry::List(months)) => months.get(at).cloned().unwrap_or_default(),
-            _ => format!("{:02}", date.month()),
+        match self.get(list) {
+            Some(Entry::List(months)) => Cow::Borrowed(months.get(at).map_or("", String::as_str)),
+            _ => Cow::Owned(format!("{:02}", date.month())),
         }
     }
-}
-
-fn flatten(key: String, value: Raw, into: &mut BTreeMap<String, Entry>) {
-    match value {
-        Raw::Text(text) => {
-            into.insert(key, Entry::Text(text));
-        }
-        Raw::List(list) => {
-            into.insert(key, Entry::List(list));
-        }
-        Raw::Map(mut map) => {
-            if map.len() == 2 && matches!((map.get("one"), map.get("other")), (Some(Raw::Text(_)), Some(Raw::Text(_)))) {
-                if let (Some(Raw::Text(one)), Some(Raw::Text(other))) = (map.remove("one"), map.remove("other")) {
-                    into.insert(key, Entry::Plural { one, other });
-                }
-                return;
-            }
-            for (name, inner) in map {
-                flatten(format!("{key}.{name}"), inner, into);
-            }
-        }
-    }
-}
-
-fn fill_in(template: &str, fill: &[(&str, &str)]) -> String {
-    let mut out = String::with_capacity(template.len() + 16);
-    let mut rest = template;
-    while let Some((before, after)) = rest.split_once('{') {
-        out.push_str(before);
-        let Some((name, tail)) = after.split_once('}') else {
-            out.push('{');
-            rest = after;
-            continue;
-        };
-        match fill.iter().find(|(known, _)| *known == name) {
-            Some((_, value)) => out.push_str(value),
-            None => {
-                out.push('{');
-                out.push_str(name);
-                out.push('}');
-            }
-        }
-        rest = tail;
-    }
-    out.push_str(rest);
-    out
 }
 
 #[cfg(test)]
@@ -224,16 +217,25 @@ mod tests {
     }
 
     #[test]
+    fn sections_are_sorted_and_hold_what_is_written() {
+        let mut words = Words::parse("de", "a: {n: {one: '{n} Eintrag', other: '{n} Einträge'}, z: 'zu {x}'}").expect("reads");
+        words.fill_from(&Words::parse("en", TEXT).expect("reads"));
+        let section: Vec<_> = words.section("a").map(|(key, value)| (key, value.to_string())).collect();
+        assert_eq!(
+            section,
+            [
+                ("b", r#""plain""#.to_owned()),
+                ("n", r#"{"one":"{n} Eintrag","other":"{n} Einträge"}"#.to_owned()),
+                ("z", r#""zu {x}""#.to_owned())
+            ]
+        );
+        assert_eq!((words.count("a.n", 2), words.text("a.b"), words.has("a")), ("2 Einträge".to_owned(), "plain".to_owned(), false));
+    }
+
+    #[test]
     fn a_missing_key_is_an_error_and_is_seen() {
         let words = Words::parse("en", TEXT).expect("reads");
         assert!(words.try_say("a.c", &[]).is_err());
         assert_eq!(words.text("a.c"), "[a.c]");
-    }
-
-    #[test]
-    fn what_is_filled_in_is_not_filled_again() {
-        assert_eq!(fill_in("{x} {y}", &[("x", "{y}"), ("y", "2")]), "{y} 2");
-        assert_eq!(fill_in("a { b", &[]), "a { b");
-        assert_eq!(fill_in("{unknown}", &[]), "{unknown}");
     }
 }

@@ -189,7 +189,7 @@ fn index(from: &Ingredients<'_>) -> String {
         let places = sheet.found.places.iter().map(|place| Place { fragment: within(&place.fragment), ..place.clone() }).collect();
         files.extend(index.add(&Document { number, href: format!("#{}", sheet.id), places, ..sheet.found.clone() }));
     }
-    files.extend(index.finish(&Kind::ALL.map(|kind| from.theme.words.text(&format!("search.{}", kind.word())))));
+    files.par_extend(index.finish(&Kind::ALL.map(|kind| from.theme.words.text(&format!("search.{}", kind.word())))).files());
     inline(&files)
 }
 

@@ -131,7 +131,8 @@ impl Document {
 /// JSON that is harmless in a script that stands in a page.
 #[must_use]
 pub fn safe(json: String) -> String {
-    if !json.contains(['<', '\u{2028}', '\u{2029}']) {
+    // One at a time: each is looked for by many bytes at once.
+    if !['<', '\u{2028}', '\u{2029}'].into_iter().any(|letter| json.contains(letter)) {
         return json;
     }
     json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")

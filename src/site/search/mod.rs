@@ -7,12 +7,15 @@
 //! larger than 18 KB, and one search loads at most eight of words and eight of texts, in any book.
 
 mod document;
+mod gather;
 mod index;
+mod packed;
 mod pages;
 mod plain;
 mod postings;
 mod shards;
 mod staged;
+mod table;
 mod terms;
 #[cfg(test)]
 mod tests;

@@ -20,22 +20,45 @@ impl Weight {
     const ALL: [Self; 4] = [Self::Title, Self::Heading, Self::Often, Self::Text];
 }
 
-/// One document that has a word. Sorted by shelf, then weight, then number.
+/// One document that has a word. Sorted by weight, then shelf, then number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Posting(u32);
 
 /// Documents of one shelf; more than any book has.
 const NUMBER_BITS: u32 = 26;
+/// Shelves.
+const SHELF_BITS: u32 = 4;
+const PLACE_BITS: u32 = SHELF_BITS + NUMBER_BITS;
 
 impl Posting {
     /// `shelf` below 16; `number` below 2^26.
     #[must_use]
     pub fn new(shelf: u8, weight: Weight, number: u32) -> Self {
-        Self(u32::from(shelf & 15) << (NUMBER_BITS + 2) | (weight as u32) << NUMBER_BITS | number & ((1 << NUMBER_BITS) - 1))
+        let place = u32::from(shelf & 15) << NUMBER_BITS | number & ((1 << NUMBER_BITS) - 1);
+        Self((weight as u32) << PLACE_BITS | place)
     }
 
+    /// From [`Self::place`] and [`Self::weight`].
+    #[must_use]
+    pub fn from_parts(place: u32, weight: u32) -> Self {
+        Self(weight << PLACE_BITS | place & ((1 << PLACE_BITS) - 1))
+    }
+
+    /// Number of the document among those of all shelves: documents beside each other have numbers beside each other.
+    #[must_use]
+    pub fn place(self) -> u32 {
+        self.0 & ((1 << PLACE_BITS) - 1)
+    }
+
+    /// Below 4.
+    #[must_use]
+    pub fn weight(self) -> u32 {
+        self.0 >> PLACE_BITS
+    }
+
+    /// Which of the [`MARKERS`] opens its list.
     fn list(self) -> usize {
-        (self.0 >> NUMBER_BITS) as usize
+        (self.place() >> NUMBER_BITS) as usize * Weight::ALL.len() + self.weight() as usize
     }
 
     fn number(self) -> u32 {
@@ -57,6 +80,11 @@ fn digit(value: u32) -> char {
     char::from(DIGITS.get((value & 63) as usize).copied().unwrap_or(b'A'))
 }
 
+/// Digits that [`push_number`] writes.
+fn digits(value: u32) -> usize {
+    (32 - (value | 1).leading_zeros()).div_ceil(5) as usize
+}
+
 /// A number in digits of five bits, the lowest first; all but the last are raised by 32.
 fn push_number(mut value: u32, out: &mut String) {
     while value >= 32 {
@@ -66,72 +94,86 @@ fn push_number(mut value: u32, out: &mut String) {
     out.push(digit(value));
 }
 
-/// The lists of a word, at most `longest` bytes. Where they would be longer the least prominent documents,
-/// and of these the first, are left out, and the true count is given.
-#[must_use]
-pub fn lists(postings: &[Posting], longest: usize) -> String {
-    let mut out = String::new();
-    let weights = Weight::ALL.len();
-    let shelves = MARKERS.len() / weights;
-    let mut all: Vec<(usize, Vec<u32>)> = Vec::new();
-    for posting in postings {
-        match all.last_mut() {
-            Some((list, numbers)) if *list == posting.list() => numbers.push(posting.number()),
-            _ => all.push((posting.list(), vec![posting.number()])),
-        }
-    }
-    // By weight first: what does not fit is the least that there is.
-    all.sort_by_key(|(list, _)| (list % weights, list / weights));
+/// Appends the lists of a word, of sorted documents, in at most `longest` bytes. Where they would be longer the least
+/// prominent documents, and of these the first, are left out, and the true count is given.
+pub fn push_lists(postings: &[Posting], longest: usize, out: &mut String) {
+    let begin = out.len();
     let mut whole = true;
-    for (list, numbers) in all.iter().filter(|(list, _)| list / weights < shelves) {
-        let Some(marker) = MARKERS.chars().nth(*list) else { continue };
-        let mut from = 0;
+    // By weight first: what does not fit is the least that there is.
+    for list in postings.chunk_by(|one, next| one.list() == next.list()) {
+        let Some(marker) = list.first().and_then(|first| MARKERS.as_bytes().get(first.list())) else { continue };
+        let mut kept = list;
         loop {
-            let kept = numbers.get(from..).unwrap_or_default();
-            let text = list_of(kept);
-            if out.len() + text.len() < longest || kept.is_empty() {
+            let form = Form::of(kept);
+            if out.len() - begin + form.length() < longest || kept.is_empty() {
                 if !kept.is_empty() {
-                    out.push(marker);
-                    out.push_str(&text);
+                    out.push(char::from(*marker));
+                    form.push(kept, out);
                 }
                 break;
             }
             whole = false;
-            from += kept.len().div_ceil(4);
+            kept = kept.get(kept.len().div_ceil(4)..).unwrap_or_default();
         }
     }
     if !whole {
         out.push(CUT);
-        push_number(u32::try_from(postings.len()).unwrap_or(u32::MAX), &mut out);
+        push_number(u32::try_from(postings.len()).unwrap_or(u32::MAX), out);
     }
-    out
 }
 
-/// Rising numbers, the shorter way.
-fn list_of(numbers: &[u32]) -> String {
-    let mut steps = String::with_capacity(numbers.len() + 4);
+/// How rising numbers are written, the shorter way, and in how many bytes.
+enum Form {
+    Steps { length: usize },
+    Bits { sextets: usize, length: usize },
+}
+
+impl Form {
+    fn of(list: &[Posting]) -> Self {
+        let steps = steps(list).map(digits).sum();
+        let (Some(first), Some(last)) = (list.first(), list.last()) else { return Self::Steps { length: steps } };
+        let sextets = ((last.number() - first.number()) / 6 + 1) as usize;
+        let bits = BITS.len_utf8() + digits(first.number()) + sextets;
+        // For a byte or two it is not worth another form.
+        if sextets + 4 >= steps || bits >= steps { Self::Steps { length: steps } } else { Self::Bits { sextets, length: bits } }
+    }
+
+    fn length(&self) -> usize {
+        match self {
+            Self::Steps { length } | Self::Bits { length, .. } => *length,
+        }
+    }
+
+    fn push(&self, list: &[Posting], out: &mut String) {
+        match self {
+            Self::Steps { .. } => steps(list).for_each(|step| push_number(step, out)),
+            Self::Bits { sextets, .. } => push_bits(list, *sextets, out),
+        }
+    }
+}
+
+/// From each number to the next, less one; the first from 0.
+fn steps(list: &[Posting]) -> impl Iterator<Item = u32> {
     let mut next = 0;
-    for number in numbers {
-        push_number(number.saturating_sub(next), &mut steps);
-        next = number + 1;
-    }
-    let (Some(first), Some(last)) = (numbers.first(), numbers.last()) else { return steps };
-    let sextets = ((last - first) / 6 + 1) as usize;
-    if sextets + 4 >= steps.len() {
-        return steps;
-    }
-    let mut bits = vec![0_u32; sextets];
-    for number in numbers {
-        let at = number - first;
+    list.iter().map(move |posting| {
+        let step = posting.number().saturating_sub(next);
+        next = posting.number() + 1;
+        step
+    })
+}
+
+fn push_bits(list: &[Posting], sextets: usize, out: &mut String) {
+    let first = list.first().map_or(0, |first| first.number());
+    out.push(BITS);
+    push_number(first, out);
+    let mut bits = vec![0_u8; sextets];
+    for posting in list {
+        let at = posting.number() - first;
         if let Some(sextet) = bits.get_mut((at / 6) as usize) {
             *sextet |= 1 << (at % 6);
         }
     }
-    let mut out = String::with_capacity(sextets + 4);
-    out.push(BITS);
-    push_number(*first, &mut out);
-    out.extend(bits.into_iter().map(digit));
-    if out.len() < steps.len() { out } else { steps }
+    out.extend(bits.into_iter().map(|bits| digit(u32::from(bits))));
 }
 
 #[cfg(test)]
@@ -182,6 +224,12 @@ pub(super) mod tests {
         }
         found.sort_unstable();
         (found, count)
+    }
+
+    fn lists(postings: &[Posting], longest: usize) -> String {
+        let mut out = "word ".to_owned();
+        push_lists(postings, longest, &mut out);
+        out.split_off("word ".len())
     }
 
     fn postings(all: &[(u8, Weight, u32)]) -> Vec<Posting> {

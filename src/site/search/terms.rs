@@ -88,12 +88,18 @@ pub fn letters() -> impl Iterator<Item = (String, &'static str)> {
 /// Hands every word of a text to `take`, as often as it stands there.
 pub fn each_term(text: &str, mut take: impl FnMut(&str)) {
     let mut scanner = Scanner::default();
-    for letter in text.chars() {
-        if letter.is_ascii() {
-            scanner.letter(letter.to_ascii_lowercase(), &mut take);
+    let mut rest = text;
+    while let Some(letter) = rest.chars().next() {
+        let run = rest.bytes().take_while(u8::is_ascii_alphanumeric).count();
+        let (now, behind) = rest.split_at_checked(run.max(letter.len_utf8())).unwrap_or((rest, ""));
+        if run > 0 {
+            scanner.run(now, &mut take);
+        } else if letter.is_ascii() {
+            scanner.letter(letter, &mut take);
         } else {
             fold(letter, |letter| scanner.letter(letter, &mut take));
         }
+        rest = behind;
     }
     scanner.end_word(&mut take);
     scanner.end_number(&mut take);
@@ -123,10 +129,34 @@ fn joins(letter: char) -> bool {
     "-\u{2010}–.,/\u{2044}*·⋅∙•_×".contains(letter)
 }
 
+/// Longest unit, in bytes.
+const LONGEST_UNIT: usize = 5;
+
+/// How long the units are that begin with each letter from `a` to `z`: bit 2 for those of two bytes.
+const LENGTHS: [u8; 26] = {
+    let mut lengths = [0; 26];
+    let mut at = 0;
+    while at < UNITS.len() {
+        let unit = UNITS[at].0.as_bytes();
+        assert!(unit.len() <= LONGEST_UNIT);
+        if unit[0].is_ascii_lowercase() {
+            lengths[(unit[0] - b'a') as usize] |= 1 << unit.len();
+        }
+        at += 1;
+    }
+    lengths
+};
+
+/// Whether a unit begins as a word does and is as long: nearly all words are told by that to be none.
+fn may_be_unit(word: &str) -> bool {
+    let Some(first) = word.bytes().next() else { return false };
+    let lengths = LENGTHS.get(usize::from(first.wrapping_sub(b'a')));
+    word.len() <= LONGEST_UNIT && lengths.is_none_or(|lengths| lengths >> word.len() & 1 == 1)
+}
+
 /// The one spelling of a unit; `None` for what is none.
 fn unit(word: &str) -> Option<&'static str> {
-    const LONGEST_UNIT: usize = 5;
-    if word.is_empty() || word.len() > LONGEST_UNIT {
+    if !may_be_unit(word) {
         return None;
     }
     let at = UNITS.binary_search_by(|(written, _)| (*written).cmp(word)).ok()?;
@@ -147,10 +177,22 @@ struct Scanner {
 }
 
 impl Scanner {
+    /// Letters and digits of ASCII, one at least. What is before the first of them is settled by it, so that the others
+    /// only follow it.
+    fn run(&mut self, letters: &str, take: &mut impl FnMut(&str)) {
+        if let Some(first) = letters.chars().next() {
+            self.join(first, take);
+        }
+        let from = self.word.len();
+        self.word.push_str(letters);
+        if let Some(letters) = self.word.get_mut(from..) {
+            letters.make_ascii_lowercase();
+        }
+    }
+
+    /// Any letter, folded.
     fn letter(&mut self, letter: char, take: &mut impl FnMut(&str)) {
-        if letter.is_ascii_lowercase() && self.joint.is_none() {
-            self.word.push(letter);
-        } else if letter == ' ' {
+        if letter == ' ' {
             self.end_word(take);
         } else if stands_alone(letter) && letter.is_alphanumeric() {
             self.end_word(take);
@@ -222,14 +264,16 @@ impl Scanner {
 
     /// The parts of a word, and the whole of several.
     fn parts(&self, word: &str, take: &mut impl FnMut(&str)) {
+        if self.cuts.is_empty() {
+            // No unit, or it would not have come here.
+            return send(word, take);
+        }
         let mut from = 0;
         for to in self.cuts.iter().copied().chain([word.len()]) {
             send_spelled(word.get(from..to).unwrap_or_default(), take);
             from = to;
         }
-        if !self.cuts.is_empty() {
-            send_spelled(word, take);
-        }
+        send_spelled(word, take);
     }
 
     fn end_number(&mut self, take: &mut impl FnMut(&str)) {

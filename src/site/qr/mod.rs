@@ -3,33 +3,54 @@
 //! A drawing of its own beside the pages: dark squares as one path, with the quiet zone of four
 //! modules that the standard asks for.
 
-use super::qr_mask;
-use qrcode::{Color, EcLevel};
-use std::fmt::Write as _;
+mod code;
+mod layout;
+mod mask;
+
+use code::{Code, code};
 
 /// Modules of white on every side (ISO/IEC 18004, 6.3.8).
 const QUIET: usize = 4;
 
+/// Letters of what is drawn of a run in all but the largest codes: `M10 10h10v1h-10z`.
+const RUN: usize = 16;
+
+/// Letters round the runs.
+const ROUND: usize = 200;
+
 /// A drawing (SVG) of the code of `text`. `None`: it is too long for one.
 #[must_use]
 pub fn svg(text: &str) -> Option<String> {
-    let (width, colors) = qr_mask::code(text, EcLevel::M)?;
+    let Code { width, runs } = code(text)?;
     let side = width + 2 * QUIET;
-    let mut path = String::new();
-    for (row, line) in colors.chunks(width).enumerate() {
-        let mut column = 0;
-        while column < line.len() {
-            let run = line.iter().skip(column).take_while(|color| **color == Color::Dark).count();
-            if run > 0 {
-                let _ = write!(path, "M{} {}h{run}v1h-{run}z", column + QUIET, row + QUIET);
-            }
-            column += run.max(1);
-        }
+    let mut drawing = String::with_capacity(ROUND + runs.len() * RUN);
+    drawing.push_str("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 ");
+    push_numbers(&mut drawing, &[("", side), (" ", side)]);
+    drawing.push_str("\" shape-rendering=\"crispEdges\"><path fill=\"#fff\" d=\"");
+    push_numbers(&mut drawing, &[("M0 0h", side), ("v", side)]);
+    drawing.push_str("H0z\"/><path d=\"");
+    for run in &runs {
+        push_numbers(&mut drawing, &[("M", run.column + QUIET), (" ", run.row + QUIET), ("h", run.length), ("v1h-", run.length)]);
+        drawing.push('z');
     }
-    Some(format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {side} {side}\" shape-rendering=\"crispEdges\">\
-         <path fill=\"#fff\" d=\"M0 0h{side}v{side}H0z\"/><path d=\"{path}\"/></svg>\n"
-    ))
+    drawing.push_str("\"/></svg>\n");
+    Some(drawing)
+}
+
+/// Each number behind its letters.
+fn push_numbers(drawing: &mut String, numbers: &[(&str, usize)]) {
+    for (letters, number) in numbers {
+        drawing.push_str(letters);
+        push_number(drawing, *number);
+    }
+}
+
+/// There are hundreds in a drawing, nearly all of two digits: the formatting of the library would take most of the time.
+fn push_number(drawing: &mut String, number: usize) {
+    if number >= 10 {
+        push_number(drawing, number / 10);
+    }
+    drawing.push(char::from(b'0' + (number % 10) as u8));
 }
 
 /// Where a page is served; `None` where the boat names no place.
