@@ -43,7 +43,7 @@ pub fn run(args: &SurveyArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
     let (whole, problems) = reckoned(&args.book, &loaded);
     let shown = public(&loaded.book);
     let reckoning = reckon(&shown, whole.on).0;
-    let today = Record::of(&reckoning, &pictures::hashes(&args.book.book, &shown, &reckoning.entries));
+    let today = Record::of(&reckoning, pictures::hashes(&args.book.book, &shown, &reckoning.entries));
     let comparison = compare(&earlier, &today);
     drop(line);
     match args.format {
