@@ -12,10 +12,18 @@ pub struct ById(OnceLock<HashMap<String, usize>>);
 impl ById {
     /// The first thing of `list` with this id. It must always be asked about the same list.
     pub fn find<'l, T>(&self, list: &'l [T], id: &str, id_of: impl Fn(&T) -> &str) -> Option<&'l T> {
+        self.known(list, id, &id_of).or_else(|| list.iter().find(|one| id_of(one) == id))
+    }
+
+    /// As [`ById::find`], of a list that is sorted by id: what is not there is soon told.
+    pub fn find_sorted<'l, T>(&self, list: &'l [T], id: &str, id_of: impl Fn(&T) -> &str) -> Option<&'l T> {
+        self.known(list, id, &id_of).or_else(|| list.binary_search_by(|one| id_of(one).cmp(id)).ok().and_then(|at| list.get(at)))
+    }
+
+    fn known<'l, T>(&self, list: &'l [T], id: &str, id_of: &impl Fn(&T) -> &str) -> Option<&'l T> {
         // Of two with one id the first is meant, so the last is put in first.
         let places = self.0.get_or_init(|| list.iter().enumerate().rev().map(|(at, one)| (id_of(one).to_owned(), at)).collect());
-        let there = places.get(id).and_then(|at| list.get(*at)).filter(|one| id_of(one) == id);
-        there.or_else(|| list.iter().find(|one| id_of(one) == id))
+        places.get(id).and_then(|at| list.get(*at)).filter(|one| id_of(one) == id)
     }
 }
 
@@ -43,5 +51,16 @@ mod tests {
         assert_eq!(find(&list, "belt"), Some(("belt", 2)));
         assert_eq!(find(&list, "filter"), Some(("filter", 3)));
         assert_eq!(find(&list, "anode"), Some(("anode", 4)));
+    }
+    #[test]
+    fn a_sorted_list_may_grow_after_it_was_asked() {
+        let by_id = ById::default();
+        let mut list = vec![("anode", 1), ("filter", 2)];
+        let find = |list: &[(&'static str, i32)], id: &str| by_id.find_sorted(list, id, |one| one.0).copied();
+        assert_eq!(find(&list, "filter"), Some(("filter", 2)));
+        list.insert(1, ("belt", 3));
+        assert_eq!(find(&list, "filter"), Some(("filter", 2)));
+        assert_eq!(find(&list, "belt"), Some(("belt", 3)));
+        assert_eq!(find(&list, "pump"), None);
     }
 }

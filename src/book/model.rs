@@ -29,6 +29,7 @@ pub struct Book {
     pub entries: Vec<Entry>,
     /// Other files of the book (pictures, papers): path in the book to size in bytes.
     pub files: BTreeMap<String, u64>,
+    pub guides_by_id: ById,
     /// Guides by their former ids; found when first asked for.
     pub former: OnceLock<HashMap<String, usize>>,
     pub stores_by_id: ById,
@@ -43,7 +44,7 @@ impl Book {
     /// The guide with this id.
     #[must_use]
     pub fn guide(&self, id: &str) -> Option<&Guide> {
-        self.guides.binary_search_by(|guide| guide.id.as_str().cmp(id)).ok().and_then(|at| self.guides.get(at))
+        self.guides_by_id.find_sorted(&self.guides, id, |guide| &guide.id)
     }
 
     /// The guide with this id or formerly with it.

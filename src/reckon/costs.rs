@@ -4,6 +4,7 @@
 //! entry. Currencies are never added together. Money that was spent on several systems at once is not
 //! shared out, since nobody wrote down how.
 
+use std::collections::btree_map::Entry as Place;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::book::model::{Book, Entry, Guide, PartUse};
@@ -56,54 +57,73 @@ pub type Sum = Option<Money>;
 pub(super) fn costs<'b>(book: &'b Book, entries: &[&'b Entry]) -> Costs<'b> {
     let order: BTreeMap<&str, usize> =
         book.boat.systems.iter().enumerate().rev().map(|(at, system)| (system.id.value.as_str(), at)).collect();
-    let mut items: BTreeMap<&str, Vec<Item<'b>>> = BTreeMap::new();
+    let mut added: BTreeMap<&str, Added<'b>> = BTreeMap::new();
     for &entry in entries {
         for (place, money) in spent(book, entry, &order) {
-            items.entry(money.code()).or_default().push(Item { place, year: entry.when.day().date.year(), money });
+            added.entry(money.code()).or_default().add(place, entry.when.day().date.year(), money);
         }
     }
-    let mut counted: Vec<(usize, CurrencyCosts<'b>)> =
-        items.into_iter().map(|(code, items)| (items.len(), of_currency(code, &items))).collect();
+    let mut counted: Vec<(usize, CurrencyCosts<'b>)> = added.into_iter().map(|(code, added)| (added.items, added.told(code))).collect();
     counted.sort_by(|(a, one), (b, other)| b.cmp(a).then_with(|| one.code.cmp(other.code)));
     Costs { currencies: counted.into_iter().map(|(_, costs)| costs).collect() }
 }
 
-/// One sum of one entry.
-struct Item<'b> {
-    place: CostPlace<'b>,
-    year: i16,
-    money: &'b Money,
+/// What was spent in one currency, added up.
+#[derive(Default)]
+struct Added<'b> {
+    items: usize,
+    sums: BTreeMap<(CostPlace<'b>, i16), Sum>,
 }
 
-fn of_currency<'b>(code: &'b str, items: &[Item<'b>]) -> CurrencyCosts<'b> {
-    let years: BTreeSet<i16> = items.iter().map(|item| item.year).collect();
-    let places: BTreeSet<CostPlace<'b>> = items.iter().map(|item| item.place).collect();
-    let sum = |wanted: &dyn Fn(&Item<'b>) -> bool| add(items.iter().filter(|item| wanted(item)).map(|item| item.money));
-    let years: Vec<i16> = years.into_iter().rev().collect();
-    CurrencyCosts {
-        code,
-        systems: places
-            .into_iter()
-            .map(|place| SystemCosts {
-                place,
-                by_year: years.iter().map(|year| sum(&|item| item.place == place && item.year == *year)).collect(),
-                total: sum(&|item| item.place == place).flatten(),
-            })
-            .collect(),
-        by_year: years.iter().map(|year| sum(&|item| item.year == *year).flatten()).collect(),
-        total: sum(&|_| true).flatten(),
-        years,
+impl<'b> Added<'b> {
+    fn add(&mut self, place: CostPlace<'b>, year: i16, money: &Money) {
+        put(&mut self.sums, (place, year), Some(money));
+        self.items += 1;
+    }
+
+    fn told(&self, code: &'b str) -> CurrencyCosts<'b> {
+        let mut by_year: BTreeMap<i16, Sum> = BTreeMap::new();
+        let mut by_place: BTreeMap<CostPlace<'b>, Sum> = BTreeMap::new();
+        let mut total: BTreeMap<(), Sum> = BTreeMap::new();
+        for ((place, year), sum) in &self.sums {
+            put(&mut by_year, *year, sum.as_ref());
+            put(&mut by_place, *place, sum.as_ref());
+            put(&mut total, (), sum.as_ref());
+        }
+        let years: Vec<i16> = by_year.keys().rev().copied().collect();
+        let systems = by_place.into_iter().map(|(place, total)| SystemCosts {
+            place,
+            by_year: years.iter().map(|year| self.sums.get(&(place, *year)).cloned()).collect(),
+            total,
+        });
+        CurrencyCosts {
+            code,
+            systems: systems.collect(),
+            by_year: by_year.into_values().rev().collect(),
+            total: total.into_values().next().flatten(),
+            years,
+        }
     }
 }
 
-/// The sum of what is all in one currency; the outer `None`: there is nothing to add.
-fn add<'m>(mut all: impl Iterator<Item = &'m Money>) -> Option<Sum> {
-    let first = all.next()?.clone();
-    Some(all.try_fold(first, |sum, money| sum.checked_add(money)))
+/// Adds to the sum that stands at a place; what cannot be held is `None`, and stays so.
+fn put<K: Ord>(sums: &mut BTreeMap<K, Sum>, place: K, money: Option<&Money>) {
+    match sums.entry(place) {
+        Place::Vacant(free) => {
+            free.insert(money.cloned());
+        }
+        Place::Occupied(mut sum) => {
+            let more = sum.get().as_ref().and_then(|sum| sum.checked_add(money?));
+            sum.insert(more);
+        }
+    }
 }
 
 /// Every sum of an entry with where it belongs.
 fn spent<'b>(book: &'b Book, entry: &'b Entry, order: &BTreeMap<&str, usize>) -> Vec<(CostPlace<'b>, &'b Money)> {
+    if entry.costs.is_empty() && entry.parts.iter().all(|part| part.cost.is_none()) {
+        return Vec::new();
+    }
     let jobs: Vec<&Guide> = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).collect();
     let of_entry = place(systems_of(book, entry, &jobs), order);
     let kept = entry.kept();

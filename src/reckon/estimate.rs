@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use super::exact::{over, times, whole};
 use super::places::Findings;
-use super::plan::{self, Basis};
+use super::plan::{self, Basis, Sums};
 use super::times::Times;
 use crate::book::model::{Book, Guide};
 use crate::quantity::{Exact, minutes_text};
@@ -32,13 +32,12 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
     if sums.hands_on <= whole(0) {
         return;
     }
-    let elapsed = plan::plan(guide, guide.crew).map_or(sums.in_sequence, |plan| plan.elapsed);
-    let Some((least, most)) = accepted(&sums.hands_on, &elapsed, &sums.in_sequence, guide.crew) else { return };
-    if (least..=most).contains(&logged.median) {
+    let Some(accepted) = Accepted::of(&sums, guide.crew) else { return };
+    if accepted.holds(&logged.median, || plan::plan(guide, guide.crew).map_or(sums.in_sequence, |plan| plan.elapsed)) {
         return;
     }
     let (said, remedy, span) = match sums.basis {
-        Basis::Steps { some_untimed: true } if logged.median > most => (
+        Basis::Steps { some_untimed: true } if logged.median > accepted.most => (
             "its steps add up to",
             "give a time to the steps that have none, with `{takes …}`, or correct those that are too short",
             guide.title_span,
@@ -61,9 +60,37 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
 /// The times of the log that agree with an estimate: within half of it, whether people's minutes or
 /// those from start to end were noted; down to what it comes to when the whole crew works at once;
 /// and, where waits were counted in, up to everything one after the other.
-fn accepted(estimate: &Exact, elapsed: &Exact, in_sequence: &Exact, crew: u32) -> Option<(Exact, Exact)> {
-    let half = over(estimate.min(elapsed), &whole(2))?;
-    let shared = over(estimate, &whole(i64::from(crew.max(1))))?;
-    let longer = times(estimate, &Exact::new(3, 2))?;
-    Some((half.min(shared), longer.max(*in_sequence)))
+struct Accepted {
+    most: Exact,
+    estimate: Exact,
+    half: Exact,
+    /// When the whole crew works at once.
+    shared: Exact,
+}
+
+impl Accepted {
+    /// `None`: times too long to reckon with.
+    fn of(sums: &Sums, crew: u32) -> Option<Self> {
+        let estimate = sums.hands_on;
+        let longer = times(&estimate, &Exact::new(3, 2))?;
+        Some(Self {
+            most: longer.max(sums.in_sequence),
+            estimate,
+            half: over(&estimate, &whole(2))?,
+            shared: over(&estimate, &whole(i64::from(crew.max(1))))?,
+        })
+    }
+
+    /// Whether a time agrees. `elapsed`, from start to end by the plan, is asked for only where it decides: a plan is
+    /// much work.
+    fn holds(&self, time: &Exact, elapsed: impl FnOnce() -> Exact) -> bool {
+        if *time > self.most {
+            return false;
+        }
+        if *time >= self.half.min(self.shared) {
+            return true;
+        }
+        let elapsed = elapsed();
+        elapsed < self.estimate && over(&elapsed, &whole(2)).is_none_or(|half| *time >= half)
+    }
 }

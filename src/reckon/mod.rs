@@ -42,6 +42,7 @@ mod tests;
 use std::collections::{BTreeMap, HashMap};
 
 use jiff::civil::Date;
+use rayon::prelude::*;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Entry};
@@ -111,9 +112,23 @@ pub struct Reckoning<'b> {
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);
-    let as_of = as_of::as_of(book, on, &mut findings);
+    let reckoning = reckon_from(book, on, &mut findings);
+    torque::check(book, &mut findings);
+    estimate::check(book, &reckoning.times, &mut findings);
+    passage::departed(book, on, &mut findings);
+    (reckoning, findings.found)
+}
+
+/// Reckons a book of which another tells what is wrong: the public book, beside the whole one that it is of.
+#[must_use]
+pub fn reckon_unchecked(book: &Book, on: Date) -> Reckoning<'_> {
+    reckon_from(book, on, &mut places::Findings::new(book))
+}
+
+fn reckon_from<'b>(book: &'b Book, on: Date, findings: &mut places::Findings<'b>) -> Reckoning<'b> {
+    let as_of = as_of::as_of(book, on, findings);
     let entries = &as_of.entries;
-    let meters = continuous::meters(&book.boat, &as_of, &mut findings);
+    let meters = continuous::meters(&book.boat, &as_of, findings);
     let gear = gear::states(&book.boat, entries, on);
     let slots = slots::Slots::of(book);
     let bench = due::Bench {
@@ -125,22 +140,25 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         gear: &gear,
         gear_index: gear::by_id(&book.boat),
     };
-    let histories = history::histories(&slots, entries);
-    let jobs: Vec<JobState<'_>> = slots.slots.iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect();
-    unread::check(&jobs, &meters, &mut findings);
-    let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
-    let stock = stock::states(book, entries, on, &mut findings);
     let readings_bench = readings::Bench { boat: &book.boat, gear: &gear, meters: &meters };
-    let (readings, (times, costs)) = rayon::join(
-        || readings::histories(&readings_bench, &slots, entries),
-        || (times::by_guide(&slots, entries), costs::costs(book, entries)),
+    let (jobs, (readings, (times, costs))) = rayon::join(
+        || {
+            let histories = history::histories(&slots, entries);
+            slots.slots.par_iter().zip(histories).map(|(slot, history)| due::judge(slot, history, &bench)).collect::<Vec<JobState<'b>>>()
+        },
+        || {
+            rayon::join(
+                || readings::histories(&readings_bench, &slots, entries),
+                || (times::by_guide(&slots, entries), costs::costs(book, entries)),
+            )
+        },
     );
-    let (defects, cleared) = defects::defects(entries, &readings, &mut findings);
+    unread::check(&jobs, &meters, findings);
+    let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
+    let stock = stock::states(book, entries, on, findings);
+    let (defects, cleared) = defects::defects(entries, &readings, findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
-    torque::check(book, &mut findings);
-    estimate::check(book, &times, &mut findings);
-    passage::departed(book, on, &mut findings);
-    let reckoning = Reckoning {
+    Reckoning {
         book,
         on,
         jobs,
@@ -158,8 +176,7 @@ pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
         readings,
         left_out: as_of.left_out,
         entries: as_of.entries,
-    };
-    (reckoning, findings.found)
+    }
 }
 
 impl<'b> Reckoning<'b> {

@@ -3,6 +3,8 @@
 //! The form is that of RFC 8785 (JSON Canonicalization Scheme), which this crate needs only for texts,
 //! `true`, lists and objects with ASCII keys: keys sorted, no white space, UTF-8.
 
+use super::content::{Content, Said};
+use data_encoding::HEXLOWER;
 use serde_json::{Map, Value};
 use sha2::{Digest, Sha256};
 
@@ -11,13 +13,6 @@ use sha2::{Digest, Sha256};
 pub fn canonical(value: &Value) -> String {
     let mut text = String::new();
     write(value, &mut text);
-    text
-}
-
-/// An object on one line, keys sorted.
-pub(super) fn canonical_object(object: &Map<String, Value>) -> String {
-    let mut text = String::with_capacity(1_024);
-    write_object(object, &mut text);
     text
 }
 
@@ -50,12 +45,57 @@ fn write_object(object: &Map<String, Value>, text: &mut String) {
     text.push('}');
 }
 
+/// Appends what an entry says: its keys are sorted already.
+pub(super) fn write_content(content: &Content<'_>, out: &mut Vec<u8>) {
+    out.push(b'{');
+    for (at, (key, said)) in content.pairs().enumerate() {
+        if at > 0 {
+            out.push(b',');
+        }
+        write_text(key, out);
+        out.push(b':');
+        write_said(said, out);
+    }
+    out.push(b'}');
+}
+
+fn write_said(said: &Said<'_>, out: &mut Vec<u8>) {
+    match said {
+        Said::Text(text) => write_text(text, out),
+        Said::True => out.extend_from_slice(b"true"),
+        Said::List(list) => {
+            out.push(b'[');
+            for (at, said) in list.iter().enumerate() {
+                if at > 0 {
+                    out.push(b',');
+                }
+                write_said(said, out);
+            }
+            out.push(b']');
+        }
+        Said::Object(content) => write_content(content, out),
+    }
+}
+
+/// Appends a text in quotation marks.
+pub(super) fn write_text(text: &str, out: &mut Vec<u8>) {
+    // Writing a text into memory does not fail.
+    let _ = serde_json::to_writer(out, text);
+}
+
 /// SHA-256 as 64 hexadecimal digits.
 #[must_use]
 pub fn sha256(bytes: &[u8]) -> String {
     hexadecimal(&Sha256::digest(bytes))
 }
 
+/// SHA-256 of texts one after the other, as 64 hexadecimal digits.
+pub(super) fn sha256_of<'t>(texts: impl Iterator<Item = &'t str>) -> String {
+    let mut hasher = Sha256::new();
+    texts.for_each(|text| hasher.update(text));
+    hexadecimal(&hasher.finalize())
+}
+
 pub(super) fn hexadecimal(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    HEXLOWER.encode(bytes)
 }

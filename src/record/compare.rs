@@ -38,7 +38,8 @@ pub struct Renamed {
 /// the fingerprints it claims.
 #[must_use]
 pub fn compare(earlier: &Earlier, today: &Record<'_>) -> Comparison {
-    let now: BTreeMap<&str, Map<String, Value>> = today.entries.iter().map(|one| (one.entry.id.as_str(), one.content())).collect();
+    let now: BTreeMap<&str, Map<String, Value>> =
+        today.entries.iter().map(|one| (one.entry.id.as_str(), today.content(one).into_map())).collect();
     let mut found = Comparison::default();
     for (id, then) in &earlier.entries {
         match now.get(id.as_str()) {

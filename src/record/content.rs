@@ -3,95 +3,134 @@
 use super::pictures::{Hashes, paths};
 use crate::book::date::{BookDate, Precision};
 use crate::book::markdown;
-use crate::book::model::{Before, Book, Entry, Finding, MeterValue, PartUse, ReadingValue, Renewal, When};
+use crate::book::model::{Before, Book, Entry, Finding, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::private::without_tags;
 use crate::book::source::Span;
 use crate::quantity::Money;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use serde_json::{Map, Value};
+use std::borrow::Cow;
 use unicode_normalization::{IsNormalized, UnicodeNormalization, is_nfc_quick};
 
-/// An object that leaves out what is empty, so that a key that is added to the format some day changes
-/// no fingerprint of today.
-#[derive(Default)]
-struct Object(Map<String, Value>);
+/// Keys with what they say, in the order of the alphabet. What is empty is left out, so that a key that is
+/// added to the format some day changes no fingerprint of today.
+#[derive(Debug, Default)]
+pub struct Content<'b>(Vec<(&'static str, Said<'b>)>);
 
-impl Object {
-    fn text(mut self, key: &str, text: impl Into<Option<String>>) -> Self {
-        if let Some(text) = text.into().filter(|text| !text.is_empty()) {
-            self.0.insert(key.to_owned(), Value::String(normal(&text)));
-        }
+/// What a key says; texts in NFC.
+#[derive(Debug)]
+pub enum Said<'b> {
+    Text(Cow<'b, str>),
+    True,
+    List(Vec<Said<'b>>),
+    Object(Content<'b>),
+}
+
+impl<'b> Content<'b> {
+    /// What a key says. `None`: nothing.
+    #[must_use]
+    pub fn get(&self, key: &str) -> Option<&Said<'b>> {
+        self.pairs().find(|(known, _)| *known == key).map(|(_, said)| said)
+    }
+
+    /// Every key with what it says, in the order of the alphabet.
+    pub fn pairs(&self) -> impl Iterator<Item = (&'static str, &Said<'b>)> {
+        self.0.iter().map(|(key, said)| (*key, said))
+    }
+
+    /// The same as JSON.
+    #[must_use]
+    pub fn into_map(self) -> Map<String, Value> {
+        self.0.into_iter().map(|(key, said)| (key.to_owned(), said.into_value())).collect()
+    }
+
+    fn put(mut self, key: &'static str, said: Option<Said<'b>>) -> Self {
+        self.0.extend(said.map(|said| (key, said)));
         self
     }
 
-    fn list(mut self, key: &str, list: impl IntoIterator<Item = Value>) -> Self {
-        let list: Vec<Value> = list.into_iter().collect();
-        if !list.is_empty() {
-            self.0.insert(key.to_owned(), Value::Array(list));
+    fn text(self, key: &'static str, text: impl Into<Cow<'b, str>>) -> Self {
+        let text = text.into();
+        self.put(key, (!text.is_empty()).then(|| Said::Text(normal(text))))
+    }
+
+    fn text_if(self, key: &'static str, text: Option<impl Into<Cow<'b, str>>>) -> Self {
+        match text {
+            Some(text) => self.text(key, text),
+            None => self,
         }
-        self
     }
 
-    fn texts<'t>(self, key: &str, list: impl IntoIterator<Item = &'t str>) -> Self {
-        self.list(key, list.into_iter().map(|text| Value::String(normal(text))))
+    fn list(self, key: &'static str, list: impl Iterator<Item = Said<'b>>) -> Self {
+        let list: Vec<Said<'b>> = list.collect();
+        self.put(key, (!list.is_empty()).then_some(Said::List(list)))
     }
 
-    fn flag(mut self, key: &str, is: bool) -> Self {
-        if is {
-            self.0.insert(key.to_owned(), Value::Bool(true));
+    fn texts<T: Into<Cow<'b, str>>>(self, key: &'static str, list: impl Iterator<Item = T>) -> Self {
+        self.list(key, list.map(|text| Said::Text(normal(text.into()))))
+    }
+
+    fn flag(self, key: &'static str, is: bool) -> Self {
+        self.put(key, is.then_some(Said::True))
+    }
+}
+
+impl Said<'_> {
+    fn into_value(self) -> Value {
+        match self {
+            Self::Text(text) => Value::String(text.into_owned()),
+            Self::True => Value::Bool(true),
+            Self::List(list) => Value::Array(list.into_iter().map(Said::into_value).collect()),
+            Self::Object(content) => Value::Object(content.into_map()),
         }
-        self
-    }
-
-    fn value(self) -> Value {
-        Value::Object(self.0)
     }
 }
 
 /// Composed (Unicode NFC): the same words typed on another machine are the same text.
-fn normal(text: &str) -> String {
-    if is_nfc_quick(text.chars()) == IsNormalized::Yes { text.to_owned() } else { text.nfc().collect() }
+pub(super) fn normal(text: Cow<'_, str>) -> Cow<'_, str> {
+    if text.is_ascii() || is_nfc_quick(text.chars()) == IsNormalized::Yes { text } else { Cow::Owned(text.nfc().collect()) }
 }
 
-/// What an entry of the public book says. Keys in the order of the alphabet.
-pub(super) fn of(book: &Book, entry: &Entry, pictures: &Hashes) -> Map<String, Value> {
+/// What an entry of the public book says. `notes` are [those](notes) of the entry.
+pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: &'b str, pictures: &'b Hashes) -> Content<'b> {
     let started = match &entry.when {
         When::Finished { started, .. } => Some(day(started)),
         When::On(_) | When::Open { .. } => None,
     };
-    let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str).to_owned());
+    let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str));
     let kept = entry.kept();
-    let costs = kept.costs.iter().map(|cost| Object::default().text("cost", cost.cost.to_string()).text("what", cost.what.clone()).value());
-    let left = entry.left.iter().map(String::as_str);
-    Object::default()
-        .text("basis", entry.basis.map(|basis| basis.word().to_owned()))
+    let costs = kept
+        .costs
+        .iter()
+        .map(|cost| Said::Object(Content::default().text("cost", cost.cost.to_string()).text("what", cost.what.as_str())));
+    Content(Vec::with_capacity(16))
+        .text_if("basis", entry.basis.map(|basis| basis.word()))
         .texts("by", kept.by.iter().map(String::as_str))
-        .list("clears", entry.clears.iter().map(|one| Value::String(normal(&format!("{}/{}", one.entry, one.number)))))
+        .texts("clears", entry.clears.iter().map(|one| format!("{}/{}", one.entry, one.number)))
         .list("costs", costs)
         .text("date", day(entry.when.day()))
-        .text("done-by", entry.done_by.map(|by| by.word().to_owned()))
-        .text("entry", entry.id.clone())
+        .text_if("done-by", entry.done_by.map(|by| by.word()))
+        .text("entry", entry.id.as_str())
         .texts("except", entry.except.iter().map(String::as_str))
         .list("findings", entry.findings.iter().map(finding))
         .list("fitted", entry.fitted.iter().enumerate().map(|(at, one)| renewal(one, kept.serial_of(at))))
         .texts("gear", entry.gear.iter().map(|name| name.value.as_str()))
-        .list("jobs", entry.jobs.iter().map(job))
-        .texts("left", left)
+        .texts("jobs", entry.jobs.iter().map(job))
+        .texts("left", entry.left.iter().map(String::as_str))
         .list("meters", entry.meters.iter().map(|value| meter(book, value)))
-        .text("notes", notes(entry))
+        .text("notes", notes)
         .flag("open", entry.when.is_open())
         .flag("paper-on-file", entry.paper_on_file)
         .texts("papers", kept.papers.iter().map(|name| name.value.as_str()))
         .list("parts", entry.parts.iter().enumerate().map(|(at, one)| part(one, kept.cost_of(at))))
-        .list("pictures", shown.map(Value::String))
-        .text("place", kept.place.clone())
-        .text("reached", entry.reached.as_ref().map(|reached| reached.value.clone()))
+        .texts("pictures", shown)
+        .text_if("place", kept.place.as_deref())
+        .text_if("reached", entry.reached.as_ref().map(|reached| reached.value.as_str()))
         .list("readings", entry.readings.iter().map(reading))
-        .text("started", started)
-        .text("system", entry.system.as_ref().map(|name| name.value.clone()))
-        .text("time", entry.time.map(|time| time.iso8601()))
+        .text_if("started", started)
+        .text_if("system", entry.system.as_ref().map(|name| name.value.as_str()))
+        .text_if("time", entry.time.map(|time| time.iso8601()))
         .texts("work", entry.work.iter().map(String::as_str))
-        .0
 }
 
 /// As the book writes it: `2026-03-14`, `~2021-05`.
@@ -105,68 +144,71 @@ pub(super) fn day(date: &BookDate) -> String {
     if date.about { format!("~{day}") } else { day }
 }
 
-fn job(job: &crate::book::model::JobRef) -> Value {
-    let gear = job.gear.as_ref().map(|gear| format!("/{gear}")).unwrap_or_default();
-    Value::String(normal(&format!("{}{gear}", job.guide)))
+fn job(job: &JobRef) -> Cow<'_, str> {
+    match &job.gear {
+        Some(gear) => Cow::Owned(format!("{}/{gear}", job.guide)),
+        None => Cow::Borrowed(&job.guide),
+    }
 }
 
 /// A figure without its unit says nothing, so the meter's is put to it.
-fn meter(book: &Book, value: &MeterValue) -> Value {
-    let unit = book.boat.meter(&value.meter.value).map(|meter| format!(" {}", meter.unit.symbol())).unwrap_or_default();
+fn meter<'b>(book: &Book, value: &'b MeterValue) -> Said<'b> {
+    let unit = book.boat.meter(&value.meter.value).map(|meter| meter.unit.symbol());
+    let (space, unit) = unit.map_or(("", ""), |unit| (" ", unit));
     let about = if value.about { "~" } else { "" };
-    let written = format!("{about}{}{unit}", value.value.written());
-    Object::default().text("meter", value.meter.value.clone()).text("value", written).value()
+    let written = format!("{about}{}{space}{unit}", value.value.written());
+    Said::Object(Content::default().text("meter", value.meter.value.as_str()).text("value", written))
 }
 
-fn part(part: &PartUse, cost: Option<&Money>) -> Value {
-    Object::default()
-        .text("cost", cost.map(ToString::to_string))
-        .text("item", part.item.value.clone())
-        .text("qty", part.amount.as_ref().map(|amount| amount.written().to_owned()))
-        .value()
+fn part<'b>(part: &'b PartUse, cost: Option<&Money>) -> Said<'b> {
+    let content = Content::default()
+        .text_if("cost", cost.map(ToString::to_string))
+        .text("item", part.item.value.as_str())
+        .text_if("qty", part.amount.as_ref().map(|amount| amount.written()));
+    Said::Object(content)
 }
 
-fn reading(value: &ReadingValue) -> Value {
-    Object::default()
-        .text("point", value.point.clone())
-        .text("reading", value.reading.value.clone())
-        .text("value", value.value.written().to_owned())
-        .value()
+fn reading(value: &ReadingValue) -> Said<'_> {
+    let content = Content::default()
+        .text_if("point", value.point.as_deref())
+        .text("reading", value.reading.value.as_str())
+        .text("value", value.value.written());
+    Said::Object(content)
 }
 
-fn finding(finding: &Finding) -> Value {
+fn finding(finding: &Finding) -> Said<'_> {
     let before = finding.before.as_ref().map(|before| match before {
-        Before::Month(month) => until(month),
-        Before::Occasion(name) => name.value.clone(),
+        Before::Month(month) => Cow::Owned(until(month)),
+        Before::Occasion(name) => Cow::Borrowed(name.value.as_str()),
     });
-    Object::default()
-        .text("before", before)
-        .text("gear", finding.gear.as_ref().map(|name| name.value.clone()))
-        .text("grade", finding.grade.word().to_owned())
-        .text("guide", finding.guide.as_ref().map(|name| name.value.clone()))
-        .text("limits-use", finding.limits_use.clone())
-        .text("what", finding.what.clone())
-        .value()
+    let content = Content::default()
+        .text_if("before", before)
+        .text_if("gear", finding.gear.as_ref().map(|name| name.value.as_str()))
+        .text("grade", finding.grade.word())
+        .text_if("guide", finding.guide.as_ref().map(|name| name.value.as_str()))
+        .text_if("limits-use", finding.limits_use.as_deref())
+        .text("what", finding.what.as_str());
+    Said::Object(content)
 }
 
-fn renewal(renewal: &Renewal, serial: Option<&str>) -> Value {
-    Object::default()
-        .text("expires", renewal.expires.as_ref().map(until))
-        .text("gear", renewal.gear.value.clone())
-        .text("serial", serial.map(str::to_owned))
-        .value()
+fn renewal<'b>(renewal: &'b Renewal, serial: Option<&'b str>) -> Said<'b> {
+    let content = Content::default()
+        .text_if("expires", renewal.expires.as_ref().map(until))
+        .text("gear", renewal.gear.value.as_str())
+        .text_if("serial", serial);
+    Said::Object(content)
 }
 
 fn until(month: &crate::book::date::Month) -> String {
     if month.month_only { format!("{:04}-{:02}", month.last_day.year(), month.last_day.month()) } else { month.last_day.to_string() }
 }
 
-/// The words of the notes, line by line. Where links and pictures lead is left out, for it may name an entry
-/// that is private, and so are comments. White space is tidied, so that a private passage leaves no gap by
+/// The words of the notes, line by line, in NFC. Where links and pictures lead is left out, for it may name an
+/// entry that is private, and so are comments. White space is tidied, so that a private passage leaves no gap by
 /// which the fingerprint would tell of it.
-fn notes(entry: &Entry) -> String {
+pub(super) fn notes(entry: &Entry) -> Box<str> {
     let text = without_tags(entry.source.slice(entry.body));
-    let mut words = String::new();
+    let mut words = String::with_capacity(text.len());
     for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
         match event {
             Event::Text(text) | Event::Code(text) => words.push_str(&text),
@@ -178,8 +220,16 @@ fn notes(entry: &Entry) -> String {
             _ => {}
         }
     }
-    let lines = words.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
-    lines.filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
+    let mut tidy = String::with_capacity(words.len());
+    for line in words.lines() {
+        for (at, word) in line.split_whitespace().enumerate() {
+            if !tidy.is_empty() {
+                tidy.push(if at == 0 { '\n' } else { ' ' });
+            }
+            tidy.push_str(word);
+        }
+    }
+    normal(Cow::Owned(tidy)).into()
 }
 
 fn is_inline(tag: &Tag<'_>) -> bool {

@@ -11,40 +11,33 @@ mod content;
 mod earlier;
 mod file;
 pub mod pictures;
+mod pieces;
 mod table;
 
 #[cfg(test)]
 mod tests;
 
-use canonical::canonical_object;
 pub use canonical::{canonical, sha256};
+use canonical::{sha256_of, write_content};
 pub use compare::{Changed, Comparison, Renamed, compare};
+pub use content::{Content, Said};
 pub use earlier::{Earlier, LARGEST, NotARecord};
-pub use file::json;
-pub use table::csv;
+pub use file::write_json;
+pub use table::write_csv;
 
-use crate::book::model::Entry;
+use crate::book::model::{Book, Entry};
 use crate::reckon::Reckoning;
 use rayon::prelude::*;
-use serde_json::{Map, Value};
 
 /// An entry as the record has it.
 #[derive(Debug, Clone)]
 pub struct Recorded<'b> {
     pub entry: &'b Entry,
-    /// What the fingerprint is of, in its canonical form: a tree of it would take several times the memory.
-    canonical: Box<str>,
-    /// SHA-256 of that, 64 hexadecimal digits.
+    /// The public words of its notes, line by line, in NFC. All else of its content is quickly told again from the
+    /// entry; to keep that of every entry would take several times the memory.
+    pub notes: Box<str>,
+    /// SHA-256 of its content in canonical form, 64 hexadecimal digits.
     pub fingerprint: String,
-}
-
-impl Recorded<'_> {
-    /// What the fingerprint is of: keys sorted, texts in NFC, nothing that is empty.
-    #[must_use]
-    pub fn content(&self) -> Map<String, Value> {
-        // It was written by this program a moment ago, so that reading it does not fail.
-        serde_json::from_str(&self.canonical).unwrap_or_default()
-    }
 }
 
 /// The record of a public book as of a day.
@@ -54,22 +47,30 @@ pub struct Record<'b> {
     pub entries: Vec<Recorded<'b>>,
     /// One fingerprint of all, 64 hexadecimal digits.
     pub fingerprint: String,
+    book: &'b Book,
+    pictures: pictures::Hashes,
 }
 
 impl<'b> Record<'b> {
     /// Of the entries of a reckoning, which must be of the public book.
     #[must_use]
-    pub fn of(reckoning: &Reckoning<'b>, pictures: &pictures::Hashes) -> Self {
-        let entries: Vec<Recorded<'b>> = reckoning
-            .entries
-            .par_iter()
-            .map(|entry| {
-                let canonical = canonical_object(&content::of(reckoning.book, entry, pictures)).into_boxed_str();
-                Recorded { entry, fingerprint: sha256(canonical.as_bytes()), canonical }
-            })
-            .collect();
+    pub fn of(reckoning: &Reckoning<'b>, pictures: pictures::Hashes) -> Self {
+        let book = reckoning.book;
+        let recorded = |text: &mut Vec<u8>, entry: &&'b Entry| {
+            let notes = content::notes(entry);
+            text.clear();
+            write_content(&content::of(book, entry, &notes, &pictures), text);
+            Recorded { entry, fingerprint: sha256(text), notes }
+        };
+        let entries: Vec<Recorded<'b>> = reckoning.entries.par_iter().map_init(Vec::new, recorded).collect();
         let fingerprint = of_all(entries.iter().map(|one| one.fingerprint.as_str()));
-        Self { entries, fingerprint }
+        Self { entries, fingerprint, book, pictures }
+    }
+
+    /// What the fingerprint of an entry is of.
+    #[must_use]
+    pub fn content<'r>(&'r self, one: &'r Recorded<'b>) -> Content<'r> {
+        content::of(self.book, one.entry, &one.notes, &self.pictures)
     }
 }
 
@@ -78,5 +79,5 @@ impl<'b> Record<'b> {
 pub fn of_all<'f>(fingerprints: impl Iterator<Item = &'f str>) -> String {
     let mut sorted: Vec<&str> = fingerprints.collect();
     sorted.sort_unstable();
-    sha256(sorted.iter().flat_map(|one| [one, "\n"]).collect::<String>().as_bytes())
+    sha256_of(sorted.into_iter().flat_map(|one| [one, "\n"]))
 }

@@ -35,8 +35,27 @@ pub fn url(target: &str) -> String {
     out
 }
 
+/// The bytes of a text once it is escaped by [`html`].
+#[must_use]
+pub fn html_len(text: &str) -> usize {
+    let more = |byte: u8| match byte {
+        b'&' | b'\'' => "&amp;".len() - 1,
+        b'<' | b'>' => "&lt;".len() - 1,
+        b'"' => "&quot;".len() - 1,
+        _ => 0,
+    };
+    text.len() + text.bytes().map(more).sum::<usize>()
+}
+
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn the_length_is_told_without_the_text() {
+        for text in ["", "<a href=\"x\">'&", "plain, 7 °C"] {
+            assert_eq!(super::html_len(text), super::html(text).len());
+        }
+    }
+
     #[test]
     fn nothing_of_a_text_becomes_markup() {
         assert_eq!(super::html("<a href=\"x\">'&"), "&lt;a href=&quot;x&quot;&gt;&#39;&amp;");

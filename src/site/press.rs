@@ -214,7 +214,7 @@ impl<'b> Press<'b> {
     /// Link to a guide.
     #[must_use]
     pub fn guide(&self, guide: &Guide, root: &str) -> Link {
-        Link { text: guide.title.clone(), href: format!("{root}guides/{}.html", guide.id) }
+        Link { text: guide.title.clone(), href: guide_href(guide, root) }
     }
 
     /// Link to a guide that asks for something, with a mark where nobody has checked it for this boat.
@@ -296,12 +296,17 @@ impl<'b> Press<'b> {
     /// Link to a job of an entry, with the gear where it names one.
     #[must_use]
     pub fn job(&self, job: &JobRef, root: &str) -> Option<Link> {
-        let mut link = self.guide_by_id(&job.guide, root)?;
-        if let Some(gear) = &job.gear {
-            let title = self.book.boat.gear(gear).map_or(gear.as_str(), |gear| gear.title.as_str());
-            link.text.push_str(&format!(" ({title})"));
+        let guide = self.book.guide_or_former(&job.guide)?;
+        Some(Link { text: self.job_title(job, guide), href: guide_href(guide, root) })
+    }
+
+    /// The title of a job of an entry, which `guide` is the guide of, with the gear where it names one.
+    #[must_use]
+    pub fn job_title(&self, job: &JobRef, guide: &Guide) -> String {
+        match &job.gear {
+            Some(id) => format!("{} ({})", guide.title, self.book.boat.gear(id).map_or(id.as_str(), |gear| gear.title.as_str())),
+            None => guide.title.clone(),
         }
-        Some(link)
     }
 
     /// A stretch of the calendar in words: `18 months`, `2 years`, `10 days`.
@@ -377,4 +382,8 @@ impl<'b> Press<'b> {
             })
             .collect()
     }
+}
+
+fn guide_href(guide: &Guide, root: &str) -> String {
+    format!("{root}guides/{}.html", guide.id)
 }

@@ -22,7 +22,7 @@ use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
 use crate::book::public::public;
-use crate::reckon::{Reckoning, reckon};
+use crate::reckon::{Reckoning, reckon_unchecked};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -260,7 +260,7 @@ fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &T
         return record_pages::stage(press, press.reckoning, request.book, theme, staging);
     }
     let shown = public(book);
-    let reckoning = reckon(&shown, request.on).0;
+    let reckoning = reckon_unchecked(&shown, request.on);
     record_pages::stage(press, &reckoning, request.book, theme, staging)
 }
 

@@ -24,9 +24,28 @@ pub(super) fn stage(
     staging: &Staging,
 ) -> Result<usize, PublishError> {
     let pictures = record::pictures::hashes(book, shown.book, &shown.entries);
-    let record = Record::of(shown, &pictures);
-    staging.add("record.json", &record::json(&record, shown))?;
-    staging.add("record.csv", &record::csv(&record))?;
+    let record = Record::of(shown, pictures);
+    let (files, pages) = rayon::join(
+        || {
+            let (json, csv) = rayon::join(
+                || staging.add_streamed("record.json", |file| record::write_json(&record, shown, file)),
+                || staging.add_streamed("record.csv", |file| record::write_csv(&record, file)),
+            );
+            json.and(csv)
+        },
+        || stage_pages(press, shown, &record, theme, staging),
+    );
+    files?;
+    pages
+}
+
+fn stage_pages(
+    press: &Press<'_>,
+    shown: &Reckoning<'_>,
+    record: &Record<'_>,
+    theme: &Theme,
+    staging: &Staging,
+) -> Result<usize, PublishError> {
     // Whatever edition it stands in, what is round the record is public too: it is made to be handed over.
     let press_of_record = Press {
         book: shown.book,
@@ -40,7 +59,7 @@ pub(super) fn stage(
         defects: BTreeMap::new(),
         users: Users::default(),
     };
-    pages::record(&press_of_record, &record, |sheet| {
+    pages::record(&press_of_record, record, |sheet| {
         let mut frame = press_of_record.frame("record", "record", sheet.title, "", true);
         frame.book_key = press.frame("record", "", String::new(), "", false).book_key;
         emit(theme, staging, &sheet.path, "record.html", frame, &sheet.page)

@@ -25,7 +25,7 @@ pub struct Sheet {
 ///
 /// # Errors
 /// Those of `done`.
-pub fn record<E: Send>(press: &Press<'_>, record: &Record<'_>, done: impl Fn(Sheet) -> Result<(), E> + Sync) -> Result<usize, E> {
+pub fn record<'b, E: Send>(press: &Press<'b>, record: &Record<'b>, done: impl Fn(Sheet) -> Result<(), E> + Sync) -> Result<usize, E> {
     let listed = Listed::of(press);
     let plan = RecordPlan::new(press, record, &listed.weights(press));
     let whole = press.words.text("pages.record");
@@ -46,7 +46,7 @@ pub fn record<E: Send>(press: &Press<'_>, record: &Record<'_>, done: impl Fn(She
     Ok(plan.pages.len())
 }
 
-fn front(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan, listed: &Listed<'_>) -> RecordFront {
+fn front(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan<'_>, listed: &Listed<'_>) -> RecordFront {
     let boat = &press.book.boat;
     let facts = [
         fact(press, "about.name", Some(boat.name.clone())),
@@ -114,7 +114,7 @@ fn counts(press: &Press<'_>, record: &Record<'_>) -> Vec<Fact> {
     std::iter::once(all).chain(rest).collect()
 }
 
-fn section(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan, listed: &Listed<'_>, part: &Part) -> RecordSection {
+fn section(press: &Press<'_>, record: &Record<'_>, plan: &RecordPlan<'_>, listed: &Listed<'_>, part: &Part) -> RecordSection {
     let system = match &part.matter {
         Matter::System(system, _) => system.as_deref(),
         _ => None,

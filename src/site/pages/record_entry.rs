@@ -1,12 +1,11 @@
 //! An entry of the boat's record, as far as it belongs to the system of the section.
 
 use super::record_plan::{Matter, RecordPlan, Shares, of_gear};
-use crate::book::model::{Entry, Finding, Grade, JobRef, PartUse, When};
+use crate::book::model::{Entry, Finding, Grade, Guide, JobRef, PartUse, When};
 use crate::record::Recorded;
 use crate::site::figures;
 use crate::site::press::Press;
 use crate::site::view::{Fact, Link, RecordCleared, RecordEntry, RecordFound, RecordJob};
-use serde_json::Value;
 
 /// Digits of a fingerprint that stand beside an entry.
 pub(super) const DIGITS: usize = 12;
@@ -14,7 +13,7 @@ pub(super) const DIGITS: usize = 12;
 /// Where a row stands: on this page, in the section of this system.
 #[derive(Clone, Copy)]
 pub(super) struct Here<'h> {
-    pub plan: &'h RecordPlan,
+    pub plan: &'h RecordPlan<'h>,
     pub page: &'h str,
     pub system: Option<&'h str>,
 }
@@ -22,9 +21,10 @@ pub(super) struct Here<'h> {
 /// Fills a row. `at` is its place in the record.
 pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'_>) -> RecordEntry {
     let entry = one.entry;
-    let shares = Shares::of(press.book, entry);
-    let first = shares.first() == here.system;
-    let belongs = |system: Option<&str>| shares.belongs(system, here.system);
+    let shares = here.plan.shares(at);
+    let first = shares.and_then(Shares::first) == here.system;
+    let belongs = |system: Option<&str>| shares.is_some_and(|shares| shares.belongs(system, here.system));
+    let jobs: Vec<(&JobRef, &Guide)> = entry.jobs.iter().filter_map(|job| Some((job, press.book.guide_or_former(&job.guide)?))).collect();
     let guide_system = |id: &str| press.book.guide_or_former(id).map(|guide| guide.system.as_str());
     let finding_system = |finding: &Finding| {
         let gear = finding.gear.as_ref().and_then(|name| of_gear(press.book, &name.value));
@@ -38,7 +38,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
     let findings = entry.findings.iter().enumerate().filter(|(_, finding)| belongs(finding_system(finding)));
     let own = |list: &[String]| if first { list.to_vec() } else { Vec::new() };
     RecordEntry {
-        anchor: if first { here.plan.anchor(&entry.id).to_owned() } else { String::new() },
+        anchor: if first { here.plan.anchor(at).to_owned() } else { String::new() },
         date: press.book_date(entry.when.day()),
         started: match &entry.when {
             When::Finished { started, .. } => Some(press.book_date(started)),
@@ -46,9 +46,9 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         },
         open: entry.when.is_open(),
         meters: super::entry::meters(press, entry),
-        jobs: entry.jobs.iter().filter(|job| belongs(guide_system(&job.guide))).filter_map(|job| job_row(press, entry, job)).collect(),
+        jobs: jobs.iter().filter(|(_, guide)| belongs(Some(&guide.system))).map(|(job, guide)| job_row(press, entry, job, guide)).collect(),
         work: if belongs(entry.system.as_ref().map(|name| name.value.as_str())) { entry.work.clone() } else { Vec::new() },
-        parts: entry.parts.iter().filter(|part| belongs(part_system(press, entry, part))).map(|part| part_text(press, part)).collect(),
+        parts: entry.parts.iter().filter(|part| belongs(part_system(&jobs, part))).map(|part| part_text(press, part)).collect(),
         fitted: super::entry::fitted(press, entry)
             .into_iter()
             .zip(&entry.fitted)
@@ -68,7 +68,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
 
 /// The public words of the notes, as running text.
 fn notes(one: &Recorded<'_>) -> Option<String> {
-    one.content().get("notes").and_then(Value::as_str).map(|notes| notes.replace('\n', " "))
+    (!one.notes.is_empty()).then(|| one.notes.replace('\n', " "))
 }
 
 fn vouched(press: &Press<'_>, entry: &Entry) -> Vec<String> {
@@ -79,22 +79,21 @@ fn vouched(press: &Press<'_>, entry: &Entry) -> Vec<String> {
     said.into_iter().chain(entry.paper_on_file.then(|| press.words.text("entry.on-file"))).collect()
 }
 
-fn job_row(press: &Press<'_>, entry: &Entry, job: &JobRef) -> Option<RecordJob> {
-    let guide = press.book.guide_or_former(&job.guide)?;
-    let title = press.job(job, "")?.text;
+fn job_row(press: &Press<'_>, entry: &Entry, job: &JobRef, guide: &Guide) -> RecordJob {
+    let title = press.job_title(job, guide);
     let day = entry.when.day().date;
     let revision = match guide.revised {
         Some(revised) if revised <= day => press.words.say("record.revised", &[("date", &press.words.day(revised))]),
         Some(revised) => press.words.say("record.revised-since", &[("date", &press.words.day(revised))]),
         None => press.words.text("record.no-revision"),
     };
-    Some(RecordJob { title, revision })
+    RecordJob { title, revision }
 }
 
 /// Of the job whose guide lists the part.
-fn part_system<'b>(press: &Press<'b>, entry: &Entry, part: &PartUse) -> Option<&'b str> {
-    let guides = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide));
-    guides.into_iter().find(|guide| guide.parts.iter().any(|used| used.item.value == part.item.value)).map(|guide| guide.system.as_str())
+fn part_system<'b>(jobs: &[(&JobRef, &'b Guide)], part: &PartUse) -> Option<&'b str> {
+    let lists = |guide: &Guide| guide.parts.iter().any(|used| used.item.value == part.item.value);
+    jobs.iter().map(|(_, guide)| *guide).find(|guide| lists(guide)).map(|guide| guide.system.as_str())
 }
 
 fn part_text(press: &Press<'_>, part: &PartUse) -> String {

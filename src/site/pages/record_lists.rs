@@ -57,7 +57,7 @@ impl<'b> Listed<'b> {
 
     /// The bytes of the crew's words in each row, and of the links that grow with them.
     pub fn weights(&self, press: &Press<'_>) -> Lists {
-        let bytes = |text: &str| escape::html(text).len();
+        let bytes = escape::html_len;
         let finding = |listing: &Listing<'_>| {
             let (entry, finding, by) = match listing {
                 Listing::Open(defect) => (defect.entry, defect.finding(), None),

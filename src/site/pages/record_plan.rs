@@ -5,13 +5,12 @@
 //! part by part (`4-1`, `4-2`): so the contents can name them without knowing how long any part gets.
 
 use crate::book::model::{Book, Entry};
-use crate::record::{Record, Recorded};
+use crate::record::{Content, Record, Recorded, Said};
 use crate::site::escape;
 use crate::site::map::Names;
 use crate::site::press::Press;
 use rayon::prelude::*;
-use serde_json::Value;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 /// The first page.
@@ -65,14 +64,24 @@ const NOT_WEIGHED: [&str; 12] =
 
 /// The whole layout.
 #[derive(Debug, Default)]
-pub struct RecordPlan {
+pub struct RecordPlan<'b> {
     pub parts: Vec<Part>,
     /// Pages with their parts, the first one first.
     pub pages: Vec<(String, Vec<usize>)>,
-    /// Entry id to page and fragment of its place.
-    places: BTreeMap<String, (String, String)>,
-    /// Of each entry the parts that tell of it.
-    tells: Vec<Vec<usize>>,
+    /// Beside the entries of the record.
+    rows: Vec<Row<'b>>,
+    /// Entry id to its place in the record.
+    at: HashMap<&'b str, usize>,
+}
+
+/// Where an entry is told of.
+#[derive(Debug)]
+struct Row<'b> {
+    shares: Shares<'b>,
+    /// The part where it has its place, and its fragment on the page of that.
+    home: Option<(usize, Box<str>)>,
+    /// All parts that tell of it.
+    parts: Vec<usize>,
 }
 
 /// The lists that are cut into parts, by the bytes of the crew's words in each row.
@@ -83,33 +92,30 @@ pub struct Lists {
     pub gear: Vec<usize>,
 }
 
-impl RecordPlan {
+impl<'b> RecordPlan<'b> {
     /// Lays the record out.
     #[must_use]
-    pub fn new(press: &Press<'_>, record: &Record<'_>, lists: &Lists) -> Self {
-        let mut plan = Self::default();
+    pub fn new(press: &Press<'b>, record: &Record<'b>, lists: &Lists) -> Self {
+        let book = press.book;
+        let (shares, weights): (Vec<Shares<'b>>, Vec<Weights>) =
+            record.entries.par_iter().map(|one| (Shares::of(book, one.entry), Weights::of(record, one))).unzip();
+        let rows = shares.into_iter().map(|shares| Row { shares, home: None, parts: Vec::new() }).collect();
+        let at = record.entries.iter().enumerate().map(|(at, one)| (one.entry.id.as_str(), at)).collect();
+        let mut plan = Self { rows, at, ..Self::default() };
         let mut section = 0;
-        let weights: Vec<Weights> = record.entries.par_iter().map(Weights::of).collect();
-        for (system, entries) in by_system(press.book, record) {
+        for (system, entries) in plan.by_system(book) {
             section += 1;
-            let title = system.as_deref().map_or_else(
+            let title = system.map_or_else(
                 || press.words.text("record.other"),
-                |id| press.book.boat.system(id).map_or_else(|| id.to_owned(), |known| known.title.clone()),
+                |id| book.boat.system(id).map_or_else(|| id.to_owned(), |known| known.title.clone()),
             );
-            let name = system.clone().unwrap_or_else(|| "other".to_owned());
             let chunks = by_years(record, &weights, &entries);
             let pieces = chunks.len();
             for (at, chunk) in chunks.into_iter().enumerate() {
                 let title = if pieces == 1 { title.clone() } else { format!("{title}, {}", years(press, record, &chunk)) };
-                let rows = chunk.iter().filter_map(|at| Some((record.entries.get(*at)?, weights.get(*at)?)));
-                let bytes = rows
-                    .map(
-                        |(one, bytes)| {
-                            if Shares::of(press.book, one.entry).first() == system.as_deref() { bytes.at_home } else { bytes.again }
-                        },
-                    )
-                    .sum();
-                plan.add(section, (at, pieces), title, Matter::System(system.clone(), chunk), bytes, &name);
+                let rows = chunk.iter().filter_map(|at| Some((plan.rows.get(*at)?, weights.get(*at)?)));
+                let bytes = rows.map(|(row, bytes)| if row.shares.first() == system { bytes.at_home } else { bytes.again }).sum();
+                plan.add(section, (at, pieces), title, Matter::System(system.map(str::to_owned), chunk), bytes, system.unwrap_or("other"));
             }
         }
         let mut cut = |name: &str, rows: &[usize], matter: fn(Range<usize>) -> Matter| {
@@ -124,9 +130,26 @@ impl RecordPlan {
         cut("findings", &lists.findings, Matter::Findings);
         cut("gear", &lists.gear, Matter::Gear);
         plan.add(section + 1, (0, 1), press.words.text("record.proof"), Matter::Proof, 4_000, "proof");
-        plan.share_out(record);
-        plan.find_places(press.book, record);
+        plan.share_out();
+        plan.find_places(record);
         plan
+    }
+
+    /// Entries by system in the order of `boat.yaml`, then systems that it does not list, then the rest.
+    fn by_system(&self, book: &'b Book) -> Vec<(Option<&'b str>, Vec<usize>)> {
+        let mut found: BTreeMap<&'b str, Vec<usize>> = BTreeMap::new();
+        let mut others = Vec::new();
+        for (at, row) in self.rows.iter().enumerate() {
+            for system in &row.shares.systems {
+                found.entry(system).or_default().push(at);
+            }
+            if row.shares.systems.is_empty() {
+                others.push(at);
+            }
+        }
+        let listed = book.boat.systems.iter().filter_map(|system| found.remove_entry(system.id.value.as_str())).collect::<Vec<_>>();
+        let all = listed.into_iter().chain(found).map(|(system, entries)| (Some(system), entries));
+        all.chain((!others.is_empty()).then_some((None, others))).collect()
     }
 
     fn add(&mut self, section: usize, (at, pieces): (usize, usize), title: String, matter: Matter, bytes: usize, name: &str) {
@@ -141,9 +164,9 @@ impl RecordPlan {
     }
 
     /// Puts the parts on pages.
-    fn share_out(&mut self, record: &Record<'_>) {
+    fn share_out(&mut self) {
         let whole: usize = self.parts.iter().map(|part| part.bytes).sum();
-        let one_page = record.entries.len() <= ONE_PAGE && whole <= BYTES_A_PAGE;
+        let one_page = self.rows.len() <= ONE_PAGE && whole <= BYTES_A_PAGE;
         let mut names = Names::default();
         let mut front = (FRONT.to_owned(), Vec::new());
         let mut others = Vec::new();
@@ -163,37 +186,47 @@ impl RecordPlan {
     }
 
     /// An entry has its place where the first of its systems is told of.
-    fn find_places(&mut self, book: &Book, record: &Record<'_>) {
+    fn find_places(&mut self, record: &Record<'_>) {
         let mut names = Names::default();
-        self.tells = vec![Vec::new(); record.entries.len()];
         for (number, part) in self.parts.iter().enumerate() {
             let Matter::System(system, entries) = &part.matter else { continue };
             for at in entries {
-                let (Some(one), Some(tells)) = (record.entries.get(*at), self.tells.get_mut(*at)) else { continue };
-                tells.push(number);
-                if Shares::of(book, one.entry).first() == system.as_deref() {
-                    let anchor = names.unique(&part.path, &one.entry.id);
-                    self.places.insert(one.entry.id.clone(), (part.path.clone(), anchor));
+                let (Some(one), Some(row)) = (record.entries.get(*at), self.rows.get_mut(*at)) else { continue };
+                row.parts.push(number);
+                if row.shares.first() == system.as_deref() {
+                    row.home = Some((number, names.unique(&part.path, &one.entry.id).into()));
                 }
             }
         }
     }
 
-    /// Fragment of an entry on the page where it has its place.
+    /// The systems of an entry, by its place in the record.
     #[must_use]
-    pub fn anchor(&self, entry: &str) -> &str {
-        self.places.get(entry).map_or("", |(_, anchor)| anchor)
+    pub fn shares(&self, entry: usize) -> Option<&Shares<'b>> {
+        self.rows.get(entry).map(|row| &row.shares)
+    }
+
+    /// Fragment of an entry, by its place in the record, on the page where it has its place.
+    #[must_use]
+    pub fn anchor(&self, entry: usize) -> &str {
+        self.home(entry).map_or("", |(_, anchor)| anchor)
     }
 
     /// The parts that tell of an entry, by its place in the record.
     pub fn parts_of(&self, entry: usize) -> impl Iterator<Item = &Part> {
-        self.tells.get(entry).into_iter().flatten().filter_map(|at| self.parts.get(*at))
+        self.rows.get(entry).into_iter().flat_map(|row| &row.parts).filter_map(|at| self.parts.get(*at))
     }
 
     /// Link to an entry from a page of the record.
     #[must_use]
     pub fn href(&self, entry: &str, from: &str) -> String {
-        self.places.get(entry).map(|(path, anchor)| link(path, anchor, from)).unwrap_or_default()
+        let home = self.at.get(entry).and_then(|at| self.home(*at));
+        home.map(|(part, anchor)| link(&part.path, anchor, from)).unwrap_or_default()
+    }
+
+    fn home(&self, entry: usize) -> Option<(&Part, &str)> {
+        let (part, anchor) = self.rows.get(entry)?.home.as_ref()?;
+        Some((self.parts.get(*part)?, anchor))
     }
 
     /// Link to a part from a page of the record.
@@ -222,8 +255,13 @@ impl<'b> Shares<'b> {
         let named = entry.system.iter().map(|name| name.value.as_str());
         let gear = entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear));
         let gear = gear.filter_map(|name| of_gear(book, &name.value));
-        let mut seen = BTreeSet::new();
-        Self { systems: jobs.chain(named).chain(gear).filter(|system| seen.insert(*system)).collect() }
+        let mut systems = Vec::new();
+        for system in jobs.chain(named).chain(gear) {
+            if !systems.contains(&system) {
+                systems.push(system);
+            }
+        }
+        Self { systems }
     }
 
     /// Where the entry has its place.
@@ -243,24 +281,6 @@ impl<'b> Shares<'b> {
 /// The system of a piece of gear.
 pub(super) fn of_gear<'b>(book: &'b Book, gear: &str) -> Option<&'b str> {
     book.boat.gear(gear)?.system.as_ref().map(|name| name.value.as_str())
-}
-
-/// Entries by system in the order of `boat.yaml`, then systems that it does not list, then the rest.
-fn by_system(book: &Book, record: &Record<'_>) -> Vec<(Option<String>, Vec<usize>)> {
-    let mut found: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    let mut others = Vec::new();
-    for (at, one) in record.entries.iter().enumerate() {
-        let shares = Shares::of(book, one.entry);
-        for system in &shares.systems {
-            found.entry(system).or_default().push(at);
-        }
-        if shares.systems.is_empty() {
-            others.push(at);
-        }
-    }
-    let listed = book.boat.systems.iter().filter_map(|system| found.remove_entry(system.id.value.as_str())).collect::<Vec<_>>();
-    let all = listed.into_iter().chain(found).map(|(system, entries)| (Some(system.to_owned()), entries));
-    all.chain((!others.is_empty()).then_some((None, others))).collect()
 }
 
 /// Cuts entries where a year begins, and within a year where it alone is too long.
@@ -322,13 +342,12 @@ struct Weights {
 }
 
 impl Weights {
-    fn of(one: &Recorded<'_>) -> Self {
+    fn of(record: &Record<'_>, one: &Recorded<'_>) -> Self {
         let entry = one.entry;
         let things = entry.meters.len() + entry.parts.len() + entry.findings.len() + entry.clears.len() + entry.fitted.len();
-        let content = one.content();
-        let shown = content.iter().filter(|(key, _)| !NOT_WEIGHED.contains(&key.as_str()));
-        let words: usize = shown.map(|(_, value)| weight(value)).sum();
-        let words_again: usize = ["findings", "work", "parts"].iter().filter_map(|key| content.get(*key)).map(weight).sum();
+        let content = record.content(one);
+        let words: usize = content.pairs().filter(|(key, _)| !NOT_WEIGHED.contains(key)).map(|(_, said)| weight(said)).sum();
+        let words_again: usize = ["findings", "work", "parts"].into_iter().filter_map(|key| content.get(key)).map(weight).sum();
         Self {
             at_home: BYTES_A_ROW + BYTES_A_JOB * entry.jobs.len() + BYTES_A_THING * things + words,
             again: BYTES_A_ROW + BYTES_A_JOB + BYTES_A_THING * (1 + entry.meters.len() + entry.findings.len()) + words_again,
@@ -336,11 +355,15 @@ impl Weights {
     }
 }
 
-fn weight(value: &Value) -> usize {
-    match value {
-        Value::String(text) => escape::html(text).len(),
-        Value::Array(list) => list.iter().map(weight).sum(),
-        Value::Object(object) => object.values().map(weight).sum(),
-        Value::Null | Value::Bool(_) | Value::Number(_) => 0,
+fn weight(said: &Said<'_>) -> usize {
+    match said {
+        Said::Text(text) => escape::html_len(text),
+        Said::True => 0,
+        Said::List(list) => list.iter().map(weight).sum(),
+        Said::Object(content) => weight_of_all(content),
     }
+}
+
+fn weight_of_all(content: &Content<'_>) -> usize {
+    content.pairs().map(|(_, said)| weight(said)).sum()
 }

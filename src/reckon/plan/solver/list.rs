@@ -53,18 +53,25 @@ pub(super) fn one_by_one(network: &Network) -> Vec<i64> {
     starts
 }
 
-/// The shortest of several list schedules: in the order written, by latest finish, by longest tail, by
-/// the work that hangs on it; each packed again. Stops at `enough`.
-pub(super) fn best(network: &Network, enough: i64) -> Vec<i64> {
-    let places: Vec<i64> = (0_i64..).take(network.len()).collect();
-    let mut best = by_rank(network, &places);
+/// In the order written.
+pub(super) fn as_written(network: &Network) -> Vec<i64> {
+    by_rank(network, &places(network))
+}
+
+fn places(network: &Network) -> Vec<i64> {
+    (0_i64..).take(network.len()).collect()
+}
+
+/// The shortest of a schedule and of several list schedules: in the order written, by latest finish, by
+/// longest tail, by the work that hangs on it; each packed again. Stops at `enough`.
+pub(super) fn best(network: &Network, mut best: Vec<i64>, enough: i64) -> Vec<i64> {
     let mut shortest = network.makespan(&best);
     if shortest <= enough {
         return best;
     }
     let reversed = network.reversed();
-    for rank in [places, by_latest_finish(network), by_longest_tail(network), by_work_ahead(network)] {
-        let mut starts = by_rank(network, &rank);
+    for rank in [places, by_latest_finish, by_longest_tail, by_work_ahead] {
+        let mut starts = by_rank(network, &rank(network));
         if let Some(reversed) = &reversed {
             starts = packed(network, reversed, starts);
         }

@@ -62,20 +62,23 @@ pub fn solve_within(project: &Project, most_work: u64) -> Result<Schedule, Unsol
     if network.len() > MOST_IN_LISTS {
         return Ok(schedule(&network, &list::one_by_one(&network), longest));
     }
-    let starts = list::best(&network, longest);
+    let starts = list::as_written(&network);
     if network.makespan(&starts) == longest {
         return Ok(schedule(&network, &starts, longest));
     }
-    let (starts, bound) = searched(&network, starts, longest, most_work);
+    let (starts, bound) = improved(&network, starts, longest, most_work);
     Ok(schedule(&network, &starts, bound))
 }
 
 /// Brings schedule and bound together, as far as the work goes.
-fn searched(network: &Network, starts: Vec<i64>, longest: i64, most_work: u64) -> (Vec<i64>, i64) {
+fn improved(network: &Network, starts: Vec<i64>, longest: i64, most_work: u64) -> (Vec<i64>, i64) {
     let mut fluid = Fluid::default();
     let mut core = Core::new(network);
-    if core.len() > memo::MOST {
-        return (starts, longest.max(core.bound(&mut fluid)));
+    let bound = longest.max(core.bound(&mut fluid));
+    // Where the work alone takes so long, nothing need be tried.
+    let starts = list::best(network, starts, bound);
+    if network.makespan(&starts) <= bound || core.len() > memo::MOST {
+        return (starts, bound);
     }
     core.strengthen(&mut fluid);
     let bound = longest.max(core.bound(&mut fluid));
