@@ -1,5 +1,5 @@
 use super::unfolded;
-use crate::site::theme::{DEFAULT, Theme, ThemeFiles};
+use crate::site::theme::{DEFAULT, Theme, ThemeFiles, engine};
 use crate::site::words::Words;
 use serde::Serialize;
 
@@ -115,6 +115,22 @@ fn an_error_is_told_of_the_template_as_it_is_written() {
     assert!(error.message.contains("say(k=\"guide.steps\")"), "{}", error.message);
     let broken = Theme::new(&files("{{ say(k=\"guide.steps\") }} {{ page."), "en").expect_err("not closed");
     assert!(broken.message.contains("say(k=\"guide.steps\")"), "{}", broken.message);
+}
+
+#[test]
+fn the_engine_reads_the_theme_that_ships_unfolded() {
+    let files = ThemeFiles::gather(DEFAULT, None).expect("gathered");
+    let templates: Vec<(&str, &str)> =
+        files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?))).collect();
+    for language in ["en", "de"] {
+        let words = Words::parse(language, files.text(&format!("words/{language}.yaml")).expect("there")).expect("reads");
+        let told = unfolded(&templates, &words);
+        engine(&told, &words).expect("read");
+        let guide = told.iter().find(|(path, _)| *path == "guide.html").map(|(_, text)| text.as_str()).unwrap_or_default();
+        for called in ["<date ", "<link ", "<links ", "<step ", "<marks ", "<caution "] {
+            assert!(!guide.contains(called), "{called}");
+        }
+    }
 }
 
 #[test]
