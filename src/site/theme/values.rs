@@ -30,27 +30,42 @@ impl ser::Error for Unfit {
     }
 }
 
-/// A view as a value.
-///
-/// # Errors
-/// It has a key that is no text, or says itself that it cannot be told.
-pub fn value<T: Serialize + ?Sized>(view: &T) -> Result<Value, Unfit> {
-    view.serialize(&mut Kinds::default())
+/// The kinds of rows that pages have: names and numbers of fields, and of each a row with all fields and nothing in them.
+#[derive(Debug, Default)]
+pub struct Kinds {
+    names: Vec<(&'static str, usize)>,
+    rows: Vec<Map>,
 }
 
-/// The kinds of rows of a page: their names, with a row that has all fields and nothing in them.
-#[derive(Debug, Default)]
-struct Kinds(Vec<(&'static str, Map)>);
-
 impl Kinds {
-    /// An empty row, where such a one has been seen before.
-    fn row(&self, name: &'static str, fields: usize) -> Option<Map> {
-        // Variants of one kind have different fields and may share a name.
-        self.0.iter().find(|(known, row)| std::ptr::eq(*known, name) && row.len() == fields).map(|(_, row)| row.clone())
+    /// A view as a value.
+    ///
+    /// # Errors
+    /// It has a key that is no text, or says itself that it cannot be told.
+    pub fn value<T: Serialize + ?Sized>(&mut self, view: &T) -> Result<Value, Unfit> {
+        view.serialize(self)
     }
 
+    fn place(&self, name: &'static str, fields: usize) -> Option<usize> {
+        self.names.iter().position(|known| *known == (name, fields))
+    }
+
+    /// An empty row, where such a one has been seen before.
+    fn row(&self, name: &'static str, fields: usize) -> Option<Map> {
+        self.place(name, fields).and_then(|at| self.rows.get(at)).cloned()
+    }
+
+    /// Of two kinds that share a name and a number of fields, as variants may, the last is known.
     fn learn(&mut self, name: &'static str, row: &Map) {
-        self.0.push((name, row.keys().map(|key| (key.clone(), Value::none())).collect()));
+        let mut empty = row.clone();
+        empty.values_mut().for_each(|value| *value = Value::none());
+        match self.place(name, row.len()).and_then(|at| self.rows.get_mut(at)) {
+            Some(known) => *known = empty,
+            None => {
+                self.names.push((name, row.len()));
+                self.rows.push(empty);
+            }
+        }
     }
 }
 
@@ -204,7 +219,7 @@ fn named(name: &'static str, value: Value) -> Value {
 }
 
 /// A list that is being filled.
-struct List<'k> {
+pub struct List<'k> {
     kinds: &'k mut Kinds,
     values: Vec<Value>,
 }
@@ -256,7 +271,7 @@ impl ser::SerializeTupleStruct for List<'_> {
 }
 
 /// A map of any length that is being filled.
-struct Pairs<'k> {
+pub struct Pairs<'k> {
     kinds: &'k mut Kinds,
     map: Map,
     key: Option<Key<'static>>,
@@ -285,7 +300,7 @@ impl ser::SerializeMap for Pairs<'_> {
 }
 
 /// A row that is being filled, field by field in the order in which its kind has them.
-struct Row<'k> {
+pub struct Row<'k> {
     kinds: &'k mut Kinds,
     name: &'static str,
     map: Map,
@@ -328,7 +343,7 @@ impl ser::SerializeStruct for Row<'_> {
 }
 
 /// One of several things, under the name of which it is.
-struct Variant<H> {
+pub struct Variant<H> {
     variant: &'static str,
     holds: H,
 }
@@ -361,7 +376,7 @@ impl ser::SerializeStructVariant for Variant<Row<'_>> {
 
 #[cfg(test)]
 mod tests {
-    use super::value;
+    use super::Kinds;
     use crate::site::view::Html;
     use serde::Serialize;
     use std::collections::BTreeMap;
@@ -397,9 +412,13 @@ mod tests {
 
     #[track_caller]
     fn as_the_engine_does(view: &impl Serialize) {
-        let told = value(view).expect("told");
-        assert_eq!(told, Value::from_serializable(view));
-        assert_eq!(told.to_string(), Value::from_serializable(view).to_string());
+        let mut kinds = Kinds::default();
+        // The second time all kinds are known.
+        for _ in 0..2 {
+            let told = kinds.value(view).expect("told");
+            assert_eq!(told, Value::from_serializable(view));
+            assert_eq!(told.to_string(), Value::from_serializable(view).to_string());
+        }
     }
 
     #[test]
@@ -414,7 +433,8 @@ mod tests {
 
     #[test]
     fn only_html_is_safe() {
-        assert!(value(&Html("<p>".to_owned())).expect("told").is_safe());
-        assert!(!value("<p>").expect("told").is_safe());
+        let mut kinds = Kinds::default();
+        assert!(kinds.value(&Html("<p>".to_owned())).expect("told").is_safe());
+        assert!(!kinds.value("<p>").expect("told").is_safe());
     }
 }
