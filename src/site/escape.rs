@@ -1,22 +1,56 @@
 //! Text into HTML, and into link targets.
 
 use std::fmt::Write as _;
+use std::io;
 
 /// Escapes text for element content and for attribute values in double quotes.
 #[must_use]
 pub fn html(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
-    for character in text.chars() {
-        match character {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            other => out.push(other),
-        }
+    for (plain, entity) in runs(text) {
+        out.push_str(plain);
+        out.push_str(entity);
     }
     out
+}
+
+/// As [`html`], into a file or buffer.
+///
+/// # Errors
+/// What the writer says.
+pub fn write_html(text: &str, out: &mut dyn io::Write) -> io::Result<()> {
+    for (plain, entity) in runs(text) {
+        out.write_all(plain.as_bytes())?;
+        if !entity.is_empty() {
+            out.write_all(entity.as_bytes())?;
+        }
+    }
+    Ok(())
+}
+
+/// Stretches that stand as they are, each with what the character behind it is written as.
+fn runs(text: &str) -> impl Iterator<Item = (&str, &'static str)> {
+    let mut rest = Some(text);
+    std::iter::from_fn(move || {
+        let text = rest.take()?;
+        // All of them are single bytes, which stand nowhere inside other characters.
+        let Some(at) = text.bytes().position(|byte| entity(byte).is_some()) else { return Some((text, "")) };
+        let (plain, behind) = text.split_at(at);
+        let entity = behind.bytes().next().and_then(entity).unwrap_or_default();
+        rest = behind.get(1..);
+        Some((plain, entity))
+    })
+}
+
+fn entity(byte: u8) -> Option<&'static str> {
+    match byte {
+        b'&' => Some("&amp;"),
+        b'<' => Some("&lt;"),
+        b'>' => Some("&gt;"),
+        b'"' => Some("&quot;"),
+        b'\'' => Some("&#39;"),
+        _ => None,
+    }
 }
 
 /// Percent-encodes what a URL cannot hold; what is encoded already stays.

@@ -31,7 +31,6 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use tera::Context;
 
 /// What is asked for.
 #[derive(Debug, Clone, Copy)]
@@ -472,7 +471,7 @@ impl Shop<'_, '_> {
         mut page: P,
         cut: impl FnOnce(&Press<'_>, &mut P) -> Vec<Leaf>,
     ) -> Result<(), PublishError> {
-        cut(self.press, &mut page).par_iter().try_for_each(|leaf| {
+        cut(self.press, &mut page).into_par_iter().try_for_each(|leaf| {
             let title = format!("{}, {}", leaf.page.heading, leaf.page.of);
             let below = Frame { kind: "more".to_owned(), title, ..frame.clone() };
             emit(self.theme, self.staging, &leaf.path, "more.html", below, &leaf.page)
@@ -515,17 +514,7 @@ fn printed<T: Serialize>(
 
 /// Prints a page by its template.
 pub(super) fn print<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, page: &T) -> Result<String, ThemeError> {
-    let mut context = Context::new();
-    context.insert_value("frame", value(frame)?);
-    context.insert_value("page", value(page)?);
-    theme.render(template, &context)
-}
-
-fn value<T: Serialize>(plain: &T) -> Result<tera::Value, ThemeError> {
-    tera::Value::try_from_serializable(plain).map_err(|error| ThemeError {
-        message: format!("a page cannot be handed to its template: {error}"),
-        remedy: "try again with the theme that ships".to_owned(),
-    })
+    theme.print(template, frame, page)
 }
 
 /// One name for all that goes into the site: the same name, the same pages.

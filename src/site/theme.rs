@@ -1,13 +1,23 @@
 //! The theme: templates, style, script and words. One ships inside the binary; a `themes/NAME/`
 //! folder beside the book replaces it file by file.
 
+mod tags;
+mod unfold;
+mod values;
+
+pub use values::SAFE;
+
+use super::escape;
 use super::words::{Words, WordsError};
 use crate::disk;
 use include_dir::{Dir, include_dir};
+use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::path::Path;
+use std::sync::{Mutex, OnceLock, PoisonError};
 use tera::{Context, Kwargs, State, Tera, TeraResult};
+use values::{Kinds, Unfit};
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 
@@ -132,7 +142,14 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
 /// A theme ready to print pages in one language.
 #[derive(Debug)]
 pub struct Theme {
-    tera: Tera,
+    /// With words and small components put into the templates.
+    engine: Tera,
+    /// The templates as they are written: who is told of an error finds its place in them.
+    written: Vec<(String, String)>,
+    /// These, where they have been asked for.
+    as_written: OnceLock<Result<Tera, ThemeError>>,
+    /// The rows of the pages so far, for as many threads as print.
+    kinds: Mutex<Vec<Kinds>>,
     pub words: Words,
 }
 
@@ -143,20 +160,37 @@ impl Theme {
     /// A template or the words cannot be read; the message names the file and line.
     pub fn new(files: &ThemeFiles, language: &str) -> Result<Self, ThemeError> {
         let words = words(files, language)?;
-        let mut tera = Tera::new();
-        let spoken = words.clone();
-        tera.register_function("say", move |kwargs: Kwargs, _: &State| say(&spoken, &kwargs));
-        let templates = files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?)));
-        tera.add_raw_templates(templates).map_err(|error| broken_template(&error))?;
-        Ok(Self { tera, words })
+        let templates: Vec<(&str, &str)> =
+            files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?))).collect();
+        let engine = match engine(&unfold::unfolded(&templates, &words), &words) {
+            Ok(engine) => engine,
+            Err(_) => engine(&templates, &words)?,
+        };
+        let written = templates.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
+        Ok(Self { engine, written, as_written: OnceLock::new(), kinds: Mutex::default(), words })
     }
 
-    /// Prints a page.
+    /// Prints a page: `frame` and `page` are what the template finds under these names.
     ///
     /// # Errors
     /// The template asks for something that is not there.
-    pub fn render(&self, template: &str, context: &Context) -> Result<String, ThemeError> {
-        self.tera.render(template, context).map_err(|error| broken_template(&error))
+    pub fn print<F: Serialize, P: Serialize>(&self, template: &str, frame: &F, page: &P) -> Result<String, ThemeError> {
+        let context = self.context(frame, page)?;
+        self.engine.render(template, &context).or_else(|_| {
+            let engine = self.as_written.get_or_init(|| engine(&self.written, &self.words)).as_ref().map_err(Clone::clone)?;
+            engine.render(template, &context).map_err(|error| broken_template(&error))
+        })
+    }
+
+    fn context<F: Serialize, P: Serialize>(&self, frame: &F, page: &P) -> Result<Context, ThemeError> {
+        let kinds = || self.kinds.lock().unwrap_or_else(PoisonError::into_inner);
+        // Each thread fills rows with kinds of its own: taken out here, and laid back for the next page.
+        let mut own = kinds().pop().unwrap_or_default();
+        let mut context = Context::new();
+        context.insert_value("frame", own.value(frame).map_err(unfit)?);
+        context.insert_value("page", own.value(page).map_err(unfit)?);
+        kinds().push(own);
+        Ok(context)
     }
 
     /// What the script of the pages says, as a script of its own: pages opened from a folder cannot
@@ -181,6 +215,23 @@ impl Theme {
         format!(
             "(function(more){{var all=window.garboardWords=window.garboardWords||{{}};for(var key in more)all[key]=more[key];}})({words});\n"
         )
+    }
+}
+
+fn engine<P: AsRef<str>, T: AsRef<str>>(templates: &[(P, T)], words: &Words) -> Result<Tera, ThemeError> {
+    let mut tera = Tera::new();
+    tera.set_escape_fn(escape::write_html);
+    let spoken = words.clone();
+    tera.register_function("say", move |kwargs: Kwargs, _: &State| say(&spoken, &kwargs));
+    let templates = templates.iter().map(|(path, text)| (path.as_ref(), text.as_ref()));
+    tera.add_raw_templates(templates).map_err(|error| broken_template(&error))?;
+    Ok(tera)
+}
+
+fn unfit(error: Unfit) -> ThemeError {
+    ThemeError {
+        message: format!("a page cannot be handed to its template: {error}"),
+        remedy: "try again with the theme that ships".to_owned(),
     }
 }
 

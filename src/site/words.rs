@@ -132,6 +132,15 @@ impl Words {
         self.keys.get(key).is_some()
     }
 
+    /// The text of a key as it is written, with its placeholders; `None` where there is none or several.
+    #[must_use]
+    pub fn plain(&self, key: &str) -> Option<&str> {
+        match self.entries.get(key)? {
+            Entry::Text(text) => Some(text),
+            Entry::Plural { .. } | Entry::List(_) => None,
+        }
+    }
+
     /// The text of a key with its placeholders filled. `n` chooses the plural form.
     ///
     /// # Errors

@@ -21,7 +21,6 @@ use rayon::prelude::*;
 use rewrite::Places;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
-use tera::Context;
 
 /// Name of the file in a site.
 pub const NAME: &str = "pocket.html";
@@ -137,10 +136,7 @@ pub fn pocket(from: &Ingredients<'_>) -> Result<String, ThemeError> {
         data: Html(from.data.to_owned()),
         policy: Html(policy::PLACE.to_owned()),
     };
-    let mut context = Context::new();
-    context.insert("frame", from.frame);
-    context.insert("page", &view);
-    from.theme.render(from.template, &context).map(|page| policy::sealed(&page))
+    from.theme.print(from.template, from.frame, &view).map(|page| policy::sealed(&page))
 }
 
 /// The pictures of all guides, held by the file.

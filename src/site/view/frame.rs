@@ -16,7 +16,7 @@ impl Html {
 
 impl Serialize for Html {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        tera::Value::safe_string(&self.0).serialize(serializer)
+        serializer.serialize_newtype_struct(crate::site::theme::SAFE, &self.0)
     }
 }
 
