@@ -12,6 +12,7 @@ pub mod highlight;
 mod how_to;
 mod install;
 mod long;
+mod lookups;
 mod manifest;
 pub mod map;
 pub mod markdown;

@@ -241,7 +241,7 @@ fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
             id,
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
-            href: Some(format!("{ROOT}{}", press.map.tool(&tool.id.value))),
+            href: Some(press.map.tool(ROOT, &tool.id.value)),
         },
         None => ToolView { id, title: written.to_owned(), stowed: None, href: None },
     }
@@ -265,7 +265,7 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     view.title.clone_from(&item.title);
     view.part_number.clone_from(&item.part_number);
     view.stowed.clone_from(&item.stowed);
-    view.href = Some(format!("{ROOT}{}", press.map.store(&item.id.value)));
+    view.href = Some(press.map.store(ROOT, &item.id.value));
     let stock = press.reckoning.stock_of(&item.id.value);
     if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));
