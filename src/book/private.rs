@@ -5,6 +5,7 @@
 
 use super::diagnostic::Notes;
 use super::source::Span;
+use std::borrow::Cow;
 
 /// Longest inside of a tag, in bytes: the word with room for spaces.
 const LONGEST_TAG: usize = 200;
@@ -107,15 +108,19 @@ pub fn passages(notes: &mut Notes<'_>, span: Span) -> Vec<Span> {
 
 /// The text without the tags, the passages themselves kept.
 #[must_use]
-pub fn without_tags(text: &str) -> String {
+pub fn without_tags(text: &str) -> Cow<'_, str> {
+    let tags = tags(text, 0);
+    if tags.is_empty() {
+        return Cow::Borrowed(text);
+    }
     let mut shown = String::with_capacity(text.len());
     let mut from = 0;
-    for tag in tags(text, 0) {
+    for tag in tags {
         shown.push_str(&text[from..tag.span.start as usize]);
         from = tag.span.end as usize;
     }
     shown.push_str(&text[from..]);
-    shown
+    Cow::Owned(shown)
 }
 
 #[cfg(test)]

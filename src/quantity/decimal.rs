@@ -4,7 +4,7 @@
 //! The decision is made on the fraction itself, so no binary float can tip it.
 
 use std::cmp::Ordering;
-use std::fmt;
+use std::fmt::{self, Write as _};
 
 use super::Exact;
 
@@ -38,15 +38,16 @@ impl Decimal {
 impl fmt::Display for Decimal {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.units < 0 { "-" } else { "" };
-        let digits = self.units.unsigned_abs().to_string();
-        let shift = usize::try_from(self.decimals.unsigned_abs()).unwrap_or(0);
+        let digits = self.units.unsigned_abs();
+        let shift = self.decimals.unsigned_abs();
         if self.decimals <= 0 {
-            let zeros = if self.units == 0 { 0 } else { shift };
-            return write!(formatter, "{sign}{digits}{}", "0".repeat(zeros));
+            let zeros = if digits == 0 { 0 } else { shift };
+            write!(formatter, "{sign}{digits}")?;
+            return (0..zeros).try_for_each(|_| formatter.write_char('0'));
         }
-        let padded = format!("{digits:0>width$}", width = shift + 1);
-        let (whole, part) = padded.split_at(padded.len() - shift);
-        write!(formatter, "{sign}{whole}.{part}")
+        // A power that cannot be held is larger than all that can be.
+        let (whole, part) = 10_u128.checked_pow(shift).map_or((0, digits), |power| (digits / power, digits % power));
+        write!(formatter, "{sign}{whole}.{part:0width$}", width = usize::try_from(shift).unwrap_or(0))
     }
 }
 
@@ -128,6 +129,9 @@ pub(super) fn magnitude(value: &Exact) -> i32 {
 /// its end: `41.5`, `63`, `0.333`. For computed figures that have no written precision.
 #[must_use]
 pub fn plain_decimal(value: &Exact, at_most: u32) -> String {
+    if value.is_integer() {
+        return value.to_integer().to_string();
+    }
     // Fewer places are always possible to hold; the loop ends at none.
     for places in (0..=at_most.min(18)).rev() {
         let Ok(decimals) = i32::try_from(places) else {
@@ -151,7 +155,7 @@ pub(super) fn trimmed(mut decimal: Decimal) -> Decimal {
 
 #[cfg(test)]
 mod tests {
-    use super::{Exact, Rounding, plain_decimal, round_to_decimals, round_to_digits};
+    use super::{Decimal, Exact, Rounding, plain_decimal, round_to_decimals, round_to_digits};
 
     #[track_caller]
     fn digits(numerator: i128, denominator: i128, digits: u32, rounding: Rounding, expected: &str) {
@@ -179,6 +183,12 @@ mod tests {
         assert_eq!(shown(2), "1234.50");
         assert_eq!(shown(0), "1234");
         assert_eq!(shown(-2), "1200");
+    }
+
+    #[test]
+    fn more_decimals_than_any_power_that_can_be_held() {
+        let small = Decimal { units: -5, decimals: 40 };
+        assert_eq!(small.to_string(), format!("-0.{}5", "0".repeat(39)));
     }
 
     #[test]

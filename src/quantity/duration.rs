@@ -213,15 +213,14 @@ impl Duration {
 impl fmt::Display for Duration {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         let [days, hours, minutes, seconds] = self.parts(self.seconds >= SHOWN_IN_DAYS);
-        let shown: Vec<String> = [(days, "days"), (hours, "h"), (minutes, "min"), (seconds, "s")]
-            .iter()
-            .filter(|(count, _)| *count > 0)
-            .map(|(count, unit)| format!("{count} {unit}"))
-            .collect();
-        if shown.is_empty() {
-            return formatter.write_str("0 min");
+        let mut space = "";
+        for (count, unit) in [(days, "days"), (hours, "h"), (minutes, "min"), (seconds, "s")] {
+            if count > 0 {
+                write!(formatter, "{space}{count} {unit}")?;
+                space = " ";
+            }
         }
-        formatter.write_str(&shown.join(" "))
+        if space.is_empty() { formatter.write_str("0 min") } else { Ok(()) }
     }
 }
 

@@ -410,13 +410,32 @@ pub fn revision(guide: &Guide, stages: &[StageView]) -> String {
     format!("{day}.{}", hash.get(..8).unwrap_or_default())
 }
 
-/// Steps in which something is proved, restored or isolated.
-pub fn marks_with_steps(guide: &Guide) -> impl Iterator<Item = (&Mark, Link)> {
+/// Where a mark stands.
+#[derive(Debug, Clone, Copy)]
+pub struct StepOfMark<'g> {
+    stage: &'g Stage,
+    /// Counted from 1 in its stage.
+    number: usize,
+}
+
+impl StepOfMark<'_> {
+    /// `#s-drain--2`.
+    #[must_use]
+    pub fn href(&self) -> String {
+        format!("#{}", step_anchor(self.stage, self.number))
+    }
+
+    /// `Drain, 2`.
+    #[must_use]
+    pub fn link(&self) -> Link {
+        Link { text: format!("{}, {}", self.stage.title, self.number), href: self.href() }
+    }
+}
+
+/// All marks of steps, each with its step.
+pub fn marks_with_steps(guide: &Guide) -> impl Iterator<Item = (&Mark, StepOfMark<'_>)> {
     guide.outline.stages.iter().flat_map(|stage| {
-        stage.steps.iter().enumerate().flat_map(move |(number, step)| {
-            step.marks.iter().map(move |mark| {
-                (mark, Link { text: format!("{}, {}", stage.title, number + 1), href: format!("#{}", step_anchor(stage, number + 1)) })
-            })
-        })
+        let steps = stage.steps.iter().zip(1..);
+        steps.flat_map(move |(step, number)| step.marks.iter().map(move |mark| (mark, StepOfMark { stage, number })))
     })
 }

@@ -9,6 +9,7 @@ use crate::book::check::{Target, resolve};
 use crate::book::id::id_of;
 use crate::book::model::{Book, Entry, Gear, OCCASIONS};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::Arc;
 
 /// Entries on one page of the log.
 pub const ENTRIES_A_PAGE: usize = 100;
@@ -16,12 +17,12 @@ pub const ENTRIES_A_PAGE: usize = 100;
 /// Places of everything.
 #[derive(Debug, Default)]
 pub struct SiteMap {
-    /// Entry id to page and fragment.
-    entries: BTreeMap<String, (String, String)>,
+    /// Entry id to its href: page and fragment.
+    entries: HashMap<Box<str>, Arc<str>>,
     /// Path in the book of a guide or an entry to its href.
-    sources: BTreeMap<String, String>,
+    sources: HashMap<Box<str>, Arc<str>>,
     /// Ids of the stages of each guide, by its path in the book.
-    stages: BTreeMap<String, BTreeSet<String>>,
+    stages: HashMap<Box<str>, BTreeSet<String>>,
     /// Folders of systems that no page stands for are left out.
     systems: BTreeMap<String, String>,
     /// Passage id to the page of its sheet.
@@ -80,8 +81,8 @@ impl SiteMap {
             map.passages.insert(passage.id.value.clone(), format!("passages/{name}.html"));
         }
         for guide in &book.guides {
-            map.sources.insert(guide.source.path().to_owned(), format!("guides/{}.html", guide.id));
-            map.stages.insert(guide.source.path().to_owned(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
+            map.sources.insert(guide.source.path().into(), format!("guides/{}.html", guide.id).into());
+            map.stages.insert(guide.source.path().into(), guide.outline.stages.iter().map(|stage| stage.id.clone()).collect());
         }
         map.stores = further("stores", STORES, book.stores.iter().map(|item| item.id.value.as_str()));
         map.tools = further("tools", TOOLS, book.tools.iter().map(|tool| tool.id.value.as_str()));
@@ -97,9 +98,9 @@ impl SiteMap {
                 let to = (from + ENTRIES_A_PAGE).min(start + count);
                 let path = if part == 1 { format!("log/{year}.html") } else { format!("log/{year}-{part}.html") };
                 for entry in &entries[from..to] {
-                    let anchor = names.unique(&path, &entry.id);
-                    map.sources.insert(entry.source.path().to_owned(), format!("{path}#{anchor}"));
-                    map.entries.insert(entry.id.clone(), (path.clone(), anchor));
+                    let href: Arc<str> = format!("{path}#{}", names.unique(&path, &entry.id)).into();
+                    map.sources.insert(entry.source.path().into(), Arc::clone(&href));
+                    map.entries.insert(entry.id.as_str().into(), href);
                 }
                 map.log_pages.push(LogPagePlan { year, part, parts, path, range: from..to });
             }
@@ -110,14 +111,14 @@ impl SiteMap {
 
     /// Link to an entry, from the top of the site.
     #[must_use]
-    pub fn entry(&self, id: &str) -> Option<String> {
-        self.entries.get(id).map(|(page, anchor)| format!("{page}#{anchor}"))
+    pub fn entry(&self, id: &str) -> Option<&str> {
+        self.entries.get(id).map(|href| &**href)
     }
 
     /// Fragment of an entry on its page.
     #[must_use]
     pub fn entry_anchor(&self, id: &str) -> Option<&str> {
-        self.entries.get(id).map(|(_, anchor)| anchor.as_str())
+        self.entry(id)?.split_once('#').map(|(_, anchor)| anchor)
     }
 
     /// Page of a system.
@@ -132,22 +133,22 @@ impl SiteMap {
         self.passages.get(id).map(String::as_str)
     }
 
-    /// A line of the stores.
+    /// A line of the stores, from a page below `root`.
     #[must_use]
-    pub fn store(&self, id: &str) -> String {
-        place(&self.stores, "stores.html", id)
+    pub fn store(&self, root: &str, id: &str) -> String {
+        place(&self.stores, root, "stores.html", id)
     }
 
-    /// A line of the tools.
+    /// A line of the tools, from a page below `root`.
     #[must_use]
-    pub fn tool(&self, id: &str) -> String {
-        place(&self.tools, "tools.html", id)
+    pub fn tool(&self, root: &str, id: &str) -> String {
+        place(&self.tools, root, "tools.html", id)
     }
 
-    /// A piece of gear.
+    /// A piece of gear, from a page below `root`.
     #[must_use]
-    pub fn gear(&self, id: &str) -> String {
-        place(&self.gear, "gear.html", id)
+    pub fn gear(&self, root: &str, id: &str) -> String {
+        place(&self.gear, root, "gear.html", id)
     }
 
     /// Whether the site has a page that not every book has, counted from the top.
@@ -175,10 +176,10 @@ impl SiteMap {
             Target::Web => Some(SiteLink::Web(target.trim().to_owned())),
             Target::Outside | Target::Refused => None,
             Target::Inside { path, fragment } => {
-                if let Some(page) = self.sources.get(&path) {
+                if let Some(page) = self.sources.get(path.as_str()) {
                     let page = match fragment {
                         Some(fragment) if !page.contains('#') => format!("{page}#{}", self.anchor(&path, &fragment)),
-                        _ => page.clone(),
+                        _ => page.to_string(),
                     };
                     return Some(SiteLink::Page(page));
                 }
@@ -186,8 +187,8 @@ impl SiteMap {
                     return (!self.passages.is_empty()).then(|| SiteLink::Page("passages.html".to_owned()));
                 }
                 let list = match path.as_str() {
-                    "stores.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.store(&id))),
-                    "tools.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.tool(&id))),
+                    "stores.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.store("", &id))),
+                    "tools.yaml" if fragment.is_some() => return fragment.map(|id| SiteLink::Page(self.tool("", &id))),
                     "stores.yaml" => Some("stores.html"),
                     "tools.yaml" => Some("tools.html"),
                     "boat.yaml" => Some("about.html"),
@@ -209,8 +210,8 @@ fn further<'b>(stem: &str, rows: usize, ids: impl Iterator<Item = &'b str>) -> H
     ids.enumerate().skip(rows).map(|(at, id)| (id.to_owned(), page_of(stem, "", at, rows))).collect()
 }
 
-fn place(further: &HashMap<String, String>, first: &str, id: &str) -> String {
-    format!("{}#{id}", further.get(id).map_or(first, String::as_str))
+fn place(further: &HashMap<String, String>, root: &str, first: &str, id: &str) -> String {
+    [root, further.get(id).map_or(first, String::as_str), "#", id].concat()
 }
 
 /// Gear as its page has it: system by system, and last what belongs to none.
@@ -259,7 +260,7 @@ pub enum SiteLink {
 /// Gives out names that differ even where upper and lower case are one.
 #[derive(Debug, Default)]
 pub struct Names {
-    taken: BTreeMap<String, std::collections::BTreeSet<String>>,
+    taken: BTreeMap<String, BTreeSet<String>>,
 }
 
 impl Names {

@@ -13,6 +13,7 @@ mod how_to;
 mod install;
 mod interner;
 mod long;
+mod lookups;
 mod manifest;
 pub mod map;
 pub mod markdown;

@@ -4,6 +4,7 @@
 //! reckoned: a page says what `reckon` found.
 
 use super::assets::Assets;
+use super::lookups::Lookups;
 use super::map::SiteMap;
 use super::publish::Edition;
 use super::surroundings::PageSurroundings;
@@ -31,6 +32,7 @@ pub struct Press<'b> {
     pub defects: BTreeMap<&'b str, Vec<&'b Defect<'b>>>,
     /// Guides by the part, the tool and the hazard they name.
     pub users: Users<'b>,
+    pub lookups: Lookups<'b>,
 }
 
 /// Defects by the guide they point at, by its id or a former one.
@@ -222,7 +224,7 @@ impl<'b> Press<'b> {
     pub fn asking(&self, guide: &Guide, root: &str) -> Link {
         let mut link = self.guide(guide, root);
         if guide.unchecked().is_some() {
-            link.text.push_str(&format!(" ({})", self.words.text("received.mark")));
+            in_parentheses(&mut link.text, &self.words.text("received.mark"));
         }
         link
     }
@@ -242,44 +244,47 @@ impl<'b> Press<'b> {
     /// Where an entry stands.
     #[must_use]
     pub fn entry_href(&self, entry: &Entry, root: &str) -> String {
-        self.map.entry(&entry.id).map(|href| format!("{root}{href}")).unwrap_or_default()
+        self.map.entry(&entry.id).map(|href| [root, href].concat()).unwrap_or_default()
     }
 
     /// Titles of the jobs and the work of an entry, or that it is a note.
     #[must_use]
     pub fn entry_title(&self, entry: &Entry) -> String {
-        let mut titles: Vec<String> = Vec::new();
-        let mut gear: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        // Each job once, with the gear it was done on.
+        let mut jobs: Vec<(&str, Vec<&str>)> = Vec::with_capacity(entry.jobs.len());
         for job in &entry.jobs {
-            let title = self.book.guide_or_former(&job.guide).map_or_else(|| job.guide.clone(), |guide| guide.title.clone());
-            if !titles.contains(&title) {
-                titles.push(title.clone());
-            }
-            if let Some(id) = &job.gear {
-                let name = self.book.boat.gear(id).map_or_else(|| id.clone(), |gear| gear.title.clone());
-                gear.entry(title).or_default().push(name);
+            let title = self.book.guide_or_former(&job.guide).map_or(job.guide.as_str(), |guide| guide.title.as_str());
+            let gear = job.gear.as_ref().map(|id| self.book.boat.gear(id).map_or(id.as_str(), |gear| gear.title.as_str()));
+            match jobs.iter_mut().find(|(known, _)| *known == title) {
+                Some((_, all)) => all.extend(gear),
+                None => jobs.push((title, gear.into_iter().collect())),
             }
         }
-        for title in &mut titles {
-            match gear.get(title.as_str()).map(Vec::as_slice) {
-                Some([one]) => title.push_str(&format!(" ({one})")),
-                Some(many) => {
-                    let count = i64::try_from(many.len()).unwrap_or(i64::MAX);
-                    title.push_str(&format!(" ({})", self.words.count("entry.pieces", count)));
-                }
-                None => {}
+        let count = jobs.len() + entry.work.len();
+        let shown = match count {
+            0 => return self.note_title(entry),
+            1..=3 => count,
+            _ => 2,
+        };
+        let mut text = String::new();
+        for (at, (title, gear)) in jobs.iter().take(shown).enumerate() {
+            separate(&mut text, at);
+            text.push_str(title);
+            match gear.as_slice() {
+                [] => {}
+                [one] => in_parentheses(&mut text, one),
+                many => in_parentheses(&mut text, &self.words.count("entry.pieces", i64::try_from(many.len()).unwrap_or(i64::MAX))),
             }
         }
-        titles.extend(entry.work.iter().cloned());
-        match titles.len() {
-            0 => self.note_title(entry),
-            1..=3 => titles.join("; "),
-            more => {
-                let rest = i64::try_from(more - 2).unwrap_or(i64::MAX);
-                let shown = titles.get(..2).unwrap_or_default().join("; ");
-                format!("{shown} {}", self.words.count("entry.and-more", rest))
-            }
+        for (at, work) in entry.work.iter().take(shown.saturating_sub(jobs.len())).enumerate() {
+            separate(&mut text, jobs.len() + at);
+            text.push_str(work);
         }
+        if shown < count {
+            text.push(' ');
+            text.push_str(&self.words.count("entry.and-more", i64::try_from(count - shown).unwrap_or(i64::MAX)));
+        }
+        text
     }
 
     /// A plain note is called by the name of its file, without the date.
@@ -303,10 +308,11 @@ impl<'b> Press<'b> {
     /// The title of a job of an entry, which `guide` is the guide of, with the gear where it names one.
     #[must_use]
     pub fn job_title(&self, job: &JobRef, guide: &Guide) -> String {
-        match &job.gear {
-            Some(id) => format!("{} ({})", guide.title, self.book.boat.gear(id).map_or(id.as_str(), |gear| gear.title.as_str())),
-            None => guide.title.clone(),
+        let mut title = guide.title.clone();
+        if let Some(id) = &job.gear {
+            in_parentheses(&mut title, self.book.boat.gear(id).map_or(id.as_str(), |gear| gear.title.as_str()));
         }
+        title
     }
 
     /// A stretch of the calendar in words: `18 months`, `2 years`, `10 days`.
@@ -330,7 +336,7 @@ impl<'b> Press<'b> {
     #[must_use]
     pub fn system(&self, id: &str, root: &str) -> Link {
         let text = self.book.boat.system(id).map_or_else(|| id.to_owned(), |system| system.title.clone());
-        let href = self.map.system(id).map_or_else(|| format!("{root}guides.html"), |page| format!("{root}{page}"));
+        let href = [root, self.map.system(id).unwrap_or("guides.html")].concat();
         Link { text, href }
     }
 
@@ -338,13 +344,13 @@ impl<'b> Press<'b> {
     #[must_use]
     pub fn gear(&self, id: &str, root: &str) -> Link {
         let text = self.book.boat.gear(id).map_or_else(|| id.to_owned(), |gear| gear.title.clone());
-        Link { text, href: format!("{root}{}", self.map.gear(id)) }
+        Link { text, href: self.map.gear(root, id) }
     }
 
     /// Link to an occasion.
     #[must_use]
     pub fn occasion(&self, id: &str, root: &str) -> Link {
-        Link { text: self.occasion_title(id), href: format!("{root}occasions.html#{id}") }
+        Link { text: self.occasion_title(id), href: [root, "occasions.html#", id].concat() }
     }
 
     /// Title of an occasion: the boat's own, else the word for one that ships.
@@ -385,5 +391,19 @@ impl<'b> Press<'b> {
 }
 
 fn guide_href(guide: &Guide, root: &str) -> String {
-    format!("{root}guides/{}.html", guide.id)
+    [root, "guides/", &guide.id, ".html"].concat()
+}
+
+/// Parts the title at a place from the one before it.
+fn separate(text: &mut String, at: usize) {
+    if at > 0 {
+        text.push_str("; ");
+    }
+}
+
+/// Puts words in parentheses behind a text.
+fn in_parentheses(text: &mut String, words: &str) {
+    text.push_str(" (");
+    text.push_str(words);
+    text.push(')');
 }

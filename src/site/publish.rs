@@ -4,6 +4,7 @@ use super::assets::{self, Assets};
 use super::feeds::{self, atom, calendar};
 use super::install;
 use super::long::Leaf;
+use super::lookups::Lookups;
 use super::manifest::{self, Manifest};
 use super::map::SiteMap;
 use super::pages::{self, long as cut};
@@ -294,7 +295,8 @@ pub(super) fn press<'b>(
     let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
         reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
     let (users, defects) = (Users::new(reckoning.book), defects_by_guide(reckoning));
-    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, defects, users }
+    let lookups = Lookups::default();
+    Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, defects, users, lookups }
 }
 
 /// A page to be made.
@@ -533,9 +535,11 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
         put(path.as_bytes());
         put(bytes);
     }
-    for (path, source) in &book.sources {
+    let sources: Vec<_> = book.sources.iter().collect();
+    let hashes: Vec<blake3::Hash> = sources.par_iter().map(|(_, source)| blake3::hash(source.text().as_bytes())).collect();
+    for ((path, _), hash) in sources.iter().zip(&hashes) {
         put(path.as_bytes());
-        put(source.text().as_bytes());
+        put(hash.as_bytes());
     }
     // The banner and the page about the book say what is wrong with it.
     for problem in problems {

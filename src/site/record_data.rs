@@ -211,11 +211,10 @@ fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
 
 /// JSON in which no text can end the script it stands in.
 pub(super) fn json<T: Serialize>(data: &T) -> String {
-    serde_json::to_string(data)
-        .unwrap_or_else(|_| "null".to_owned())
-        .replace('<', "\\u003c")
-        .replace('\u{2028}', "\\u2028")
-        .replace('\u{2029}', "\\u2029")
+    let json = serde_json::to_string(data).unwrap_or_else(|_| "null".to_owned());
+    [('<', "\\u003c"), ('\u{2028}', "\\u2028"), ('\u{2029}', "\\u2029")]
+        .into_iter()
+        .fold(json, |json, (letter, escape)| if json.contains(letter) { json.replace(letter, escape) } else { json })
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! The boat's record in a site: its pages, its table and its data, the same in both editions.
 
+use super::lookups::Lookups;
 use super::pages;
 use super::press::{Press, Users};
 use super::publish::{Edition, PublishError, emit};
@@ -58,6 +59,7 @@ fn stage_pages(
         cleared: shown.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect::<BTreeMap<_, _>>(),
         defects: BTreeMap::new(),
         users: Users::default(),
+        lookups: Lookups::default(),
     };
     pages::record(&press_of_record, record, |sheet| {
         let mut frame = press_of_record.frame("record", "record", sheet.title, "", true);

@@ -17,25 +17,30 @@ use uuid::Uuid;
 /// Fills the calendar, the earliest first.
 #[must_use]
 pub fn dates(press: &Press<'_>) -> Calendar {
-    let reckoning = press.reckoning;
-    let book = identity::of_book(&press.book.boat.name);
-    let jobs = reckoning.jobs.iter().filter(|_| press.shows_state()).filter_map(|state| job(press, &book, state));
-    let gear = reckoning.gear.iter().filter_map(|state| gear(press, &book, state));
-    let stores = reckoning.stock.iter().filter_map(|state| store(press, &book, state));
-    let defects = reckoning.defects.iter().filter_map(|one| defect(press, &book, one));
-    let passages = press.book.passages.iter().map(|trip| passage(press, &book, trip));
-    let mut dates: Vec<CalendarDate> = jobs.chain(gear).chain(stores).chain(defects).chain(passages).collect();
+    let mut dates: Vec<CalendarDate> = all(press).collect();
     dates.sort_by(|a, b| (a.first, &a.id).cmp(&(b.first, &b.id)));
     // A book with errors may have two things of one id; two dates of one name would be refused.
     let mut names = HashSet::new();
     dates.retain(|date| names.insert(date.id.clone()));
-    Calendar { name: press.words.say("feeds.calendar-title", &[("boat", &press.book.boat.name)]), as_of: reckoning.on, dates }
+    Calendar { name: press.words.say("feeds.calendar-title", &[("boat", &press.book.boat.name)]), as_of: press.reckoning.on, dates }
 }
 
 /// Whether there is any date, and so a calendar.
 #[must_use]
 pub fn has_dates(press: &Press<'_>) -> bool {
-    !dates(press).dates.is_empty()
+    all(press).next().is_some()
+}
+
+/// All dates, in no order.
+fn all(press: &Press<'_>) -> impl Iterator<Item = CalendarDate> {
+    let reckoning = press.reckoning;
+    let book = identity::of_book(&press.book.boat.name);
+    let jobs = reckoning.jobs.iter().filter(move |_| press.shows_state()).filter_map(move |state| job(press, &book, state));
+    let gear = reckoning.gear.iter().filter_map(move |state| gear(press, &book, state));
+    let stores = reckoning.stock.iter().filter_map(move |state| store(press, &book, state));
+    let defects = reckoning.defects.iter().filter_map(move |one| defect(press, &book, one));
+    let passages = press.book.passages.iter().map(move |trip| passage(press, &book, trip));
+    jobs.chain(gear).chain(stores).chain(defects).chain(passages)
 }
 
 fn on_day(id: String, day: Date, title: String, category: String) -> CalendarDate {

@@ -2,9 +2,9 @@
 
 use super::due::reached;
 use crate::book::markdown;
-use crate::book::model::{Before, Entry, Finding, Grade};
+use crate::book::model::{Before, Entry, Finding, Grade, Guide};
 use crate::book::private;
-use crate::book::source::{Source, Span};
+use crate::book::source::Span;
 use crate::reckon::is_outside;
 use crate::site::assets::paper_path;
 use crate::site::figures;
@@ -64,14 +64,17 @@ pub(super) fn before_text(press: &Press<'_>, before: &Before) -> String {
 
 /// Readings of an entry as facts: `Oil pressure 3.8 bar`; a value outside its limits says so.
 pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> Vec<Fact> {
-    let guides =
-        || entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).filter(|guide| only.is_none_or(|id| guide.id == id));
+    if entry.readings.is_empty() {
+        return Vec::new();
+    }
+    let of_jobs = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide));
+    let guides: Vec<&Guide> = of_jobs.filter(|guide| only.is_none_or(|id| guide.id == id)).collect();
     entry
         .readings
         .iter()
         .filter_map(|value| {
             let id = crate::book::id::id_of(&value.reading.value);
-            let spec = guides().find_map(|guide| guide.readings.iter().find(|spec| spec.id == id));
+            let spec = guides.iter().find_map(|guide| guide.readings.iter().find(|spec| spec.id == id));
             if spec.is_none() && only.is_some() {
                 return None;
             }
@@ -145,7 +148,7 @@ pub(super) fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, r
         Some(crate::book::model::Amount::Pieces(_)) => format!("{} × {title}", amount.unwrap_or_default()),
         None => title.to_owned(),
     };
-    let href = item.map(|item| format!("{root}{}", press.map.store(&item.id.value))).unwrap_or_default();
+    let href = item.map(|item| press.map.store(root, &item.id.value)).unwrap_or_default();
     Link { text, href }
 }
 
@@ -203,12 +206,13 @@ fn papers(press: &Press<'_>, entry: &Entry, root: &str) -> Vec<Link> {
 /// stands between them is shown.
 fn notes(press: &Press<'_>, entry: &Entry, root: &'static str) -> String {
     let shown = private::without_tags(entry.source.slice(entry.body));
-    let source = Source::new(entry.source.path(), shown);
-    let text = source.text();
-    let events = markdown::parse(text, Span::new(0, text.len()));
+    if shown.trim().is_empty() {
+        return String::new();
+    }
+    let events = markdown::parse(&shown, Span::new(0, shown.len()));
     let surroundings = press.surroundings(entry.source.path(), root);
     let anchor = press.map.entry_anchor(&entry.id).unwrap_or_default();
-    let mut renderer = Renderer::new(text, &[], &surroundings, 2, &format!("{anchor}--"));
+    let mut renderer = Renderer::new(&shown, &[], &surroundings, 2, &format!("{anchor}--"));
     let mut html = renderer.blocks(&events);
     html.push_str(&renderer.footnotes());
     html

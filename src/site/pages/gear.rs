@@ -33,11 +33,11 @@ pub fn gear(press: &Press<'_>) -> GearPage {
 pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearRow {
     let gear = state.gear;
     let id = gear.id.value.as_str();
-    let jobs = press.reckoning.jobs.iter().filter(|job| job.gear.is_some_and(|of| of.id.value == id));
+    let jobs = press.lookups.jobs_of_gear(press.reckoning, id).iter();
     GearRow {
         id: id.to_owned(),
         title: gear.title.clone(),
-        href: format!("{root}{}", press.map.gear(id)),
+        href: press.map.gear(root, id),
         system: gear.system.as_ref().map(|name| press.system(&name.value, root)),
         expires: state.expires.as_ref().map(|month| press.month(month)),
         expired: state.expired(),
@@ -53,6 +53,6 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
         serial: state.serial.map(str::to_owned),
         jobs: jobs.map(|job| due::row(press, job, root)).collect(),
         jobs_more: None,
-        defects: press.reckoning.defects.iter().filter(|defect| defect.gear() == Some(id)).count(),
+        defects: press.lookups.defects_of_gear(press.reckoning, id),
     }
 }

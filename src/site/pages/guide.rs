@@ -212,12 +212,12 @@ fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
                     open.insert(key_of(what), views.len());
                 }
                 let until = until.as_ref().map(|name| press.occasion(&name.value, ROOT));
-                views.push(IsolationView { what: what.clone(), isolate: Some(step), restore: None, until });
+                views.push(IsolationView { what: what.clone(), isolate: Some(step.link()), restore: None, until });
             }
             MarkKind::Restore(what) => match open.remove(&key_of(what)).and_then(|at| views.get_mut(at)) {
-                Some(view) => view.restore = Some(step),
+                Some(view) => view.restore = Some(step.link()),
                 // Isolated by a guide of an earlier occasion.
-                None => views.push(IsolationView { what: what.clone(), isolate: None, restore: Some(step), until: None }),
+                None => views.push(IsolationView { what: what.clone(), isolate: None, restore: Some(step.link()), until: None }),
             },
             _ => {}
         }
@@ -228,7 +228,7 @@ fn isolations(press: &Press<'_>, guide: &Guide) -> Vec<IsolationView> {
 fn proofs(guide: &Guide) -> Vec<Link> {
     guide_body::marks_with_steps(guide)
         .filter_map(|(mark, step)| match &mark.kind {
-            MarkKind::Prove(what) => Some(Link { text: what.clone(), href: step.href }),
+            MarkKind::Prove(what) => Some(Link { text: what.clone(), href: step.href() }),
             _ => None,
         })
         .collect()
@@ -237,12 +237,9 @@ fn proofs(guide: &Guide) -> Vec<Link> {
 fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
     let id = names.unique("tool", written);
     match press.book.tool(written) {
-        Some(tool) => ToolView {
-            id,
-            title: tool.title.clone(),
-            stowed: tool.stowed.clone(),
-            href: Some(format!("{ROOT}{}", press.map.tool(&tool.id.value))),
-        },
+        Some(tool) => {
+            ToolView { id, title: tool.title.clone(), stowed: tool.stowed.clone(), href: Some(press.map.tool(ROOT, &tool.id.value)) }
+        }
         None => ToolView { id, title: written.to_owned(), stowed: None, href: None },
     }
 }
@@ -265,7 +262,7 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     view.title.clone_from(&item.title);
     view.part_number.clone_from(&item.part_number);
     view.stowed.clone_from(&item.stowed);
-    view.href = Some(format!("{ROOT}{}", press.map.store(&item.id.value)));
+    view.href = Some(press.map.store(ROOT, &item.id.value));
     let stock = press.reckoning.stock_of(&item.id.value);
     if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));

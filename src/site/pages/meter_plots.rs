@@ -55,8 +55,7 @@ pub(super) fn plot(press: &Press<'_>, state: &MeterState<'_>) -> (Option<PlotVie
 
 /// `Engine hours, h`; of a meter whose counter was replaced, that it is over all of them.
 pub(super) fn axis_name(press: &Press<'_>, meter: &Meter) -> String {
-    let state = press.reckoning.meter(&meter.id.value);
-    let replaced = state.is_some_and(|state| state.readings.iter().any(|reading| reading.replaced.is_some()));
+    let replaced = press.lookups.was_replaced(press.reckoning, &meter.id.value);
     let key = if replaced { "plot.meter-in-all" } else { "plot.meter" };
     press.words.say(key, &[("meter", &meter.title), ("unit", meter.unit.symbol())])
 }

@@ -82,7 +82,7 @@ fn row(press: &Press<'_>, line: &ProvisionLine<'_>, root: &str) -> ProvisionRow 
     let item = line.item;
     ProvisionRow {
         title: line.title.to_owned(),
-        href: item.map(|item| format!("{root}{}", press.map.store(&item.id.value))),
+        href: item.map(|item| press.map.store(root, &item.id.value)),
         part_number: item.and_then(|item| item.part_number.clone()),
         stowed: item.and_then(|item| item.stowed.clone()),
         buy: up(line.buy),

@@ -89,7 +89,7 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
     StoreRow {
         id: item.id.value.clone(),
         title: item.title.clone(),
-        href: format!("{root}{}", press.map.store(&item.id.value)),
+        href: press.map.store(root, &item.id.value),
         part_number: item.part_number.clone(),
         stowed: item.stowed.clone(),
         aboard: if told { aboard_text(press, stock) } else { String::new() },

@@ -21,7 +21,7 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
         .iter()
         .map(|tool| ToolRow {
             id: tool.id.value.clone(),
-            href: press.map.tool(&tool.id.value),
+            href: press.map.tool("", &tool.id.value),
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
             guides: guides_of(&tool.id.value),

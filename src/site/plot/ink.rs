@@ -3,6 +3,7 @@
 
 use super::Point;
 use crate::site::escape;
+use std::fmt::Write as _;
 
 /// Width and distance of the strokes of a hatching.
 const HATCH: &str = "1 5";
@@ -44,11 +45,12 @@ impl Ink {
         for run in runs.iter().filter(|run| run.len() > 1) {
             for (at, point) in run.iter().enumerate() {
                 d.push_str(if at == 0 { "M" } else { " " });
-                d.push_str(&pair(*point));
+                put(&mut d, *point);
             }
         }
         if !d.is_empty() {
-            self.svg.push_str(&format!("<path{attributes} d=\"{d}\"/>"));
+            // Writing into a string cannot fail.
+            let _ = write!(self.svg, "<path{attributes} d=\"{d}\"/>");
         }
     }
 
@@ -71,9 +73,14 @@ impl Ink {
     }
 
     fn shapes(&mut self, class: &str, shape: &str, points: impl Iterator<Item = Point>) {
-        let d: String = points.map(|point| format!("M{}{shape}", pair(point))).collect();
+        let mut d = String::new();
+        for point in points {
+            d.push('M');
+            put(&mut d, point);
+            d.push_str(shape);
+        }
         if !d.is_empty() {
-            self.svg.push_str(&format!("<path class=\"{class}\" d=\"{d}\"/>"));
+            let _ = write!(self.svg, "<path class=\"{class}\" d=\"{d}\"/>");
         }
     }
 
@@ -86,7 +93,7 @@ impl Ink {
         }
         let (y, height) = (number(f64::midpoint(top, foot)), number(foot - top));
         let (left, right) = (number(left), number(right));
-        self.svg.push_str(&format!("<path class=\"h\" stroke-width=\"{height}\" stroke-dasharray=\"{HATCH}\" d=\"M{left} {y}H{right}\"/>"));
+        let _ = write!(self.svg, "<path class=\"h\" stroke-width=\"{height}\" stroke-dasharray=\"{HATCH}\" d=\"M{left} {y}H{right}\"/>");
     }
 
     /// Words at a place; `clear` keeps the lines behind them off.
@@ -94,16 +101,29 @@ impl Ink {
         let anchor = if anchor == "start" { String::new() } else { format!(" text-anchor=\"{anchor}\"") };
         let class = if clear { " class=\"k\"" } else { "" };
         let (x, y, text) = (number(at.0), number(at.1), escape::html(text));
-        self.svg.push_str(&format!("<text x=\"{x}\" y=\"{y}\"{anchor}{class}>{text}</text>"));
+        let _ = write!(self.svg, "<text x=\"{x}\" y=\"{y}\"{anchor}{class}>{text}</text>");
     }
 }
 
-fn pair(point: Point) -> String {
-    format!("{} {}", number(point.0), number(point.1))
+/// Both figures of a point.
+fn put(d: &mut String, point: Point) {
+    put_number(d, point.0);
+    d.push(' ');
+    put_number(d, point.1);
 }
 
 /// With one decimal at most: `12.3`, `7`, `0`.
 pub(super) fn number(value: f64) -> String {
+    let mut text = String::new();
+    put_number(&mut text, value);
+    text
+}
+
+fn put_number(text: &mut String, value: f64) {
     let rounded = (value * 10.0).round() / 10.0;
-    if rounded.is_finite() && rounded != 0.0 { format!("{rounded}") } else { "0".to_owned() }
+    if rounded.is_finite() && rounded != 0.0 {
+        let _ = write!(text, "{rounded}");
+    } else {
+        text.push('0');
+    }
 }
