@@ -121,12 +121,12 @@ fn put<K: Ord>(sums: &mut BTreeMap<K, Sum>, place: K, money: Option<&Money>) {
 
 /// Every sum of an entry with where it belongs.
 fn spent<'b>(book: &'b Book, entry: &'b Entry, order: &BTreeMap<&str, usize>) -> Vec<(CostPlace<'b>, &'b Money)> {
-    if entry.costs.is_empty() && entry.parts.iter().all(|part| part.cost.is_none()) {
+    let kept = entry.kept();
+    if kept.costs.is_empty() && kept.of_parts.is_empty() {
         return Vec::new();
     }
     let jobs: Vec<&Guide> = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).collect();
     let of_entry = place(systems_of(book, entry, &jobs), order);
-    let kept = entry.kept();
     let parts = kept.of_parts.iter().filter_map(|(at, cost)| {
         let part = entry.parts.get(*at)?;
         let of_part = jobs_that_use(&jobs, part).map(|guide| guide.system.as_str()).collect();

@@ -99,10 +99,8 @@ pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: &'b str, pictures:
     };
     let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str));
     let kept = entry.kept();
-    let costs = kept
-        .costs
-        .iter()
-        .map(|cost| Said::Object(Content::default().text("cost", cost.cost.to_string()).text("what", cost.what.as_str())));
+    let costs =
+        kept.costs.iter().map(|cost| Said::Object(Content::default().text("cost", cost.cost.to_string()).text("what", cost.what.as_str())));
     Content(Vec::with_capacity(16))
         .text_if("basis", entry.basis.map(|basis| basis.word()))
         .texts("by", kept.by.iter().map(String::as_str))

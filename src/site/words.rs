@@ -135,8 +135,8 @@ impl Words {
     /// The text of a key as it is written, with its placeholders; `None` where there is none or several.
     #[must_use]
     pub fn plain(&self, key: &str) -> Option<&str> {
-        match self.entries.get(key)? {
-            Entry::Text(text) => Some(text),
+        match self.get(key)? {
+            Entry::Text(text) => Some(text.as_str()),
             Entry::Plural { .. } | Entry::List(_) => None,
         }
     }

@@ -34,16 +34,19 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     near_misses(notes, parts.body);
     let (mut pictures, mut links) = (Vec::new(), Vec::new());
     let source = notes.source();
+    let finish = |notes: &Notes<'_>, pictures, links| {
+        let (facts, kept) = entry?;
+        Some(Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, notes.is_apart()))
+    };
     if body::is_bare(source.slice(parts.body)) {
-        return Some(Entry { private_passages, pictures, links, ..entry? });
+        return finish(notes, pictures, links);
     }
     let (text, kept) = without_marks(source.slice(parts.body), parts.body.start as usize);
     let events: Vec<markdown::Placed<'_>> =
         markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     body::points_at(notes, &events, &mut pictures, &mut links);
     body::code_blocks(notes, &events, false);
-    let (facts, kept) = entry?;
-    Some(Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, notes.is_apart()))
+    finish(notes, pictures, links)
 }
 
 /// The day in the name of the file and the day in the front matter should be one: people look for an
