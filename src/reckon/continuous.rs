@@ -84,7 +84,10 @@ fn continued<'b>(meter: &'b Meter, mut written: Vec<Written<'b>>, findings: &mut
             _ => points.push(point),
         }
     }
-    let readings = written.into_iter().map(|found| found.reading).collect();
+    let mut readings: Vec<Reading<'b>> = written.into_iter().map(|found| found.reading).collect();
+    // They were made where the longer `Written` stood, and are as many as the log has readings.
+    readings.shrink_to_fit();
+    points.shrink_to_fit();
     MeterState::new(meter, readings, points, replacements)
 }
 

@@ -23,7 +23,7 @@ use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::Loaded;
 use crate::book::model::Book;
 use crate::book::public::public;
-use crate::reckon::{Reckoning, reckon_unchecked};
+use crate::reckon::{Costs, Reckoning, reckon_unchecked};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -260,7 +260,11 @@ fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &T
         return record_pages::stage(press, press.reckoning, request.book, theme, staging);
     }
     let shown = public(book);
-    let reckoning = reckon_unchecked(&shown, request.on);
+    let mut reckoning = reckon_unchecked(&shown, request.on);
+    // The record asks for none of these, and it is made while most else is held.
+    reckoning.readings = Vec::new();
+    reckoning.times = BTreeMap::new();
+    reckoning.costs = Costs::default();
     record_pages::stage(press, &reckoning, request.book, theme, staging)
 }
 

@@ -26,7 +26,7 @@ pub fn check(bytes: &[u8]) {
     let expected: Vec<String> = said.iter().map(|line| one_line(line)).collect();
     assert_eq!(entry.work, expected, "{written}");
     assert_eq!(entry.except, expected, "{written}");
-    assert_eq!(entry.place.unwrap_or_default(), one_line(&first), "{written}");
+    assert_eq!(entry.kept().place.clone().unwrap_or_default(), one_line(&first), "{written}");
     assert_eq!(entry.findings.iter().map(|finding| finding.what.as_str()).collect::<Vec<_>>(), expected.iter().take(1).collect::<Vec<_>>());
     // Of the notes no word is lost.
     let notes = written.get(entry.body.range()).expect("the notes");
