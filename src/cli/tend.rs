@@ -2,7 +2,7 @@
 
 use super::args::{Edition, PublishArgs, TendArgs};
 use super::outcome::Exit;
-use super::publish::beside;
+use super::publish::{Then, beside};
 use super::reckoned::reckoned;
 use super::{publish, report, today};
 use crate::book::diagnostic::{Diagnostic, Severity};
@@ -191,7 +191,7 @@ impl Tender<'_> {
             despite_errors: false,
         };
         let (mut printed, mut reported) = (Vec::new(), Vec::new());
-        let exit = publish::run(&args, &mut printed, &mut reported)?;
+        let exit = publish::run_then(Then::Wait, &args, &mut printed, &mut reported)?;
         let reported = String::from_utf8_lossy(&reported).into_owned();
         // What was told at the last save need not be told again.
         if reported != self.told {

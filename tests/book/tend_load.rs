@@ -99,6 +99,33 @@ fn rubbish(chance: &mut Chance, host: &str) -> Vec<u8> {
     }
 }
 
+/// Entries of a book whose text alone is as large as what a few saves may leave behind.
+const LONG_LOG: usize = 300;
+/// Saves before memory is looked at, and after.
+const SAVES: (usize, usize) = (4, 12);
+
+#[test]
+fn a_save_leaves_nothing_behind() {
+    let notes = "The belt is dry and without cracks. ".repeat(100);
+    let log = (0..LONG_LOG).map(|at| {
+        let day = format!("20{:02}-{:02}-{:02}", 10 + at / 100, 1 + at % 12, 1 + at % 28);
+        (format!("content/log/{day}-{at}.md"), format!("---\njobs: [belt]\ndate: {day}\n---\n\n{notes}\n"))
+    });
+    let book = log.fold(book(), |book, (path, entry)| book.beside(&path, entry));
+    let tending = Tending::of(&book, &[]);
+    let save = |number: usize| {
+        let title = format!("Change the oil {number}");
+        book.put(GUIDE, job(&title, "").as_bytes());
+        tending.becomes("/guides/belt.html", |page| page.contains(&title));
+    };
+    (0..SAVES.0).for_each(save);
+    let before = held(&tending);
+    (SAVES.0..SAVES.0 + SAVES.1).for_each(save);
+    let after = held(&tending);
+    println!("{} KiB after {} saves, {} KiB after {} more", before.memory, SAVES.0, after.memory, SAVES.1);
+    assert!(after.memory <= before.memory + MORE, "{} KiB grew to {} KiB", before.memory, after.memory);
+}
+
 #[test]
 fn under_load_it_neither_falls_nor_grows_and_the_page_stays_current() {
     let book = book().beside("secret.txt", SECRET);
