@@ -44,6 +44,8 @@ impl Tending {
             .args(if more.contains(&"--port") { &[][..] } else { &["--port", "0"] })
             .args(more)
             .current_dir(book.path("."))
+            // What is freed goes back to the system at once, so that its memory is what it holds.
+            .env("_RJEM_MALLOC_CONF", "dirty_decay_ms:0,muzzy_decay_ms:0")
             .stdin(Stdio::null())
             .stdout(file("printed"))
             .stderr(file("told"))
