@@ -193,7 +193,7 @@ impl Reader<'_, '_, '_> {
         let stage = self.outline.stages.len().saturating_sub(1);
         let number = self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len());
         // Marks of cautions before this step take effect with it.
-        let mut step = Step { span, marks: std::mem::take(&mut self.waiting), words: String::new() };
+        let mut step = Step { span, marks: std::mem::take(&mut self.waiting) };
         // Runs between the cautions of the step, and the cautions themselves.
         let mut run = 1;
         let mut at = 1;
@@ -227,7 +227,6 @@ impl Reader<'_, '_, '_> {
             self.swallowed(&block);
             let marks = self.marks(&block, Ground::Step);
             step.marks.extend(marks);
-            push_words(&mut step.words, &block);
         }
     }
 
@@ -519,23 +518,6 @@ fn outside_marks(block: &Flat) -> Vec<&str> {
         stretches.extend(text.get(start..));
     }
     stretches
-}
-
-/// Adds the plain words of a block, one space before each.
-fn push_words(words: &mut String, block: &Flat) {
-    words.reserve(block.text.len());
-    let mut gap = true;
-    for letter in outside_marks(block).into_iter().flat_map(str::chars) {
-        if letter == flat::OBJECT || letter.is_whitespace() {
-            gap = true;
-            continue;
-        }
-        if gap && !words.is_empty() {
-            words.push(' ');
-        }
-        gap = false;
-        words.push(letter);
-    }
 }
 
 fn plain_words(events: &[Event_<'_>]) -> String {

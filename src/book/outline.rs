@@ -26,7 +26,6 @@ impl Outline {
             stage.heading_marks.shrink_to_fit();
             for step in &mut stage.steps {
                 step.marks.shrink_to_fit();
-                step.words.shrink_to_fit();
             }
             stage.steps.shrink_to_fit();
         }
@@ -62,8 +61,6 @@ pub struct Stage {
 pub struct Step {
     pub span: Span,
     pub marks: Vec<Mark>,
-    /// Plain words of the step, without its marks and cautions.
-    pub words: String,
 }
 
 /// Words in braces.

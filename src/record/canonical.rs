@@ -7,6 +7,7 @@ use super::content::{Content, Said};
 use data_encoding::HEXLOWER;
 use serde_json::{Map, Value};
 use sha2::{Digest, Sha256};
+use std::fmt::{self, Write as _};
 
 /// Data on one line, keys sorted.
 #[must_use]
@@ -83,16 +84,40 @@ pub(super) fn write_text(text: &str, out: &mut Vec<u8>) {
     let _ = serde_json::to_writer(out, text);
 }
 
+/// A SHA-256; written as 64 hexadecimal digits. In order of its bytes it is in order of its digits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Fingerprint([u8; 32]);
+
+impl Fingerprint {
+    /// Of these bytes.
+    #[must_use]
+    pub fn of(bytes: &[u8]) -> Self {
+        Self(Sha256::digest(bytes).into())
+    }
+}
+
+impl fmt::Display for Fingerprint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        HEXLOWER.encode_display(&self.0).fmt(f)
+    }
+}
+
 /// SHA-256 as 64 hexadecimal digits.
 #[must_use]
 pub fn sha256(bytes: &[u8]) -> String {
-    hexadecimal(&Sha256::digest(bytes))
+    Fingerprint::of(bytes).to_string()
 }
 
-/// SHA-256 of texts one after the other, as 64 hexadecimal digits.
-pub(super) fn sha256_of<'t>(texts: impl Iterator<Item = &'t str>) -> String {
+/// SHA-256 of lines, each ended by a line feed, as 64 hexadecimal digits.
+pub(super) fn sha256_of_lines(lines: impl Iterator<Item = impl fmt::Display>) -> String {
     let mut hasher = Sha256::new();
-    texts.for_each(|text| hasher.update(text));
+    let mut written = String::new();
+    for line in lines {
+        written.clear();
+        // Writing into memory does not fail.
+        let _ = writeln!(written, "{line}");
+        hasher.update(&written);
+    }
     hexadecimal(&hasher.finalize())
 }
 

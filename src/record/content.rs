@@ -204,8 +204,9 @@ fn until(month: &crate::book::date::Month) -> String {
 /// The words of the notes, line by line, in NFC. Where links and pictures lead is left out, for it may name an
 /// entry that is private, and so are comments. White space is tidied, so that a private passage leaves no gap by
 /// which the fingerprint would tell of it.
-pub(super) fn notes(entry: &Entry) -> Box<str> {
-    let text = without_tags(entry.source.slice(entry.body));
+pub(super) fn notes(entry: &Entry) -> Cow<'_, str> {
+    let written = entry.source.slice(entry.body);
+    let text = without_tags(written);
     let mut words = String::with_capacity(text.len());
     for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
         match event {
@@ -227,7 +228,8 @@ pub(super) fn notes(entry: &Entry) -> Box<str> {
             tidy.push_str(word);
         }
     }
-    normal(Cow::Owned(tidy)).into()
+    let written = written.trim();
+    normal(if tidy == written { Cow::Borrowed(written) } else { Cow::Owned(tidy) })
 }
 
 fn is_inline(tag: &Tag<'_>) -> bool {

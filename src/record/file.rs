@@ -71,8 +71,8 @@ fn write_line(record: &Record<'_>, one: &Recorded<'_>, cleared: &[&Cleared<'_>],
     }
     out.extend_from_slice(b"],\"content\":");
     write_content(&record.content(one), out);
-    write_pair(",\"fingerprint\":", &one.fingerprint, out);
-    out.extend_from_slice(b",\"guides\":[");
+    // Writing into memory does not fail.
+    let _ = write!(out, ",\"fingerprint\":\"{}\",\"guides\":[", one.fingerprint);
     let guides = one.entry.jobs.iter().filter_map(|job| record.book.guide_or_former(&job.guide));
     for (at, guide) in guides.enumerate() {
         write_pair(if at == 0 { "{\"guide\":" } else { ",{\"guide\":" }, &guide.id, out);

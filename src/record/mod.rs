@@ -17,8 +17,8 @@ mod table;
 #[cfg(test)]
 mod tests;
 
-pub use canonical::{canonical, sha256};
-use canonical::{sha256_of, write_content};
+pub use canonical::{Fingerprint, canonical, sha256};
+use canonical::{sha256_of_lines, write_content};
 pub use compare::{Changed, Comparison, Renamed, compare};
 pub use content::{Content, Said};
 pub use earlier::{Earlier, LARGEST, NotARecord};
@@ -28,16 +28,18 @@ pub use table::write_csv;
 use crate::book::model::{Book, Entry};
 use crate::reckon::Reckoning;
 use rayon::prelude::*;
+use std::borrow::Cow;
+use std::fmt::Display;
 
 /// An entry as the record has it.
 #[derive(Debug, Clone)]
 pub struct Recorded<'b> {
     pub entry: &'b Entry,
-    /// The public words of its notes, line by line, in NFC. All else of its content is quickly told again from the
-    /// entry; to keep that of every entry would take several times the memory.
-    pub notes: Box<str>,
-    /// SHA-256 of its content in canonical form, 64 hexadecimal digits.
-    pub fingerprint: String,
+    /// The public words of its notes, line by line, in NFC; borrowed where they stand so in the file. All else of its
+    /// content is quickly told again from the entry; to keep that of every entry would take several times the memory.
+    pub notes: Cow<'b, str>,
+    /// Of its content in canonical form.
+    pub fingerprint: Fingerprint,
 }
 
 /// The record of a public book as of a day.
@@ -60,10 +62,10 @@ impl<'b> Record<'b> {
             let notes = content::notes(entry);
             text.clear();
             write_content(&content::of(book, entry, &notes, &pictures), text);
-            Recorded { entry, fingerprint: sha256(text), notes }
+            Recorded { entry, fingerprint: Fingerprint::of(text), notes }
         };
         let entries: Vec<Recorded<'b>> = reckoning.entries.par_iter().map_init(Vec::new, recorded).collect();
-        let fingerprint = of_all(entries.iter().map(|one| one.fingerprint.as_str()));
+        let fingerprint = of_all(entries.iter().map(|one| one.fingerprint));
         Self { entries, fingerprint, book, pictures }
     }
 
@@ -76,8 +78,8 @@ impl<'b> Record<'b> {
 
 /// The fingerprint of a whole record: SHA-256 of its fingerprints, sorted, each followed by a line feed.
 #[must_use]
-pub fn of_all<'f>(fingerprints: impl Iterator<Item = &'f str>) -> String {
-    let mut sorted: Vec<&str> = fingerprints.collect();
+pub fn of_all(fingerprints: impl Iterator<Item = impl Ord + Display>) -> String {
+    let mut sorted: Vec<_> = fingerprints.collect();
     sorted.sort_unstable();
-    sha256_of(sorted.into_iter().flat_map(|one| [one, "\n"]))
+    sha256_of_lines(sorted.into_iter())
 }

@@ -68,7 +68,7 @@ fn write_row(record: &Record<'_>, one: &Recorded<'_>, row: &mut csv::Writer<Vec<
         cell = harmless(cell);
         let _ = row.write_field(&cell);
     }
-    let _ = row.write_record([&one.fingerprint]);
+    let _ = row.write_record([one.fingerprint.to_string()]);
 }
 
 /// `true`; a text as it is; a list joined; of an object `key: value, key: value`.

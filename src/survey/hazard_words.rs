@@ -20,10 +20,10 @@ fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let words: Vec<(&Hazard, &str)> = hazards.flat_map(|hazard| hazard.words.iter().map(move |words| (hazard, words.as_str()))).collect();
     let tools = context.book.tools.iter().map(|tool| (tool.id.value.as_str(), tool.title.as_str())).collect();
     let phrases = Phrases::new(words.iter().map(|(_, words)| *words));
-    Box::new(move |guide, _, notes| {
+    Box::new(move |guide, own_words, notes| {
         let named: HashSet<&str> = guide.hazards.iter().map(|hazard| hazard.value.as_str()).collect();
         let mut suggested: BTreeMap<&str, (Span, Vec<&str>)> = BTreeMap::new();
-        for passage in passages(guide, &tools) {
+        for passage in passages(guide, own_words, &tools) {
             for (number, at) in passage.text.found(&phrases) {
                 let Some((hazard, words)) = words.get(number).filter(|(hazard, _)| !named.contains(hazard.id.as_str())) else { continue };
                 let place = passage.place(at);

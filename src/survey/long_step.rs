@@ -14,9 +14,9 @@ pub(super) const RULE: Rule = Rule {
 const MOST_WORDS: usize = 60;
 
 fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
-    Box::new(move |guide, _, notes| {
+    Box::new(move |guide, words, notes| {
         for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
-            let words = step.words.split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
+            let words = words.of_step(step).split_whitespace().filter(|word| word.contains(char::is_alphanumeric)).count();
             if words > MOST_WORDS {
                 notes.advice(
                     ID,

@@ -7,6 +7,7 @@
 use crate::book::id::id_of;
 use crate::book::markdown;
 use crate::book::model::Guide;
+use crate::book::outline::Step;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use std::borrow::Cow;
@@ -39,6 +40,11 @@ impl<'g> OwnWords<'g> {
             Cautions::In => all,
             Cautions::Out => self.without_cautions.get_or_init(|| without_cautions(self.guide, all)),
         }
+    }
+
+    /// The words of a step, with blanks for its marks, cautions and code.
+    pub fn of_step(&self, step: &Step) -> &str {
+        self.text(Cautions::Out).get(step.span.range()).unwrap_or_default()
     }
 }
 

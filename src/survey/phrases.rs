@@ -1,5 +1,6 @@
 //! Words and phrases in a text: whole words, any case, with the endings English and German give them.
 
+use super::own_words::OwnWords;
 use crate::book::markdown::options;
 use crate::book::model::Guide;
 use crate::book::source::Span;
@@ -221,7 +222,7 @@ impl Passage {
 
 /// The texts of a guide that say what is done in it: title, summary, what stands above the steps, stages, steps
 /// and tools, of which `tools` has the titles by their ids. Its cautions are not among them.
-pub fn passages(guide: &Guide, tools: &HashMap<&str, &str>) -> Vec<Passage> {
+pub fn passages(guide: &Guide, words: &OwnWords<'_>, tools: &HashMap<&str, &str>) -> Vec<Passage> {
     let mut texts = vec![Passage::new(&guide.title, guide.title_span)];
     texts.extend(guide.summary.as_deref().map(|summary| Passage::new(summary, guide.title_span)));
     texts.extend(guide.tools.iter().map(|tool| {
@@ -231,7 +232,7 @@ pub fn passages(guide: &Guide, tools: &HashMap<&str, &str>) -> Vec<Passage> {
     texts.push(intro(guide));
     for stage in &guide.outline.stages {
         texts.push(Passage::new(&stage.title, stage.span));
-        texts.extend(stage.steps.iter().map(|step| Passage::new(&step.words, step.span)));
+        texts.extend(stage.steps.iter().map(|step| Passage::new(words.of_step(step), step.span)));
     }
     texts
 }

@@ -50,17 +50,17 @@ fn waits(step: &Step) -> bool {
 }
 
 fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
-    let words = match context.language {
+    let waiting = match context.language {
         Some(Language::English) => &ENGLISH,
         Some(Language::German) => &GERMAN,
         None => return Box::new(|_, _, _| {}),
     };
-    Box::new(move |guide, _, notes| {
+    Box::new(move |guide, words, notes| {
         for stage in &guide.outline.stages {
             for (at, step) in stage.steps.iter().enumerate() {
                 // The wait may be a step of its own.
                 let marked = waits(step) || stage.steps.get(at + 1).is_some_and(waits);
-                if !marked && asks(words, &step.words) {
+                if !marked && asks(waiting, words.of_step(step)) {
                     notes.advice(
                         ID,
                         step.span,

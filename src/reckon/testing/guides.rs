@@ -156,7 +156,7 @@ impl Guide {
                 _ => panic!("{mark}"),
             },
         });
-        let step = Step { span: Span::default(), marks: marks.collect(), words: String::new() };
+        let step = Step { span: Span::default(), marks: marks.collect() };
         if self.outline.stages.is_empty() {
             self.outline.stages.push(Stage {
                 title: "Work".to_owned(),

@@ -62,7 +62,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         notes: if first { notes(one) } else { None },
         vouched: vouched(press, entry),
         also: also(here, at),
-        fingerprint: one.fingerprint.chars().take(DIGITS).collect(),
+        fingerprint: one.fingerprint.to_string().chars().take(DIGITS).collect(),
     }
 }
 
