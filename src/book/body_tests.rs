@@ -15,27 +15,6 @@ proptest! {
             prop_assert!(!found, "{event:?}");
         }
     }
-
-    #[test]
-    fn words_of_a_step_are_those_outside_its_marks(text in SIGNS) {
-        let events = markdown::parse(&text, Span::new(0, text.len()));
-        let (mut words, mut expected) = (String::new(), String::new());
-        for block in flat::blocks(&events, &text) {
-            push_words(&mut words, &block);
-            let mut depth = 0_usize;
-            for letter in block.text.chars() {
-                match letter {
-                    '{' => depth += 1,
-                    '}' if depth > 0 => depth -= 1,
-                    flat::OBJECT if depth == 0 => expected.push(' '),
-                    _ if depth == 0 => expected.push(letter),
-                    _ => {}
-                }
-            }
-            expected.push(' ');
-        }
-        prop_assert_eq!(words, expected.split_whitespace().collect::<Vec<_>>().join(" "));
-    }
 }
 
 #[test]

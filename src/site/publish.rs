@@ -199,18 +199,14 @@ pub fn publish_watched(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
-    if let Some(feed) = atom::text(&pages::feed(&press)) {
-        staging.add(feeds::FEED, feed.as_bytes())?;
-    }
-    if let Some(calendar) = calendar::text(&pages::dates(&press)) {
-        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
-    }
     let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
     let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
-    let rendered = render(&press, &theme, &staging, &gathered, told, watcher)?;
+    let (fed, rendered) = rayon::join(|| stage_feeds(&press, &staging), || render(&press, &theme, &staging, &gathered, told, watcher));
+    fed?;
+    let rendered = rendered?;
     let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
     let unread = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
@@ -252,6 +248,17 @@ pub fn publish_watched(
     let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest, watcher)?;
     Ok(Outcome { written, rendered, problems: prepared.problems })
+}
+
+/// The feed and the calendar, where there is anything to tell.
+fn stage_feeds(press: &Press<'_>, staging: &Staging) -> Result<(), WriteError> {
+    if let Some(feed) = atom::text(&pages::feed(press)) {
+        staging.add(feeds::FEED, feed.as_bytes())?;
+    }
+    if let Some(calendar) = calendar::text(&pages::dates(press)) {
+        staging.add(feeds::CALENDAR, calendar.as_bytes())?;
+    }
+    Ok(())
 }
 
 /// The boat's record, which is of the public book in both editions.
@@ -337,7 +344,10 @@ fn render(
     problems: &[Diagnostic],
     watcher: &dyn Watcher,
 ) -> Result<usize, PublishError> {
-    let mut list = vec![
+    // What takes longest first, so that no thread is left with it alone at the end.
+    let mut list: Vec<Page> = (0..press.map.log_pages.len()).map(Page::Log).collect();
+    list.extend((0..press.book.boat.systems.len()).map(Page::System));
+    list.extend([
         Page::Home,
         Page::Guides,
         Page::LogIndex,
@@ -350,21 +360,21 @@ fn render(
         Page::Cautions,
         Page::Search,
         Page::About,
-    ];
+    ]);
     list.extend(press.has("costs").then_some(Page::Costs));
     if !press.book.passages.is_empty() {
         list.push(Page::Passages);
         list.extend((0..press.book.passages.len()).map(Page::Passage));
     }
-    list.extend((0..press.book.guides.len()).map(Page::Guide));
-    list.extend((0..press.book.boat.systems.len()).map(Page::System));
-    list.extend((0..press.map.log_pages.len()).map(Page::Log));
     if press.edition == Edition::Crew {
         list.extend((0..press.map.provisions.len()).map(Page::Provisions));
     }
+    list.extend((0..press.book.guides.len()).map(Page::Guide));
     let indexing = Indexing::begin(press, staging)?;
     let made = AtomicUsize::new(0);
+    // One by one: a year of the log is much more than a guide.
     list.par_iter()
+        .with_max_len(1)
         .map(|page| {
             one(press, theme, staging, &indexing, gathered, problems, *page)?;
             watcher.told(Progress::Pages { made: made.fetch_add(1, Ordering::Relaxed) + 1, of: list.len() });

@@ -10,6 +10,7 @@ mod streamed;
 use super::manifest::{KnownFile, Manifest, NAME, VERSION};
 use super::watch::{Progress, Watcher};
 use crate::disk;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::fs::{self, File};
@@ -236,7 +237,7 @@ impl Staging {
             return Ok(());
         }
         let foreign: Vec<&str> = moves
-            .iter()
+            .par_iter()
             .map(|(_, path)| path.as_str())
             .filter(|path| !self.earlier.files.contains_key(*path) && self.site.join(path).symlink_metadata().is_ok())
             .collect();
