@@ -79,3 +79,76 @@ fn systems_of<'b>(book: &'b Book, entry: &'b Entry) -> Vec<&'b str> {
     }
     systems
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::load::load;
+    use crate::reckon::reckon;
+    use jiff::civil::date;
+
+    const BOAT: &str = "name: Test boat\nin-service: 2015-01-01\n\
+        systems: [{id: engine, title: Engine}, {id: rig, title: Rig}, {id: safety, title: Safety}]\n\
+        meters: [{id: hours, title: Engine hours, unit: h}]\n\
+        gear: [{id: port, title: Port engine, system: engine}, {id: raft, title: Raft, system: safety}, {id: tin, title: Tin}]\n";
+
+    const FILES: [(&str, &str); 9] = [
+        ("boat.yaml", BOAT),
+        ("meters.csv", "date,meter,value,replaced\n2025-02-01,hours,900,\n2025-02-02,hours,900,0\n"),
+        ("guides/engine/oil.md", "---\ntitle: Oil\nfor: [port]\n---\n1. Drain it.\n"),
+        ("guides/rig/look.md", "---\ntitle: Look\n---\n1. Look.\n"),
+        // By its job and by its gear, which are of one system: once.
+        ("log/2025-03-01-oil.md", "---\njobs: [oil/port]\ndate: 2025-03-01\n---\n"),
+        ("log/2025-04-01-look.md", "---\njobs: [look]\nsystem: engine\ndate: 2025-04-01\n---\n"),
+        ("log/2025-05-01-raft.md", "---\nwork: [Sent it away]\ngear: [raft, tin]\ndate: 2025-05-01\n---\n"),
+        (
+            "log/2025-06-01-found.md",
+            "---\nwork: [Looked]\ngear: [port]\ndate: 2025-06-01\nfindings:\n  - {what: a weep, grade: act, gear: port}\n\
+             \x20 - {what: a rub, grade: watch, gear: port}\n  - {what: sound, grade: good, gear: port}\n---\n",
+        ),
+        ("log/2025-07-01-fitted.md", "---\nwork: [Fitted]\nfitted: [{gear: raft, expires: 2028-07}]\ndate: 2025-07-01\n---\n"),
+    ];
+
+    fn asked<T>(what: impl FnOnce(&Reckoning<'_>) -> T) -> T {
+        let folder = tempfile::tempdir().expect("a folder");
+        for (path, text) in FILES {
+            let path = folder.path().join(path);
+            std::fs::create_dir_all(path.parent().expect("a folder")).expect("folders");
+            std::fs::write(path, text).expect("a file");
+        }
+        let loaded = load(folder.path()).expect("a book");
+        assert_eq!(loaded.problems, []);
+        what(&reckon(&loaded.book, date(2025, 12, 31)).0)
+    }
+
+    #[track_caller]
+    fn case(system: &str, expected: &[&str]) {
+        let found = asked(|reckoning| {
+            let lookups = Lookups::default();
+            let ids = lookups.entries_of_system(reckoning, system).iter().map(|entry| entry.id.clone());
+            ids.collect::<Vec<_>>()
+        });
+        assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn an_entry_belongs_to_the_systems_of_its_jobs_and_gear_and_to_its_own_the_latest_first() {
+        case("engine", &["2025-06-01-found", "2025-04-01-look", "2025-03-01-oil"]);
+        case("rig", &["2025-04-01-look"]);
+        case("safety", &["2025-07-01-fitted", "2025-05-01-raft"]);
+        case("galley", &[]);
+    }
+
+    #[test]
+    fn jobs_and_defects_are_those_of_the_gear_and_a_counter_is_known_to_be_another() {
+        asked(|reckoning| {
+            let lookups = Lookups::default();
+            let jobs = |gear: &str| lookups.jobs_of_gear(reckoning, gear).iter().map(|job| job.guide.id.as_str()).collect::<Vec<_>>();
+            assert_eq!((jobs("port"), jobs("raft")), (vec!["oil"], vec![]));
+            assert_eq!(lookups.defects_of_gear(reckoning, "port"), 2, "what is good is no defect");
+            assert_eq!(lookups.defects_of_gear(reckoning, "raft"), 0);
+            assert!(lookups.was_replaced(reckoning, "hours"));
+            assert!(!lookups.was_replaced(reckoning, "miles"));
+        });
+    }
+}

@@ -1,14 +1,14 @@
 //! What receiving a file would do to this book: which guides come in, under which names, with which records
 //! and pictures; what is there already; what is refused, and why.
 
-use super::append::appended;
 use super::difference::difference;
 use super::hidden::shown;
 use super::names::{Kind, Maps};
 use super::picture;
+use super::plan_lists::{Renamed, lists};
 use super::provenance::{Provenance, with, without};
 use super::read::{cut, wrong_words};
-use super::records::{List, Record, same_caution, same_item, same_words};
+use super::records::List;
 use super::text::{self, told};
 use crate::book::check::{Target, check, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
@@ -107,19 +107,12 @@ impl Fate {
     }
 
     /// The id under which it comes in.
-    fn added(&self) -> Option<&str> {
+    pub(super) fn added(&self) -> Option<&str> {
         match self {
             Self::Added(id) | Self::Beside { id, .. } => Some(id),
             _ => None,
         }
     }
-}
-
-/// What her records are called here, of those that have another name.
-#[derive(Debug, Default)]
-struct Renamed {
-    items: BTreeMap<String, String>,
-    cautions: BTreeMap<String, String>,
 }
 
 /// A file that is new to the book.
@@ -146,7 +139,7 @@ pub type Locked = BTreeMap<List, String>;
 #[must_use]
 pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) -> Receipt {
     let mut receipt = Receipt::default();
-    let names = records(held, loaded, wish, locked, &mut receipt);
+    let names = lists(held, &loaded.book, wish, locked, &mut receipt);
     let incoming = guides(held, loaded, wish, &mut receipt);
     let renamed: BTreeMap<String, String> = incoming.renamed;
     let mut taken: Vec<(Taken, Vec<NewFile>, NewFile)> = Vec::new();
@@ -174,128 +167,8 @@ pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) 
     receipt
 }
 
-/// Stores, tools and hazards; returns what hers are called here.
-fn records(held: &Held, loaded: &Loaded, wish: &Wish<'_>, locked: &Locked, receipt: &mut Receipt) -> Renamed {
-    let book = &loaded.book;
-    let mut new: BTreeMap<List, Vec<Record>> = BTreeMap::new();
-    let mut taken: BTreeSet<(List, String)> = BTreeSet::new();
-    let mut fates = Vec::new();
-    let mut renamed = Renamed::default();
-    let mut given: BTreeSet<String> = BTreeSet::new();
-    let mut refuse =
-        |list: List, why: String| receipt.refused.push(Refused { what: format!("a line of `{}`", list.file()), why: vec![why] });
-    let things = held.stores.iter().map(|item| (List::Stores, &item.id, &item.title, Record::of_store(item)));
-    let things = things.chain(held.tools.iter().map(|tool| (List::Tools, &tool.id, &tool.title, Record::of_tool(tool))));
-    // Parts and tools share their names in marks, so that one which is called otherwise here must be free in both lists.
-    let known: BTreeSet<&str> =
-        Kind::Item.ours(book).into_iter().chain(Kind::Item.theirs(held).into_iter().map(|id| (id, ""))).map(|(id, _)| id).collect();
-    for (at, (list, id, title, record)) in things.enumerate() {
-        let fate = |fate: Fate| RecordFate { list, id: id.clone(), title: title.clone(), fate };
-        let record = match record {
-            Err(why) => {
-                refuse(list, why);
-                continue;
-            }
-            Ok(record) => record,
-        };
-        if wish.maps.has(Kind::Item, id) {
-            fates.push(fate(Fate::Mapped(wish.maps.here(Kind::Item, id).to_owned())));
-            continue;
-        }
-        if !taken.insert((list, id.clone())) {
-            continue;
-        }
-        let ours = match list {
-            List::Stores => book.store(id).map(|item| (item.title.as_str(), same_item(item, &held.stores[at]))),
-            _ => book.tool(id).map(|tool| (tool.title.as_str(), same_words(&tool.title, title))),
-        };
-        match ours {
-            None => {
-                fates.push(fate(Fate::Added(id.clone())));
-                new.entry(list).or_default().push(record);
-            }
-            Some((ours, true)) => fates.push(fate(Fate::Ours(ours.to_owned()))),
-            Some((ours, false)) => {
-                let same = |here: &str| match list {
-                    List::Stores => book.store(here).is_some_and(|item| same_item(item, &held.stores[at])),
-                    _ => book.tool(here).is_some_and(|tool| same_words(&tool.title, title)),
-                };
-                // An earlier file of hers may have brought it.
-                let mut names = with_source(shortened(id, 60), held);
-                let Some(here) = names.find(|name| same(name) || !known.contains(name.as_str()) && !given.contains(name)) else { continue };
-                if same(&here) {
-                    fates.push(fate(Fate::Mapped(here.clone())));
-                } else {
-                    given.insert(here.clone());
-                    fates.push(fate(Fate::Beside { ours: ours.to_owned(), id: here.clone() }));
-                    new.entry(list).or_default().push(record.called(&here));
-                }
-                renamed.items.insert(id.clone(), here);
-            }
-        }
-    }
-    for caution in &held.cautions {
-        let record = match Record::of_caution(caution) {
-            Ok(record) => record,
-            Err(why) => {
-                refuse(List::Cautions, why);
-                continue;
-            }
-        };
-        let stem = shortened(&caution.id, 60).to_owned();
-        let names = std::iter::once(caution.id.clone()).chain(with_source(&stem, held));
-        let mut other = None;
-        for id in names {
-            match book.hazard(&id) {
-                Some(ours) if same_caution(ours, caution) => {
-                    let fate = if id == caution.id { Fate::Ours(ours.title.clone()) } else { Fate::Mapped(id.clone()) };
-                    fates.push(RecordFate { list: List::Cautions, id: caution.id.clone(), title: caution.title.clone(), fate });
-                }
-                None if !taken.contains(&(List::Cautions, id.clone())) => {
-                    taken.insert((List::Cautions, id.clone()));
-                    new.entry(List::Cautions).or_default().push(record.called(&id));
-                    let fate = match other {
-                        Some(ours) => Fate::Beside { ours, id: id.clone() },
-                        None => Fate::Added(id.clone()),
-                    };
-                    fates.push(RecordFate { list: List::Cautions, id: caution.id.clone(), title: caution.title.clone(), fate });
-                }
-                ours => {
-                    other = other.or_else(|| ours.map(|hazard| hazard.title.clone()));
-                    continue;
-                }
-            }
-            if id != caution.id {
-                renamed.cautions.insert(caution.id.clone(), id);
-            }
-            break;
-        }
-    }
-    for (list, records) in new {
-        let old = book.sources.get(list.file()).map(|source| source.text().to_owned());
-        let lines: Vec<String> = records.iter().map(Record::line).collect();
-        let grown = match locked.get(&list) {
-            Some(why) => Err(why.clone()),
-            None => appended(list, old.as_deref().unwrap_or_default(), &lines).map_err(str::to_owned),
-        };
-        match grown {
-            Ok(new) => receipt.lists.push(Growth { file: list.file(), old, new }),
-            Err(why) => {
-                for fate in fates.iter_mut().filter(|fate| fate.list == list) {
-                    let record = records.iter().find(|record| fate.fate.added() == Some(&record.id));
-                    if let Some(record) = record {
-                        fate.fate = Fate::Words { why: why.clone(), line: format!("- {}", record.line()) };
-                    }
-                }
-            }
-        }
-    }
-    receipt.records = fates;
-    renamed
-}
-
 /// `oil-from-tern`, `oil-from-tern-2` …
-fn with_source<'n>(stem: &'n str, held: &Held) -> impl Iterator<Item = String> + 'n {
+pub(super) fn with_source<'n>(stem: &'n str, held: &Held) -> impl Iterator<Item = String> + 'n {
     let boat = boat_id(held);
     (1_u32..).map(move |number| if number == 1 { format!("{stem}-from-{boat}") } else { format!("{stem}-from-{boat}-{number}") })
 }
