@@ -494,7 +494,7 @@ fn hash_heading(text: &str) -> Option<usize> {
 }
 
 /// The stretches of a block that stand outside its marks.
-fn outside_marks(block: &Flat) -> Vec<&str> {
+pub(super) fn outside_marks(block: &Flat) -> Vec<&str> {
     let text = block.text.as_str();
     let mut stretches = Vec::new();
     let mut depth = 0_usize;

@@ -23,6 +23,7 @@ pub mod model;
 pub mod nmea;
 pub mod node;
 pub mod outline;
+pub mod plain_steps;
 pub mod private;
 pub mod public;
 pub mod received;

@@ -8,10 +8,12 @@ use crate::book::id::id_of;
 use crate::book::markdown;
 use crate::book::model::Guide;
 use crate::book::outline::Step;
+use crate::book::plain_steps::plain_steps;
 use crate::book::source::Span;
 use pulldown_cmark::{Event, Tag, TagEnd};
 use std::borrow::Cow;
 use std::cell::OnceCell;
+use std::collections::HashMap;
 use std::ops::Range;
 
 /// Whether the words of cautions count.
@@ -26,11 +28,12 @@ pub(super) struct OwnWords<'g> {
     guide: &'g Guide,
     with_cautions: OnceCell<String>,
     without_cautions: OnceCell<String>,
+    steps: OnceCell<HashMap<Span, String>>,
 }
 
 impl<'g> OwnWords<'g> {
     pub fn of(guide: &'g Guide) -> Self {
-        Self { guide, with_cautions: OnceCell::new(), without_cautions: OnceCell::new() }
+        Self { guide, with_cautions: OnceCell::new(), without_cautions: OnceCell::new(), steps: OnceCell::new() }
     }
 
     /// The source of the guide with blanks for all that is not its own words: as long as the source.
@@ -42,9 +45,13 @@ impl<'g> OwnWords<'g> {
         }
     }
 
-    /// The words of a step, with blanks for its marks, cautions and code.
+    /// The words of a step as they are read, without its marks, cautions and code: of no place in the source.
     pub fn of_step(&self, step: &Step) -> &str {
-        self.text(Cautions::Out).get(step.span.range()).unwrap_or_default()
+        let steps = self.steps.get_or_init(|| {
+            let all = self.guide.outline.stages.iter().flat_map(|stage| &stage.steps);
+            all.map(|step| step.span).zip(plain_steps(self.guide)).collect()
+        });
+        steps.get(&step.span).map(String::as_str).unwrap_or_default()
     }
 }
 

@@ -103,4 +103,9 @@ mod tests {
         assert!(found("wait-without-mark", "crew: 1", "1. Let the engine cool.\n2. Stay away. {wait 20 min: cool}").is_empty());
         assert!(found("wait-without-mark", "crew: 1", "1. Look at the cooler.").is_empty());
     }
+
+    #[test]
+    fn words_are_those_that_are_read() {
+        assert_eq!(found("wait-without-mark", "crew: 1", "1. **L**et it c*oo*l down."), ["5:1"]);
+    }
 }
