@@ -858,14 +858,19 @@ impl Kept {
     /// What a part cost, by its place in the list of parts.
     #[must_use]
     pub fn cost_of(&self, part: usize) -> Option<&Money> {
-        self.of_parts.iter().find(|(at, _)| *at == part).map(|(_, cost)| cost)
+        of_place(&self.of_parts, part)
     }
 
     /// The serial number of what was fitted, by its place in that list.
     #[must_use]
     pub fn serial_of(&self, renewal: usize) -> Option<&str> {
-        self.serials.iter().find(|(at, _)| *at == renewal).map(|(_, serial)| serial.as_str())
+        of_place(&self.serials, renewal).map(String::as_str)
     }
+}
+
+/// What is kept of a place in a list; these are in order.
+fn of_place<T>(kept: &[(usize, T)], place: usize) -> Option<&T> {
+    kept.binary_search_by_key(&place, |(at, _)| *at).ok().and_then(|found| kept.get(found)).map(|(_, of)| of)
 }
 
 impl Deref for Entry {

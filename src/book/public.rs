@@ -146,7 +146,7 @@ mod tests {
     use super::*;
     use crate::book::decode;
     use crate::book::diagnostic::Notes;
-    use crate::book::keys::{COST, ENTRY, ENTRY_PART, FINDING, RENEWAL};
+    use crate::book::keys::{COST, ENTRY, ENTRY_PART, FINDING, GUIDE, GUIDE_PART, READING, RECEIVED, RENEWAL, TORQUE};
     use crate::book::source::Name;
 
     const FULL: &str = "---\njobs: [oil]\ndate: 2026-03-14\nmeters: {engine: 1840.5}\n\
@@ -201,7 +201,7 @@ mod tests {
         let public = public_entry(&whole, &Withheld::default(), true).expect("an entry");
         assert_eq!(*public.kept(), crate::book::model::Kept::default());
         assert!(public.paper_on_file);
-        let debug = format!("{:?}", (&*public, public.kept()));
+        let debug = format!("{public:?}");
         for private in ["18.50", "9 EUR", "crane", "90", "LR-6", "Maren", "Hollen", "invoice.pdf"] {
             assert!(!debug.contains(private), "{private}");
         }
@@ -219,6 +219,14 @@ mod tests {
         assert_eq!(names, BTreeSet::from(["by", "cost", "costs", "papers", "place", "serial", "what"]));
         for name in names {
             assert!(FULL.contains(&format!("{name}: ")), "{name}");
+        }
+    }
+
+    #[test]
+    fn no_key_of_a_guide_is_private() {
+        // A guide has no `Kept`: with the first, what hides nothing of an entry would hide nothing of a guide either.
+        for table in [&GUIDE, &GUIDE_PART, &TORQUE, &READING, &RECEIVED] {
+            assert!(table.keys.iter().all(|key| !key.private), "{}", table.name);
         }
     }
 

@@ -4,6 +4,7 @@
 //! file. Lines and columns are reckoned only when something is said about a place.
 
 use std::borrow::Cow;
+use std::fmt;
 use std::sync::{Arc, OnceLock};
 
 /// A stretch of a file: byte offsets, end excluded.
@@ -52,14 +53,13 @@ impl<T> Placed<T> {
 pub type Name = Placed<String>;
 
 /// One text file of the book, or a stretch of it. Cloning is cheap.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Source {
     file: Arc<File>,
     /// What of the text may be seen.
     shown: Span,
 }
 
-#[derive(Debug)]
 struct File {
     path: Arc<str>,
     text: Box<str>,
@@ -84,6 +84,13 @@ pub struct Place {
 
 /// How much of a long line is shown on either side of a place, in bytes.
 const EXCERPT_REACH: usize = 2000;
+
+/// Shows what may be seen.
+impl fmt::Debug for Source {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Source").field("path", &self.path()).field("shown", &self.slice(self.shown)).finish()
+    }
+}
 
 impl Source {
     /// A file of the book: its path inside the book, and its text.
