@@ -100,6 +100,16 @@ impl ThemeFiles {
         })
     }
 
+    /// Whether all templates are those that ship.
+    fn has_shipped_templates(&self) -> bool {
+        let ships = |path: &str, bytes: &[u8]| SHIPPED.get_file(format!("{DEFAULT}/{path}")).is_some_and(|file| file.contents() == bytes);
+        self.templates().all(|(path, bytes)| ships(path, bytes))
+    }
+
+    fn templates(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.iter().filter(|(path, _)| path.ends_with(".html"))
+    }
+
     /// Every file with its content, sorted by path.
     pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()))
@@ -142,7 +152,7 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
 /// A theme ready to print pages in one language.
 #[derive(Debug)]
 pub struct Theme {
-    /// With words and small components put into the templates.
+    /// With words and small components put into the templates, where these are the ones that ship.
     engine: Tera,
     /// The templates as they are written: who is told of an error finds its place in them.
     written: Vec<(String, String)>,
@@ -160,11 +170,11 @@ impl Theme {
     /// A template or the words cannot be read; the message names the file and line.
     pub fn new(files: &ThemeFiles, language: &str) -> Result<Self, ThemeError> {
         let words = words(files, language)?;
-        let templates: Vec<(&str, &str)> =
-            files.iter().filter(|(path, _)| path.ends_with(".html")).filter_map(|(path, _)| Some((path, files.text(path)?))).collect();
-        let engine = match engine(&unfold::unfolded(&templates, &words), &words) {
-            Ok(engine) => engine,
-            Err(_) => engine(&templates, &words)?,
+        let templates: Vec<(&str, &str)> = files.templates().filter_map(|(path, _)| Some((path, files.text(path)?))).collect();
+        let unfolded = files.has_shipped_templates().then(|| engine(&unfold::unfolded(&templates, &words), &words));
+        let engine = match unfolded {
+            Some(Ok(engine)) => engine,
+            Some(Err(_)) | None => engine(&templates, &words)?,
         };
         let written = templates.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
         Ok(Self { engine, written, as_written: OnceLock::new(), kinds: Mutex::default(), words })

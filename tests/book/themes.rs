@@ -2,7 +2,8 @@
 
 use crate::publish::words;
 use crate::samples::fitted_out;
-use crate::support::{Book, Site};
+use crate::support::{self, Book, Site};
+use std::path::Path;
 
 const ON: [&str; 3] = ["publish", "--on", "2026-06-01"];
 
@@ -25,6 +26,25 @@ fn a_template_may_be_replaced_and_taken_back() {
     std::fs::remove_dir_all(book.path("themes")).expect("removed");
     book.run(ON).status(0);
     book.site().assert_same_bytes(&before);
+}
+
+/// The templates that ship are read with words and components put into them; where one is of the boat's own, be it by
+/// a comment, all are read as they are written.
+#[test]
+fn the_demo_is_the_same_however_its_templates_are_read() {
+    let demo = || {
+        let book = Book::new();
+        book.lay(&Path::new(env!("CARGO_MANIFEST_DIR")).join("content"));
+        book
+    };
+    let site = |book: Book| {
+        book.run_within(support::LIMIT * 2, ["publish", "--on", "2026-11-24"]).status(0);
+        let mut site = book.site();
+        site.files.remove("garboard-manifest.json");
+        site
+    };
+    let about = include_str!("../../themes/jobsheet/about.html");
+    site(demo()).assert_same_bytes(&site(demo().beside("themes/jobsheet/about.html", format!("{about}{{# ours #}}"))));
 }
 
 #[test]

@@ -51,7 +51,7 @@ fn next_mark(text: &str) -> Option<usize> {
 /// A piece that begins with a mark, and what stands behind it.
 fn marked_piece(marked: &str) -> Option<(Piece<'_>, &str)> {
     if marked.starts_with("{#") {
-        let (comment, behind) = marked.split_at(marked.find("#}")? + 2);
+        let (comment, behind) = marked.split_at(marked.get(2..)?.find("#}")? + 4);
         return Some((Piece::Comment(comment), behind));
     }
     let is_print = marked.starts_with("{{");

@@ -86,11 +86,20 @@ fn a_component_that_could_say_something_else_is_called() {
         // Types are the engine's to hold, and so is what two components of one name are.
         ("{% component c(d: string) %}{{ d }}{% endcomponent c %}", "{{ <c d={x}/> }}"),
         ("{% component c() %}a{% endcomponent c %}{% component c() %}b{% endcomponent c %}", "{{ <c/> }}"),
+        // What ends in a brace would make a mark with what stands behind the call.
+        ("{% component c(d) %}{{ d }} {\n{%- endcomponent c %}", "{{ <c d={x}/> }}"),
+        // Where the list is empty, the name is that of the parameter.
+        ("{% component c(x, l) %}{% for x in l %}{{ x }}{% else %}{{ x }}{% endfor %}{% endcomponent c %}", "{{ <c x={y} l={z}/> }}"),
         // It calls itself.
         ("{% component c(d) %}{{ <c d={d}/> }}{% endcomponent c %}", "{{ <c d={x}/> }}"),
     ] {
         case(component, call, call);
     }
+}
+
+#[test]
+fn of_an_argument_given_twice_the_last_counts() {
+    case("{% component c(d) %}{{ d }}{% endcomponent c %}", "{{ <c d={x} d={y}/> }}", "{{ y }}");
 }
 
 /// A page for templates of these tests.
@@ -138,4 +147,21 @@ fn what_is_printed_is_escaped() {
     let theme = Theme::new(&files("{{ page.name }} {{ say(k=\"guide.steps\") }}"), "en").expect("read");
     let told = theme.print("page.html", &(), &Page { name: "<b>&'\"" }).expect("printed");
     assert_eq!(told, "&lt;b&gt;&amp;&#39;&quot; Steps");
+}
+
+#[test]
+fn a_theme_of_ones_own_is_read_as_it_is_written() {
+    for (page, expected) in [
+        // A parameter that is taken from whoever calls (`@`), two calls up.
+        (
+            "{% component tick(@row) %}{{ row }}{% endcomponent tick %}{% component boxed(row) %}<b>{{ <tick/> }}</b>{% endcomponent boxed %}\
+             {% for row in [\"a\", \"b\"] %}{{ <boxed row=\"c\"/> }}{% endfor %}",
+            "<b>c</b><b>c</b>",
+        ),
+        // A text marked as safe, in words that are escaped.
+        ("{% set n = \"<i>\" | safe %}{{ say(k=\"guide.step\", n=n) }}", "Step &lt;i&gt;"),
+    ] {
+        let theme = Theme::new(&files(page), "en").expect("read");
+        assert_eq!(theme.print("page.html", &(), &Page { name: "x" }).expect("printed"), expected);
+    }
 }
