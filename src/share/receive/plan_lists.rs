@@ -151,7 +151,11 @@ impl Plan<'_> {
         for id in std::iter::once(caution.id.clone()).chain(with_source(shortened(&caution.id, STEM), self.held)) {
             let fate = match self.book.hazard(&id) {
                 Some(ours) if same_caution(ours, caution) => {
-                    if id == caution.id { Fate::Ours(ours.title.clone()) } else { Fate::Mapped(id.clone()) }
+                    if id == caution.id {
+                        Fate::Ours(ours.title.clone())
+                    } else {
+                        Fate::Mapped(id.clone())
+                    }
                 }
                 None if self.seen.insert((list, id.clone())) => {
                     self.new.entry(list).or_default().push(record.called(&id));
