@@ -93,18 +93,17 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
         despite_errors: args.despite_errors,
     };
     let exit = match edition {
-        Edition::Crew => write_site(&request, &loaded, &reckoning, &problems, since, out, err),
+        Edition::Crew => write_site(&request, &loaded, reckoning, &problems, since, out, err),
         Edition::Public | Edition::Shared => {
             let shown = public(&loaded.book);
             // What is wrong was said of the whole book.
             let of_shown = reckon_unchecked(&shown, reckoning.on);
-            let exit = write_site(&request, &loaded, &of_shown, &problems, since, out, err);
-            then.free(of_shown);
+            then.free(reckoning);
+            let exit = write_site(&request, &loaded, of_shown, &problems, since, out, err);
             then.free(shown);
             exit
         }
     };
-    then.free(reckoning);
     then.free(loaded);
     exit
 }
@@ -113,7 +112,7 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
 fn write_site(
     request: &Request<'_>,
     loaded: &Loaded,
-    reckoning: &Reckoning<'_>,
+    reckoning: Reckoning<'_>,
     problems: &[Diagnostic],
     since: Instant,
     out: &mut dyn Write,

@@ -12,7 +12,7 @@ use super::pocket::{self, Carried, Gathered};
 use super::press::{Press, Users, defects_by_guide};
 use super::qr;
 use super::record_data;
-use super::record_pages;
+use super::record_pages::{self, Round};
 use super::search::{Indexing, guide_document};
 use super::style;
 use super::theme::{Theme, ThemeError, ThemeFiles};
@@ -140,12 +140,7 @@ impl From<WriteError> for PublishError {
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses. What stood there before is whole.
-pub fn publish(
-    request: &Request<'_>,
-    loaded: &Loaded,
-    reckoning: &Reckoning<'_>,
-    problems: &[Diagnostic],
-) -> Result<Outcome, PublishError> {
+pub fn publish(request: &Request<'_>, loaded: &Loaded, reckoning: Reckoning<'_>, problems: &[Diagnostic]) -> Result<Outcome, PublishError> {
     publish_watched(request, loaded, reckoning, problems, &Unwatched)
 }
 
@@ -156,7 +151,7 @@ pub fn publish(
 pub fn publish_watched(
     request: &Request<'_>,
     loaded: &Loaded,
-    reckoning: &Reckoning<'_>,
+    reckoning: Reckoning<'_>,
     problems: &[Diagnostic],
     watcher: &dyn Watcher,
 ) -> Result<Outcome, PublishError> {
@@ -165,7 +160,7 @@ pub fn publish_watched(
     let is_crew = request.edition == Edition::Crew;
     let earlier = earlier(request.site)?;
     refuse_other_edition(request.site, &earlier, request.edition)?;
-    let fingerprint = fingerprint(request, &loaded.book, reckoning, problems, &files);
+    let fingerprint = fingerprint(request, &loaded.book, &reckoning, problems, &files);
     if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
@@ -184,7 +179,7 @@ pub fn publish_watched(
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
     let map = SiteMap::new(book, &reckoning.entries);
-    let press = press(request.edition, reckoning, &map, &prepared.assets, &theme, &all_problems);
+    let press = press(request.edition, &reckoning, &map, &prepared.assets, &theme, &all_problems);
     // What is wrong with the book is told in its own words: that is nobody else's business.
     let told = if is_crew { all_problems.as_slice() } else { &[] };
     for (name, bytes) in files.assets() {
@@ -199,7 +194,7 @@ pub fn publish_watched(
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
     staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
-    let boat = if is_crew { record_data::boat(press.book, reckoning) } else { String::new() };
+    let boat = if is_crew { record_data::boat(press.book, &reckoning) } else { String::new() };
     if !boat.is_empty() {
         staging.add("assets/boat.js", boat.as_bytes())?;
     }
@@ -207,7 +202,6 @@ pub fn publish_watched(
     let (fed, rendered) = rayon::join(|| stage_feeds(&press, &staging), || render(&press, &theme, &staging, &gathered, told, watcher));
     fed?;
     let rendered = rendered?;
-    let rendered = rendered + stage_record(request, &loaded.book, &press, &theme, &staging)?;
     let unread = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
@@ -238,6 +232,10 @@ pub fn publish_watched(
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
+    let errors = press.banner.as_ref().map(|banner| banner.errors);
+    let book_key = press.frame("record", "", String::new(), "", false).book_key;
+    let round = Round { map: &map, assets: &prepared.assets, words: &theme.words, errors, book_key };
+    let rendered = rendered + stage_record(request, &loaded.book, reckoning, &round, &theme, &staging)?;
     // Last: it names all the others.
     for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
         staging.add(&name, text.as_bytes())?;
@@ -262,17 +260,26 @@ fn stage_feeds(press: &Press<'_>, staging: &Staging) -> Result<(), WriteError> {
 }
 
 /// The boat's record, which is of the public book in both editions.
-fn stage_record(request: &Request<'_>, book: &Book, press: &Press<'_>, theme: &Theme, staging: &Staging) -> Result<usize, PublishError> {
+fn stage_record(
+    request: &Request<'_>,
+    book: &Book,
+    reckoning: Reckoning<'_>,
+    round: &Round<'_>,
+    theme: &Theme,
+    staging: &Staging,
+) -> Result<usize, PublishError> {
     if request.edition == Edition::Public {
-        return record_pages::stage(press, press.reckoning, request.book, theme, staging);
+        return record_pages::stage(round, &reckoning, request.book, theme, staging);
     }
+    // A large book has not room for two.
+    drop(reckoning);
     let shown = public(book);
     let mut reckoning = reckon_unchecked(&shown, request.on);
-    // The record asks for none of these, and it is made while most else is held.
+    // The record asks for none of these.
     reckoning.readings = Vec::new();
     reckoning.times = BTreeMap::new();
     reckoning.costs = Costs::default();
-    record_pages::stage(press, &reckoning, request.book, theme, staging)
+    record_pages::stage(round, &reckoning, request.book, theme, staging)
 }
 
 /// A site that others read is never mixed with one that only the crew may.

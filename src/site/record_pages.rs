@@ -1,24 +1,37 @@
 //! The boat's record in a site: its pages, its table and its data, the same in both editions.
 
+use super::assets::Assets;
 use super::lookups::Lookups;
+use super::map::SiteMap;
 use super::pages;
 use super::press::{Press, Users};
 use super::publish::{Edition, PublishError, emit};
 use super::theme::Theme;
 use super::view::Banner;
+use super::words::Words;
 use super::write::Staging;
 use crate::reckon::Reckoning;
 use crate::record::{self, Record};
 use std::collections::BTreeMap;
 use std::path::Path;
 
-/// Stages the record and says how many pages it has. `shown` is of the public book, `press` of the edition
-/// that is published.
+/// What is round the pages of the record, whatever edition they stand in.
+pub(super) struct Round<'b> {
+    pub map: &'b SiteMap,
+    pub assets: &'b Assets,
+    pub words: &'b Words,
+    /// How many errors a banner owns up to; not in which files, for the record is made to be handed over.
+    pub errors: Option<usize>,
+    /// Of the edition that is published.
+    pub book_key: String,
+}
+
+/// Stages the record and says how many pages it has. `shown` is of the public book.
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses.
 pub(super) fn stage(
-    press: &Press<'_>,
+    round: &Round<'_>,
     shown: &Reckoning<'_>,
     book: &Path,
     theme: &Theme,
@@ -34,28 +47,27 @@ pub(super) fn stage(
             );
             json.and(csv)
         },
-        || stage_pages(press, shown, &record, theme, staging),
+        || stage_pages(round, shown, &record, theme, staging),
     );
     files?;
     pages
 }
 
 fn stage_pages(
-    press: &Press<'_>,
+    round: &Round<'_>,
     shown: &Reckoning<'_>,
     record: &Record<'_>,
     theme: &Theme,
     staging: &Staging,
 ) -> Result<usize, PublishError> {
-    // Whatever edition it stands in, what is round the record is public too: it is made to be handed over.
     let press_of_record = Press {
         book: shown.book,
         reckoning: shown,
-        map: press.map,
-        assets: press.assets,
-        words: press.words,
+        map: round.map,
+        assets: round.assets,
+        words: round.words,
         edition: Edition::Public,
-        banner: press.banner.as_ref().map(|banner| Banner { files: Vec::new(), errors: banner.errors }),
+        banner: round.errors.map(|errors| Banner { files: Vec::new(), errors }),
         cleared: shown.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect::<BTreeMap<_, _>>(),
         defects: BTreeMap::new(),
         users: Users::default(),
@@ -63,7 +75,7 @@ fn stage_pages(
     };
     pages::record(&press_of_record, record, |sheet| {
         let mut frame = press_of_record.frame("record", "record", sheet.title, "", true);
-        frame.book_key = press.frame("record", "", String::new(), "", false).book_key;
+        frame.book_key.clone_from(&round.book_key);
         emit(theme, staging, &sheet.path, "record.html", frame, &sheet.page)
     })
 }
