@@ -92,7 +92,7 @@ pub(super) fn normal(text: Cow<'_, str>) -> Cow<'_, str> {
 }
 
 /// What an entry of the public book says. `notes` are [those](notes) of the entry.
-pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: &'b str, pictures: &'b Hashes) -> Content<'b> {
+pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: Cow<'b, str>, pictures: &'b Hashes) -> Content<'b> {
     let started = match &entry.when {
         When::Finished { started, .. } => Some(day(started)),
         When::On(_) | When::Open { .. } => None,
@@ -205,8 +205,7 @@ fn until(month: &crate::book::date::Month) -> String {
 /// entry that is private, and so are comments. White space is tidied, so that a private passage leaves no gap by
 /// which the fingerprint would tell of it.
 pub(super) fn notes(entry: &Entry) -> Cow<'_, str> {
-    let written = entry.source.slice(entry.body);
-    let text = without_tags(written);
+    let text = without_tags(entry.source.slice(entry.body));
     let mut words = String::with_capacity(text.len());
     for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
         match event {
@@ -228,8 +227,13 @@ pub(super) fn notes(entry: &Entry) -> Cow<'_, str> {
             tidy.push_str(word);
         }
     }
-    let written = written.trim();
+    let written = written_notes(entry);
     normal(if tidy == written { Cow::Borrowed(written) } else { Cow::Owned(tidy) })
+}
+
+/// The notes as they stand in the file, without blanks round them.
+pub(super) fn written_notes(entry: &Entry) -> &str {
+    entry.source.slice(entry.body).trim()
 }
 
 fn is_inline(tag: &Tag<'_>) -> bool {

@@ -35,11 +35,19 @@ use std::fmt::Display;
 #[derive(Debug, Clone)]
 pub struct Recorded<'b> {
     pub entry: &'b Entry,
-    /// The public words of its notes, line by line, in NFC; borrowed where they stand so in the file. All else of its
-    /// content is quickly told again from the entry; to keep that of every entry would take several times the memory.
-    pub notes: Cow<'b, str>,
-    /// Of its content in canonical form.
+    /// Of its content in canonical form. The content itself is told again from the entry whenever it is asked for: to
+    /// keep that of every entry would take several times the memory.
     pub fingerprint: Fingerprint,
+    /// The notes stand in the file as the record has them.
+    as_written: bool,
+}
+
+impl<'b> Recorded<'b> {
+    /// The public words of its notes, line by line, in NFC.
+    #[must_use]
+    pub fn notes(&self) -> Cow<'b, str> {
+        if self.as_written { Cow::Borrowed(content::written_notes(self.entry)) } else { content::notes(self.entry) }
+    }
 }
 
 /// The record of a public book as of a day.
@@ -60,9 +68,10 @@ impl<'b> Record<'b> {
         let book = reckoning.book;
         let recorded = |text: &mut Vec<u8>, entry: &&'b Entry| {
             let notes = content::notes(entry);
+            let as_written = matches!(notes, Cow::Borrowed(_));
             text.clear();
-            write_content(&content::of(book, entry, &notes, &pictures), text);
-            Recorded { entry, fingerprint: Fingerprint::of(text), notes }
+            write_content(&content::of(book, entry, notes, &pictures), text);
+            Recorded { entry, fingerprint: Fingerprint::of(text), as_written }
         };
         let entries: Vec<Recorded<'b>> = reckoning.entries.par_iter().map_init(Vec::new, recorded).collect();
         let fingerprint = of_all(entries.iter().map(|one| one.fingerprint));
@@ -72,7 +81,7 @@ impl<'b> Record<'b> {
     /// What the fingerprint of an entry is of.
     #[must_use]
     pub fn content<'r>(&'r self, one: &'r Recorded<'b>) -> Content<'r> {
-        content::of(self.book, one.entry, &one.notes, &self.pictures)
+        content::of(self.book, one.entry, one.notes(), &self.pictures)
     }
 }
 

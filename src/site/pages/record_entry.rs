@@ -68,7 +68,8 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
 
 /// The public words of the notes, as running text.
 fn notes(one: &Recorded<'_>) -> Option<String> {
-    (!one.notes.is_empty()).then(|| one.notes.replace('\n', " "))
+    let notes = one.notes();
+    (!notes.is_empty()).then(|| notes.replace('\n', " "))
 }
 
 fn vouched(press: &Press<'_>, entry: &Entry) -> Vec<String> {
