@@ -24,6 +24,12 @@ async function ask(page, query) {
   await page.fill("#_q", "");
   await page.waitForTimeout(350);
   await page.type("#_q", query, { delay: 40 });
+  // The last look has begun; what is told after this is of the whole query, however busy the machine.
+  await page.waitForFunction((query) => location.hash === "#q=" + encodeURIComponent(query.trim()), query);
+  await page.evaluate(() => {
+    document.getElementById("_told").textContent = "";
+    document.getElementById("_q").dispatchEvent(new Event("input"));
+  });
   await page.waitForFunction(() => document.getElementById("_told").textContent !== "");
   await page.waitForTimeout(400);
   return page.evaluate(() => ({
