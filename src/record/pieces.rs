@@ -4,7 +4,7 @@ use rayon::prelude::*;
 use std::io::{self, Write};
 
 /// Entries whose lines are made at once, and wait for each other in memory.
-const AT_ONCE: usize = 4_096;
+const AT_ONCE: usize = 1_024;
 /// Of these, on one processor in one go.
 const IN_A_ROW: usize = 64;
 
