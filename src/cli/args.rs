@@ -176,8 +176,8 @@ pub struct PlanArgs {
 
 /// Say every problem of the book, where it is and how to mend it
 ///
-/// With --record: which entries of a record handed over earlier (its `record.json`) are the same today, and
-/// which were changed, added or taken away.
+/// With --record: which entries of a record handed over earlier (its `record.json`) are the same
+/// today, and which were changed, added or taken away.
 ///
 /// Examples:
 ///   garboard survey
@@ -291,9 +291,9 @@ pub struct EnterArgs {
 
 /// Put guides into one file that any phone opens and another boat can take in
 ///
-/// The file holds the sheets with their working mode, and the guides as they were written, with pictures and
-/// with the stores, tools and cautions they name. It holds nothing of the log, stock, prices, places or
-/// whatever is private. Nothing is shared while the book has errors.
+/// The file holds the sheets with their working mode, and the guides as they were written, with
+/// pictures and with the stores, tools and cautions they name. It holds nothing of the log, stock,
+/// prices, places or whatever is private. Nothing is shared while the book has errors.
 ///
 /// Examples:
 ///   garboard share oil-and-filter --to oil.html
@@ -368,8 +368,8 @@ pub struct CompletionsArgs {
 
 /// Begin a new book: `content/` in a folder, with one worked guide and one entry as examples
 ///
-/// The new book can be published at once, and its comments explain the format. Nothing is ever written
-/// over: where `content/` is there and not empty, nothing is written at all.
+/// The new book can be published at once, and its comments explain the format. Nothing is ever
+/// written over: where `content/` is there and not empty, nothing is written at all.
 ///
 /// Examples:
 ///   garboard begin boat
@@ -388,8 +388,8 @@ pub struct BeginArgs {
 
 /// Draft a guide: a file with the keys of use, the hazards its words suggest, and steps to fill in
 ///
-/// The file is `guides/<system>/<id>.md`, the id made from the title. With --from the steps, figures and
-/// parts of another guide are taken over. No guide is ever replaced.
+/// The file is `guides/<system>/<id>.md`, the id made from the title. With --from the steps,
+/// figures and parts of another guide are taken over. No guide is ever replaced.
 ///
 /// Examples:
 ///   garboard draft "Check the stern gland" --system drive
@@ -415,9 +415,9 @@ pub struct DraftArgs {
 
 /// Take guides of another boat into the book, from a file that `garboard share` made
 ///
-/// What the file holds is shown first, and nothing is written before you agree. No file is ever replaced:
-/// a guide whose id is taken comes in under another. Pages mark its figures until you have held them
-/// against this boat and written `checked:` into it.
+/// What the file holds is shown first, and nothing is written before you agree. No file is ever
+/// replaced: a guide whose id is taken comes in under another. Pages mark its figures until you
+/// have held them against this boat and written `checked:` into it.
 ///
 /// Examples:
 ///   garboard receive impeller.html

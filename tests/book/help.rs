@@ -38,6 +38,19 @@ fn examples(command: &str) -> Vec<String> {
     examples.lines().take_while(|line| line.starts_with("  ")).map(|line| line.trim().to_owned()).collect()
 }
 
+#[test]
+fn no_line_of_the_help_is_broken_a_second_time() {
+    for command in all() {
+        let text = help(&[&command]);
+        let (told, _) = text.split_once("Usage:").expect("how it is used");
+        let paragraphs = told.split("\n\n").filter(|paragraph| !paragraph.contains("\n  "));
+        for lines in paragraphs.map(|paragraph| paragraph.trim().lines().collect::<Vec<_>>()) {
+            let but_the_last = lines.get(..lines.len().saturating_sub(1)).unwrap_or_default();
+            assert!(but_the_last.iter().all(|line| line.len() >= 60), "{command}: {lines:?}");
+        }
+    }
+}
+
 /// The demo book beside which an example is run, and at home too if it names that; a stick, and files from a phone.
 fn demo(line: &str) -> Book {
     let book = Book::new();
