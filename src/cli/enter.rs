@@ -166,6 +166,11 @@ fn read(file: &Path) -> Result<Candidate, String> {
             "error: `{name}` has more than {megabytes} MB, and an entry at most that\nhelp: look whether it is the entry you mean"
         ));
     }
+    if image::guess_format(&bytes).is_ok() {
+        return Err(format!(
+            "error: `{name}` is a picture, not an entry\nhelp: name the entry's file; a picture stands in the log beside an entry that shows it"
+        ));
+    }
     match text_of(&name, bytes) {
         Ok(text) => Ok(Candidate { name, text, piped, made: false }),
         Err(problem) => {

@@ -4,6 +4,7 @@ use super::args::{Format, PlanArgs};
 use super::outcome::Exit;
 use super::reckoned::{Slip, reckoned, tell_errors};
 use crate::book::diagnostic::nearest;
+use crate::book::id::id_of;
 use crate::book::load::load;
 use crate::book::model::{Book, Guide};
 use crate::quantity::{Exact, to_f64};
@@ -91,6 +92,9 @@ pub fn run(args: &PlanArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     Ok(exit)
 }
 
+/// Most guides that are offered for one that is not there.
+const MOST_ALIKE: usize = 8;
+
 /// Says that there is no such guide, and which is meant.
 pub(super) fn unknown(book: &Book, typed: &str) -> Slip {
     let ids: Vec<&str> = book.guides.iter().flat_map(names).collect();
@@ -99,13 +103,21 @@ pub(super) fn unknown(book: &Book, typed: &str) -> Slip {
     let first = typed.split('/').next().unwrap_or(typed);
     let known = [last, first].into_iter().find(|part| ids.contains(part)).map(str::to_owned);
     let near = known.or_else(|| nearest(typed, ids.iter().copied()).map(str::to_owned));
-    Slip {
-        message: format!("there is no guide `{typed}` in this book"),
-        remedy: near.map_or_else(
-            || "a guide's id is the name of its file; `garboard due --all` lists the jobs by their titles".to_owned(),
-            |id| format!("did you mean `{id}`?"),
-        ),
-    }
+    let remedy = match (near, alike(book, typed).as_slice()) {
+        (Some(id), _) => format!("did you mean `{id}`?"),
+        (None, []) => "a guide's id is the name of its file; `garboard due --all` lists the jobs by their titles".to_owned(),
+        (None, [id]) => format!("did you mean `{id}`?"),
+        (None, ids) => format!("did you mean one of these: `{}`?", ids.join("`, `")),
+    };
+    Slip { message: format!("there is no guide `{typed}` in this book"), remedy }
+}
+
+/// Guides with these words in id or title, where they are few.
+fn alike<'b>(book: &'b Book, typed: &str) -> Vec<&'b str> {
+    let words = id_of(typed);
+    let is_alike = |guide: &&Guide| guide.id.contains(&words) || id_of(&guide.title).contains(&words);
+    let found: Vec<&str> = book.guides.iter().filter(is_alike).map(|guide| guide.id.as_str()).take(MOST_ALIKE + 1).collect();
+    if words.is_empty() || found.len() > MOST_ALIKE { Vec::new() } else { found }
 }
 
 /// The ids by which a guide is found.

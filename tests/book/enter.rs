@@ -342,3 +342,10 @@ fn a_command_line_without_a_file_says_that_it_needs_one() {
     book.put("saved.md", GOOD.as_bytes());
     book.run(["enter", "--book", "none", "--from", "saved.md"]).status(1).stderr_has("`none`").stderr_has("--book");
 }
+
+#[test]
+fn a_picture_is_told_from_an_entry() {
+    let book = Book::sound().beside("vane.jpg", b"\xff\xd8\xff\xe0\0\x10JFIF\0\x01");
+    let run = book.run(["enter", "--from", "vane.jpg"]).status(1).stdout("");
+    run.stderr_has("error: `vane.jpg` is a picture, not an entry").stderr_has("beside an entry that shows it");
+}

@@ -1,6 +1,6 @@
 //! `plan` as a process: JSON, text, and what cannot be planned. Times are added up by hand.
 
-use crate::support::{Book, Run, guide};
+use crate::support::{Book, Run, guide, job};
 use serde_json::json;
 
 const BOAT: &str = "name: Test boat\nsystems: [{id: engine, title: Engine}]\n";
@@ -182,4 +182,16 @@ fn the_page_tells_long_times_as_the_terminal_does() {
     let page = book.site().page("guides/job.html").to_owned();
     assert!(page.contains("20 d 0:00 to 20 d 0:05: Paint 2"), "{page}");
     assert!(!page.contains("480:0"), "{page}");
+}
+
+#[test]
+fn where_no_id_is_near_those_with_the_words_are_offered() {
+    let book = Book::sound()
+        .file("guides/engine/change-the-gearbox-oil.md", job("Gearbox", ""))
+        .file("guides/engine/lift-pump.md", job("Change the oil of the lift pump", ""));
+    book.run(["plan", "Gearbox oil"]).status(2).stderr_has("help: did you mean `change-the-gearbox-oil`?");
+    let words = "help: did you mean one of these: `change-the-gearbox-oil`, `lift-pump`, `oil`?";
+    book.run(["plan", "change-the"]).status(2).stderr_has(words);
+    book.run(["plan", "anchor"]).status(2).stderr_has("help: a guide's id is the name of its file");
+    book.run(["plan", "?"]).status(2).stderr_has("help: a guide's id is the name of its file");
 }

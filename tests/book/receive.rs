@@ -256,6 +256,7 @@ fn what_is_no_shared_file_is_refused_politely() {
     let cases: Vec<(Vec<u8>, &str)> = vec![
         (Vec::new(), "this file holds no guides to receive"),
         (b"<!DOCTYPE html><p>Nothing.</p>".to_vec(), "this file holds no guides to receive"),
+        (b"<!DOCTYPE html>\n<html lang=\"en\"><head><title>Oi".to_vec(), "this file ends before its end"),
         (jpeg, "it is not text"),
         (format!("{good}{}", block(&held())).into_bytes(), "two blocks"),
         (good.as_bytes()[..good.len() - 200].to_vec(), "cut short"),

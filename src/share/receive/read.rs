@@ -89,6 +89,9 @@ fn block(page: &str) -> Result<&str, Unreadable> {
     let opening = format!("<script type=\"application/json\" id=\"{BLOCK_ID}\">");
     let mut blocks = page.match_indices(&opening);
     let Some((at, _)) = blocks.next() else {
+        if page.contains("<html") && !page.trim_end().ends_with("</html>") {
+            return no("this file ends before its end: it was cut short on the way", ASK_AGAIN);
+        }
         return no("this file holds no guides to receive", "name a file that `garboard share` made");
     };
     if blocks.next().is_some() {
