@@ -121,6 +121,17 @@ fn whole_file(path: &str, rule: &'static str, message: impl Into<String>, remedy
     }
 }
 
+/// A file that is there and cannot be read: it must not be missing without a word.
+#[must_use]
+pub fn unreadable(path: &str, error: &io::Error) -> Diagnostic {
+    whole_file(
+        path,
+        "unreadable",
+        format!("this file cannot be read: {}", disk::why(error)),
+        "check that it is there and that you may read it",
+    )
+}
+
 struct Parsed {
     source: Source,
     problems: Vec<Diagnostic>,
@@ -262,9 +273,7 @@ fn list<'t, T>(notes: &mut Notes<'t>, span: Span, decode: impl Fn(&mut Notes<'_>
 fn read_text(folder: &Path, file: &Found) -> Result<String, Box<Diagnostic>> {
     let limit = if file.class == Class::Meters { LARGEST_CSV } else { LARGEST_TEXT };
     let refuse = |rule, message: String, remedy: &str| Box::new(whole_file(&file.path, rule, message, remedy));
-    let (size, bytes) = read_at_most(&folder.join(&file.path), limit).map_err(|error| {
-        refuse("unreadable", format!("this file cannot be read: {}", disk::why(&error)), "check that it is there and that you may read it")
-    })?;
+    let (size, bytes) = read_at_most(&folder.join(&file.path), limit).map_err(|error| Box::new(unreadable(&file.path, &error)))?;
     if size > limit {
         return Err(refuse(
             "too-large",

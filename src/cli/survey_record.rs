@@ -40,10 +40,12 @@ pub fn run(args: &SurveyArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
         Err(error) => return super::no_book(err, &error),
     };
     let line = progress::line(Instant::now(), "comparing the entries");
-    let (whole, problems) = reckoned(&args.book, &loaded);
+    let (whole, mut problems) = reckoned(&args.book, &loaded);
     let shown = public(&loaded.book);
     let reckoning = reckon_unchecked(&shown, whole.on);
-    let today = Record::of(&reckoning, pictures::hashes(&args.book.book, &shown, &reckoning.entries));
+    let (hashes, unread) = pictures::hashes(&args.book.book, &shown, &reckoning.entries);
+    problems.extend(unread);
+    let today = Record::of(&reckoning, hashes);
     let comparison = compare(&earlier, &today);
     drop(line);
     match args.format {

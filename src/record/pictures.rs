@@ -3,7 +3,10 @@
 
 use super::canonical::hexadecimal;
 use crate::book::check::{Target, resolve};
+use crate::book::diagnostic::Diagnostic;
+use crate::book::load::unreadable;
 use crate::book::model::{Book, Entry};
+use rayon::iter::Either;
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,14 +14,18 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-/// Path in the book to 64 hexadecimal digits; a file that cannot be read is left out.
+/// Path in the book to 64 hexadecimal digits.
 pub type Hashes = BTreeMap<String, String>;
 
-/// Reads the pictures of all entries that the book holds.
+/// Reads the pictures of all entries that the book holds; says of which files that cannot be done.
 #[must_use]
-pub fn hashes(folder: &Path, book: &Book, entries: &[&Entry]) -> Hashes {
+pub fn hashes(folder: &Path, book: &Book, entries: &[&Entry]) -> (Hashes, Vec<Diagnostic>) {
     let paths: BTreeSet<String> = entries.iter().flat_map(|entry| paths(book, entry)).collect();
-    paths.into_par_iter().filter_map(|path| Some((hash(&folder.join(&path)).ok()?, path))).map(|(hash, path)| (path, hash)).collect()
+    let read = |path: String| match hash(&folder.join(&path)) {
+        Ok(hash) => Either::Left((path, hash)),
+        Err(error) => Either::Right(unreadable(&path, &error)),
+    };
+    paths.into_par_iter().partition_map(read)
 }
 
 /// Paths in the book of the pictures that an entry shows, in order.

@@ -84,3 +84,26 @@ fn a_file_is_whole_only_where_every_fingerprint_is_borne_out() {
     assert!(!twice.whole);
     assert_eq!((twice.damaged, twice.entries.len()), (vec!["a".to_owned()], 1));
 }
+
+#[test]
+fn a_picture_that_cannot_be_read_is_told_and_not_left_out() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let put = |path: &str, bytes: &[u8]| {
+        let path = folder.path().join(path);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("folders");
+        std::fs::write(path, bytes).expect("a file");
+    };
+    put("boat.yaml", b"name: Test boat\n");
+    put("log/2026-05-01-look.md", b"---\nwork: [Looked]\ndate: 2026-05-01\n---\n![One](one.jpg) ![Two](two.jpg)\n");
+    put("log/one.jpg", b"");
+    put("log/two.jpg", b"two");
+    let book = crate::book::load::load(folder.path()).expect("a book").book;
+    let entries: Vec<_> = book.entries.iter().collect();
+    std::fs::remove_file(folder.path().join("log/two.jpg")).expect("removed");
+    let (hashes, unread) = super::pictures::hashes(folder.path(), &book, &entries);
+    // SHA-256 of nothing is well known (FIPS 180-4 gives the constants; from memory).
+    let nothing = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
+    assert_eq!(hashes.into_iter().collect::<Vec<_>>(), [("log/one.jpg".to_owned(), nothing.to_owned())]);
+    let told: Vec<_> = unread.iter().map(|problem| (problem.rule, problem.place.file.as_str())).collect();
+    assert_eq!(told, [("unreadable", "log/two.jpg")]);
+}

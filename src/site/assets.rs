@@ -8,9 +8,9 @@ use super::write::{Staging, WriteError};
 use crate::book::check::{Target, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::id_of;
+use crate::book::load::unreadable;
 use crate::book::model::{Book, Entry};
 use crate::book::source::Place;
-use crate::disk;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -174,15 +174,7 @@ fn read(folder: &Path, path: &str) -> Result<Vec<u8>, Box<Diagnostic>> {
             "make it smaller first",
         ));
     }
-    // As with a text of the book: what is there and cannot be read must not be missing without a word.
-    std::fs::read(&full).map_err(|error| {
-        let message = format!("this file cannot be read: {}", disk::why(&error));
-        Box::new(Diagnostic {
-            rule: "unreadable",
-            severity: Severity::Error,
-            ..*trouble(path, message, "check that it is there and that you may read it")
-        })
-    })
+    std::fs::read(&full).map_err(|error| Box::new(unreadable(path, &error)))
 }
 
 fn trouble(path: &str, message: impl Into<String>, remedy: impl Into<String>) -> Box<Diagnostic> {

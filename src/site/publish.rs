@@ -20,7 +20,7 @@ use super::view::{Banner, Frame, Link};
 use super::watch::{Progress, Unwatched, Watcher};
 use super::write::{Staging, WriteError, Written, clear_leftovers, earlier};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
-use crate::book::load::Loaded;
+use crate::book::load::{Loaded, unreadable};
 use crate::book::model::Book;
 use crate::book::public::public;
 use crate::reckon::{Costs, Reckoning, reckon_unchecked};
@@ -160,8 +160,8 @@ pub fn publish_watched(
     let is_crew = request.edition == Edition::Crew;
     let earlier = earlier(request.site)?;
     refuse_other_edition(request.site, &earlier, request.edition)?;
-    let fingerprint = fingerprint(request, &loaded.book, &reckoning, problems, &files);
-    if earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
+    let (fingerprint, unread) = fingerprint(request, &loaded.book, &reckoning, problems, &files);
+    if unread.is_empty() && earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
         clear_leftovers(request.site);
         let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
         return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
@@ -171,7 +171,8 @@ pub fn publish_watched(
     // Another publish may have ended since.
     refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
-    let prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    let mut prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    add_files(&mut prepared.problems, unread);
     if !request.despite_errors && any_error(&prepared.problems) {
         return Err(PublishError::Book(prepared.problems));
     }
@@ -235,17 +236,22 @@ pub fn publish_watched(
     let errors = press.banner.as_ref().map(|banner| banner.errors);
     let book_key = press.frame("record", "", String::new(), "", false).book_key;
     let round = Round { map: &map, assets: &prepared.assets, words: &theme.words, errors, book_key };
-    let rendered = rendered + stage_record(request, &loaded.book, reckoning, &round, &theme, &staging)?;
+    let (pages, unread) = stage_record(request, &loaded.book, reckoning, &round, &theme, &staging)?;
+    let mut problems = prepared.problems;
+    add_files(&mut problems, unread);
+    if !request.despite_errors && any_error(&problems) {
+        return Err(PublishError::Book(problems));
+    }
     // Last: it names all the others.
     for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
         staging.add(&name, text.as_bytes())?;
     }
     // While a picture cannot be used, no publish is like the last: it is told each time.
-    let fingerprint = if prepared.problems.is_empty() { fingerprint } else { String::new() };
+    let fingerprint = if problems.is_empty() { fingerprint } else { String::new() };
     let edition = Some(request.edition.word().to_owned());
     let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
     let written = staging.finish(manifest, watcher)?;
-    Ok(Outcome { written, rendered, problems: prepared.problems })
+    Ok(Outcome { written, rendered: rendered + pages, problems })
 }
 
 /// The feed and the calendar, where there is anything to tell.
@@ -267,7 +273,7 @@ fn stage_record(
     round: &Round<'_>,
     theme: &Theme,
     staging: &Staging,
-) -> Result<usize, PublishError> {
+) -> Result<(usize, Vec<Diagnostic>), PublishError> {
     if request.edition == Edition::Public {
         return record_pages::stage(round, &reckoning, request.book, theme, staging);
     }
@@ -540,8 +546,24 @@ pub(super) fn print<T: Serialize>(theme: &Theme, template: &str, frame: &Frame, 
     theme.print(template, frame, page)
 }
 
-/// One name for all that goes into the site: the same name, the same pages.
-fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, problems: &[Diagnostic], theme: &ThemeFiles) -> String {
+/// Adds problems of files as a whole that nothing was said of yet.
+fn add_files(problems: &mut Vec<Diagnostic>, more: Vec<Diagnostic>) {
+    for one in more {
+        if !problems.iter().any(|known| known.place.file == one.place.file) {
+            problems.push(one);
+        }
+    }
+}
+
+/// One name for all that goes into the site: the same name, the same pages. With the files that could not be read for
+/// it.
+fn fingerprint(
+    request: &Request<'_>,
+    book: &Book,
+    reckoning: &Reckoning<'_>,
+    problems: &[Diagnostic],
+    theme: &ThemeFiles,
+) -> (String, Vec<Diagnostic>) {
     let mut hasher = blake3::Hasher::new();
     let mut put = |part: &[u8]| {
         hasher.update(&(part.len() as u64).to_le_bytes());
@@ -571,17 +593,21 @@ fn fingerprint(request: &Request<'_>, book: &Book, reckoning: &Reckoning<'_>, pr
     }
     // Pictures and papers by content: a copied book has other times, and the same pictures.
     let paths: Vec<String> = assets::paths(reckoning.book, &reckoning.entries).into_iter().collect();
-    let files: Vec<(&String, [u8; 32])> = paths
-        .par_iter()
-        .map(|path| {
-            let mut hasher = blake3::Hasher::new();
-            let read = std::fs::File::open(request.book.join(path)).and_then(|file| hasher.update_reader(file).map(|_| ()));
-            (path, if read.is_ok() { *hasher.finalize().as_bytes() } else { [0; 32] })
-        })
-        .collect();
-    for (path, hash) in files {
-        put(path.as_bytes());
-        put(&hash);
+    let read = |path: &String| {
+        let mut hasher = blake3::Hasher::new();
+        let read = std::fs::File::open(request.book.join(path)).and_then(|file| hasher.update_reader(file).map(|_| ()));
+        read.map(|()| hasher.finalize()).map_err(|error| Box::new(unreadable(path, &error)))
+    };
+    let files: Vec<Result<blake3::Hash, Box<Diagnostic>>> = paths.par_iter().map(read).collect();
+    let mut unread = Vec::new();
+    for (path, file) in paths.iter().zip(files) {
+        match file {
+            Ok(hash) => {
+                put(path.as_bytes());
+                put(hash.as_bytes());
+            }
+            Err(problem) => unread.push(*problem),
+        }
     }
-    hasher.finalize().to_hex().to_string()
+    (hasher.finalize().to_hex().to_string(), unread)
 }

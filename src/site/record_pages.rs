@@ -10,6 +10,7 @@ use super::theme::Theme;
 use super::view::Banner;
 use super::words::Words;
 use super::write::Staging;
+use crate::book::diagnostic::Diagnostic;
 use crate::reckon::Reckoning;
 use crate::record::{self, Record};
 use std::collections::BTreeMap;
@@ -26,7 +27,7 @@ pub(super) struct Round<'b> {
     pub book_key: String,
 }
 
-/// Stages the record and says how many pages it has. `shown` is of the public book.
+/// Stages the record; says how many pages it has, and which pictures could not be read. `shown` is of the public book.
 ///
 /// # Errors
 /// The theme cannot be used, or the disk refuses.
@@ -36,8 +37,8 @@ pub(super) fn stage(
     book: &Path,
     theme: &Theme,
     staging: &Staging,
-) -> Result<usize, PublishError> {
-    let pictures = record::pictures::hashes(book, shown.book, &shown.entries);
+) -> Result<(usize, Vec<Diagnostic>), PublishError> {
+    let (pictures, unread) = record::pictures::hashes(book, shown.book, &shown.entries);
     let record = Record::of(shown, pictures);
     let (files, pages) = rayon::join(
         || {
@@ -50,7 +51,7 @@ pub(super) fn stage(
         || stage_pages(round, shown, &record, theme, staging),
     );
     files?;
-    pages
+    Ok((pages?, unread))
 }
 
 fn stage_pages(

@@ -113,7 +113,8 @@ fn grow(folder: &Path, path: &Path, old: Option<&str>, new: &str) -> Result<(), 
 /// Makes a list what it was; whether it is.
 fn shrink(folder: &Path, path: &Path, old: Option<&str>, new: &str) -> bool {
     match old {
-        Some(old) => grow(folder, path, Some(new), old).is_ok(),
+        // A disk that refused once may take it the second time.
+        Some(old) => (0..2).any(|_| grow(folder, path, Some(new), old).is_ok()),
         None => fs::read(path).is_ok_and(|bytes| bytes == new.as_bytes()) && fs::remove_file(path).is_ok(),
     }
 }
