@@ -109,6 +109,8 @@ test("several have contents and a search, and lead to each other", async () => {
   await page.locator("#_q").fill("filter");
   await page.locator("#_hits a").first().waitFor();
   await page.locator("#_hits a").first().click();
+  // The page follows its address a moment later.
+  await page.locator("main h1:visible", { hasText: "Change the engine oil and filter" }).waitFor();
   assert.equal(await page.locator("main h1:visible").first().innerText(), "Change the engine oil and filter");
   await page.getByRole("link", { name: "Contents" }).click();
   await page.getByRole("link", { name: "Service a seacock" }).first().click();
