@@ -111,7 +111,9 @@ impl Money {
             return Err(MoneyError::TooFine { written: text.into_owned() });
         }
         let code = code.as_bytes().try_into().map_err(|_| no_code(None))?;
-        Ok(Self { amount: number.value().into(), decimals: number.decimals(), code })
+        // One decimal is no price: 18.5 is 18.50, and the two are the same sum.
+        let decimals = if number.decimals() == 1 { 2 } else { number.decimals() };
+        Ok(Self { amount: number.value().into(), decimals, code })
     }
 
     /// The exact amount, in the currency's main unit.
@@ -129,8 +131,7 @@ impl Money {
     /// Digits after the point with which it is shown.
     #[must_use]
     pub fn decimals(&self) -> u32 {
-        // One decimal is no price: 18.5 is shown as 18.50.
-        if self.decimals == 1 { 2 } else { self.decimals }
+        self.decimals
     }
 
     /// The amount alone with so many digits after the point, for columns of sums.
@@ -213,6 +214,15 @@ mod tests {
         case("240 EUR", "240 EUR", (240, 1));
         case("0.125 KWD", "0.125 KWD", (1, 8));
         case("1840\u{a0}JPY", "1840 JPY", (1840, 1));
+    }
+
+    #[test]
+    fn what_is_shown_is_the_same_sum() {
+        for written in ["18.5 EUR", "18.50 EUR", "581.0 EUR", "240 EUR", "240.000 EUR"] {
+            let money = Money::parse(written).expect(written);
+            assert_eq!(Money::parse(&money.to_string()), Ok(money), "{written}");
+        }
+        assert_eq!(Money::parse("18.5 EUR"), Money::parse("18.50 EUR"));
     }
 
     #[test]

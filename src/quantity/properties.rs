@@ -128,6 +128,20 @@ proptest! {
         prop_assert_eq!(in_place.as_ref(), Ok(&quantity));
     }
 
+    /// ISO 4217: three capitals; currencies with no, two and three digits after the point.
+    #[test]
+    fn sums_of_money_read_back(number in "[0-9]{1,9}(\\.[0-9]{1,3})?", code in "[A-Z]{3}", other in "[0-9]{1,9}(\\.[0-9]{1,3})?", eighths in 0_i128..800) {
+        let money = |number: &str| Money::parse(&format!("{number} {code}")).map_err(|error| TestCaseError::fail(error.to_string()));
+        let first = money(&number)?;
+        let sum = first.checked_add(&money(&other)?);
+        let product = first.checked_mul(&Exact::new(eighths, 8));
+        for sum in [Some(first), sum, product] {
+            let sum = sum.ok_or_else(|| TestCaseError::fail("too large to hold"))?;
+            let again = Money::parse(&sum.to_string());
+            prop_assert_eq!(again.as_ref(), Ok(&sum));
+        }
+    }
+
     #[test]
     fn there_and_back_is_exact(number in number_text(), from in any_unit(), to in any_unit()) {
         let value = Number::parse(&number).expect("a number").value();
