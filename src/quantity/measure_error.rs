@@ -78,7 +78,7 @@ impl QuantityError {
     /// The same error, knowing what its place asks for.
     pub(super) fn wanting(self, dimension: Option<Dimension>) -> Self {
         match self {
-            Self::Unit { error, number, .. } => Self::Unit { error, number, wanted: dimension },
+            Self::Unit { error, number, .. } => Self::Unit { error: error.wanting(dimension), number, wanted: dimension },
             other => other,
         }
     }

@@ -23,6 +23,13 @@ fn misplaced(written: &str, place: Dimension, message: &str, remedy: &str) {
 }
 
 #[test]
+fn where_a_torque_stands_a_word_for_miles_is_none() {
+    misplaced("35 NM", Dimension::Torque, "unknown unit `NM`", "if `N·m` is meant, write that");
+    misplaced("5 NM", Dimension::Distance, "`NM` is written `nmi` here", "write `5 nmi`");
+    misplaced("2 hr", Dimension::Torque, "unknown unit `hr`", "write a torque, in `N·m`, `lbf·ft`, `lbf·in` or `kgf·m`");
+}
+
+#[test]
 fn as_written_but_tidied() {
     case("35 Nm", "35 N·m", (35, 1), Unit::NewtonMetre);
     case("26 ft-lb", "26 lbf·ft", (26, 1), Unit::PoundFoot);

@@ -76,6 +76,16 @@ impl UnitError {
         }
     }
 
+    /// The same error, knowing what its place asks for: where a torque stands, `NM` is no distance.
+    pub(super) fn wanting(self, dimension: Option<Dimension>) -> Self {
+        match (self, dimension) {
+            (Self::WriteInstead { written, unit }, Some(wanted)) if unit.dimension() != wanted => {
+                Self::Unknown { nearest: nearest(&join_parts(&written), |unit| unit.dimension() == wanted), written }
+            }
+            (other, _) => other,
+        }
+    }
+
     /// The units it can only have been meant to be; none where that would be a guess.
     #[must_use]
     pub fn choices(&self) -> Vec<Unit> {
@@ -162,7 +172,7 @@ fn explain(written: String, key: &str) -> UnitError {
         let extra = extra.to_owned();
         return UnitError::Trailing { written, unit, extra };
     }
-    UnitError::Unknown { nearest: nearest(key), written }
+    UnitError::Unknown { nearest: nearest(key, |_| true), written }
 }
 
 /// `mm socket`, `N·m (oiled)`, `h,`: the longest beginning that is a unit, and what follows it.
@@ -263,8 +273,8 @@ fn known_rate(key: &str) -> Option<Vec<Unit>> {
     (!rates.is_empty()).then_some(rates)
 }
 
-/// The unit that differs by capitals only, else by the fewest slips of the pen.
-fn nearest(key: &str) -> Option<Unit> {
+/// The unit, of those that `may` be meant, that differs by capitals only, else by the fewest slips of the pen.
+fn nearest(key: &str, may: impl Fn(Unit) -> bool) -> Option<Unit> {
     let length = key.chars().count();
     let lower = key.to_lowercase();
     if length > LONGEST_MISSPELLING || NEAR_BUT_OTHER.contains(&lower.as_str()) {
@@ -278,6 +288,7 @@ fn nearest(key: &str) -> Option<Unit> {
     };
     Unit::ALL
         .iter()
+        .filter(|unit| may(**unit))
         .flat_map(|unit| spellings(*unit).map(move |spelling| (*unit, spelling)))
         .map(|(unit, spelling)| {
             let spelling = spelling.to_lowercase().replace(' ', "·");
