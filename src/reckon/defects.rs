@@ -1,7 +1,7 @@
 //! Defects: what an inspection saw and no work has put right yet, and readings outside their limits.
 //!
-//! Only an entry that clears a finding ends it; that a later inspection no longer mentions it does
-//! not. A reading counts by its latest value alone: one inside the limits ends the matter.
+//! Only a finished entry that clears a finding ends it; that a later inspection no longer mentions it
+//! does not. A reading counts by its latest value alone: one inside the limits ends the matter.
 
 use std::collections::{HashMap, HashSet};
 
@@ -103,7 +103,7 @@ pub struct Cleared<'b> {
     /// Counted from 1 in its entry.
     pub number: usize,
     pub finding: &'b Finding,
-    /// The first entry that cleared it.
+    /// The first finished entry that cleared it.
     pub by: &'b Entry,
 }
 
@@ -116,10 +116,11 @@ pub(super) fn defects<'b>(
     readings: &[ReadingHistory<'b>],
     findings: &mut Findings<'b>,
 ) -> (Vec<Defect<'b>>, Vec<Cleared<'b>>) {
-    let mut clearing: HashMap<(&str, usize), &Entry> = HashMap::new();
-    for &entry in entries {
+    let mut clearing: HashMap<(&str, usize), Vec<&Entry>> = HashMap::new();
+    // Work that is not finished has put nothing right yet.
+    for &entry in entries.iter().filter(|entry| !entry.when.is_open()) {
         for finding in &entry.clears {
-            clearing.entry((finding.entry.as_str(), finding.number)).or_insert(entry);
+            clearing.entry((finding.entry.as_str(), finding.number)).or_default().push(entry);
         }
     }
     let mut outside = outside(readings, findings);
@@ -129,7 +130,7 @@ pub(super) fn defects<'b>(
         for (at, finding) in entry.findings.iter().enumerate() {
             let number = at + 1;
             // Work that came before the finding did not put it right, whatever it says.
-            let by = clearing.get(&(entry.id.as_str(), number)).filter(|by| !by.is_before(entry));
+            let by = clearing.get(&(entry.id.as_str(), number)).and_then(|all| all.iter().find(|by| !by.is_before(entry)));
             match by {
                 _ if finding.grade == Grade::Good => {}
                 Some(by) => cleared.push(Cleared { entry, number, finding, by }),

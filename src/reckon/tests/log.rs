@@ -63,6 +63,22 @@ fn a_defect_stays_until_an_entry_clears_it() {
 }
 
 #[test]
+fn only_finished_work_that_came_later_puts_right() {
+    let found = || entry("2026-03-01-rig").finds("cracked", Grade::Act);
+    let by = |clearing: &[&str]| {
+        let book = clearing.iter().fold(book().entry(found()), |book, name| book.entry(entry(name).clears("2026-03-01-rig", 1)));
+        let (reckoning, _) = reckon(&book, day("2026-06-01"));
+        reckoning.cleared.iter().map(|cleared| cleared.by.id.clone()).collect::<Vec<_>>()
+    };
+    // One that is dated before the finding hides no later one.
+    assert_eq!(by(&["2026-02-01-mend", "2026-04-01-mend"]), ["2026-04-01-mend"]);
+    assert_eq!(by(&["2026-02-01-mend"]), [] as [&str; 0]);
+    // Begun is not done.
+    assert_eq!(by(&["2026-04-01-mend open"]), [] as [&str; 0]);
+    assert_eq!(by(&["2026-04-01-mend done 2026-05-01"]), ["2026-04-01-mend"]);
+}
+
+#[test]
 fn what_is_left_open_says_how_the_boat_was_left() {
     let book = book()
         .entry(entry("2026-01-01-a open").leaves("start key out"))
