@@ -1,8 +1,8 @@
 //! A planned passage: what is to be done before it, what falls due under way, what is clear.
 //!
 //! Each job is held against the passage alone: passages do not add up. What keeps her from leaving
-//! comes first: defects to act on, then what is shut, off or apart, then jobs, then gear that expires
-//! before the return.
+//! comes first: defects to act on, then what is shut, off or apart, then other defects that must be put
+//! right by then or limit how she may be used, then jobs, then gear that expires before the return.
 
 use jiff::civil::Date;
 
@@ -23,6 +23,8 @@ pub struct PassageState<'r, 'b> {
     pub left: Vec<&'b Entry>,
     /// Graded watch, but to be put right before a passage, or by a day that comes before the return.
     pub to_put_right: Vec<&'r Defect<'b>>,
+    /// Graded watch and in neither list, but until they are put right something must not be done.
+    pub limiting: Vec<&'r Defect<'b>>,
     /// Every job: before, most pressing first; then under way, those first that cannot be done there,
     /// then by day; then clear.
     pub jobs: Vec<JobOnPassage<'r, 'b>>,
@@ -101,13 +103,15 @@ pub fn passage<'r, 'b>(reckoning: &'r Reckoning<'b>, passage: &'b Passage) -> Pa
         stage => (stage, None, None),
     });
     let graded = |grade: Grade| reckoning.defects.iter().filter(move |defect| defect.grade() == grade);
+    let is_wanted = |defect: &&Defect<'b>| is_wanted_by(defect.before(), course.end);
     let mut expiring: Vec<_> = reckoning.gear.iter().filter(|gear| gear.expires.is_some_and(|month| month.last_day < course.end)).collect();
     expiring.sort_by_key(|gear| gear.expires.map(|month| month.last_day));
     PassageState {
         passage,
         to_act_on: graded(Grade::Act).collect(),
         left: reckoning.left().collect(),
-        to_put_right: graded(Grade::Watch).filter(|defect| is_wanted_by(defect.before(), course.end)).collect(),
+        to_put_right: graded(Grade::Watch).filter(is_wanted).collect(),
+        limiting: graded(Grade::Watch).filter(|defect| !is_wanted(defect) && limits_use(defect)).collect(),
         jobs,
         expiring,
         course,
@@ -121,6 +125,10 @@ fn on_passage<'r, 'b>(job: &'r JobState<'b>, falls: Falls) -> JobOnPassage<'r, '
         (false, _) => OnPassage::UnderWay,
     };
     JobOnPassage { job, stage, falls, under_way: UnderWay::of(&job.guide.places) }
+}
+
+fn limits_use(defect: &Defect<'_>) -> bool {
+    defect.finding().is_some_and(|finding| finding.limits_use.is_some())
 }
 
 fn is_wanted_by(before: Option<&Before>, end: Date) -> bool {

@@ -29,6 +29,10 @@ pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState
         writeln!(out, "\nto be put right by then:")?;
         defects(out, &trip.to_put_right)?;
     }
+    if !trip.limiting.is_empty() {
+        writeln!(out, "\nwhat must not be done until then:")?;
+        defects(out, &trip.limiting)?;
+    }
     jobs_before(out, reckoning, trip)?;
     jobs_under_way(out, trip)?;
     if !trip.expiring.is_empty() {

@@ -137,6 +137,13 @@ impl Entry {
         self
     }
 
+    pub(in crate::reckon) fn limits_use(mut self, what: &str) -> Self {
+        if let Some(finding) = self.findings.last_mut() {
+            finding.limits_use = Some(what.to_owned());
+        }
+        self
+    }
+
     pub(in crate::reckon) fn clears(mut self, entry: &str, number: usize) -> Self {
         self.clears.push(FindingRef { entry: entry.to_owned(), number, span: Span::default() });
         self

@@ -106,6 +106,19 @@ fn defects_come_by_what_they_keep_her_from() {
 }
 
 #[test]
+fn what_limits_how_she_may_be_used_is_told_whenever_it_is_to_be_put_right() {
+    let book = steady()
+        .entry(entry("2026-03-01-look").finds("Hairline", Grade::Watch).before("haul-out").limits_use("no mizzen over 20 kn"))
+        .entry(entry("2026-03-02-look").finds("Weep", Grade::Watch).finds("Crack", Grade::Act).limits_use("no motoring"))
+        .entry(entry("2026-03-03-look").finds("Play", Grade::Watch).before("before-passage").limits_use("hand steering"));
+    let limiting = on_passage(&book, &trip("2026-06-20").days(10), |_, state| {
+        state.limiting.iter().map(|defect| defect.finding().expect("a finding").what.clone()).collect::<Vec<_>>()
+    });
+    // The others stand with those to be put right already, each with its limit.
+    assert_eq!(limiting, ["Hairline"]);
+}
+
+#[test]
 fn gear_that_expires_before_the_return_is_told_soonest_first() {
     let book = steady()
         .gear(gear("flares").good_until("2026-06"))

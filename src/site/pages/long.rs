@@ -217,6 +217,7 @@ pub fn passage(press: &Press<'_>, stem: &str, title: &str, page: &mut PassagePag
     page.left_more = cutter.cut(&mut page.left, "left", &words.text("home.left"), (20, EACH), MoreList::OpenJobs);
     let put_right = words.text("occasion.defects");
     page.to_put_right_more = cutter.cut(&mut page.to_put_right, "put-right", &put_right, (30, EACH), MoreList::Defects);
+    page.limiting_more = cutter.cut(&mut page.limiting, "limits", &heading("limits"), (30, EACH), MoreList::Defects);
     page.before_more = cutter.cut(&mut page.before, "before", &heading("before"), (60, EACH), MoreList::Before);
     for (at, group) in page.under_way.iter_mut().enumerate() {
         group.jobs_more = cutter.cut(&mut group.jobs, &format!("under-way-{at}"), &group.heading, (25, EACH), MoreList::UnderWay);

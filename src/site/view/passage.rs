@@ -55,6 +55,9 @@ pub struct PassagePage {
     /// Graded watch, and to be put right before the return.
     pub to_put_right: Vec<DefectView>,
     pub to_put_right_more: Option<More>,
+    /// Graded watch, and until they are put right something must not be done.
+    pub limiting: Vec<DefectView>,
+    pub limiting_more: Option<More>,
     pub before: Vec<PassageJob>,
     pub before_more: Option<More>,
     /// Due under way: what cannot be done there first.
