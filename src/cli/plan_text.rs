@@ -31,6 +31,10 @@ pub(super) fn print(out: &mut dyn Write, book: &Book, plan: &Plan<'_>) -> io::Re
     for one in &meanwhile {
         writeln!(out, "{}", sentence(plan, one))?;
     }
+    for early in plan.early() {
+        let (begins, by) = (title(plan, early.stage), title(plan, early.by));
+        writeln!(out, "\ntake care: `{begins}` begins before {} is isolated in {by} {}", early.what, early.step + 1)?;
+    }
     writeln!(out)?;
     sums(out, plan)
 }

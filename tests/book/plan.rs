@@ -85,6 +85,27 @@ one after another  1 h 9 min 20 s
 }
 
 #[test]
+fn who_begins_before_it_is_dead_is_warned() {
+    let body = "\
+## Drain
+
+1. Run the engine, stop it, and take the key out. {takes 15 min} {isolate start key}
+2. Let the oil run down. {wait 10 min: oil drains}
+
+## Filter {alongside Drain}
+
+1. Spin it off. {takes 5 min}
+
+## Refill
+
+1. Put the key back. {takes 1 min} {restore start key} {prove no leak}
+";
+    let told = "take care: `Filter` begins before start key is isolated in Drain 1\n";
+    assert!(planned(&with("crew: 2\n", body), &["job"]).status(0).stdout.contains(told));
+    assert!(!planned(&with("crew: 1\n", body), &["job"]).status(0).stdout.contains("take care"));
+}
+
+#[test]
 fn a_guide_is_found_by_its_former_id() {
     assert_eq!(planned(&book(), &["rail", "--format", "json"]).status(0).json()["guide"], "mend-rail");
 }

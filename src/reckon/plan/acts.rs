@@ -15,6 +15,8 @@ pub(super) struct Act<'g> {
     /// Counted from 0, as the step.
     pub stage: usize,
     pub step: usize,
+    /// Of the marks of the step, from 0, the one it is made of.
+    pub mark: usize,
     pub kind: TaskKind,
     /// In minutes; more than nothing.
     pub minutes: Exact,
@@ -32,10 +34,11 @@ pub(super) fn acts(guide: &Guide, whole_runs: bool) -> Vec<Act<'_>> {
     for (stage, of_stage) in guide.outline.stages.iter().enumerate() {
         for (step, of_step) in of_stage.steps.iter().enumerate() {
             let hands = hands(of_step);
-            for mark in &of_step.marks {
+            for (at, mark) in of_step.marks.iter().enumerate() {
                 let act = |kind: TaskKind, minutes: Exact, hands: u32, what| Act {
                     stage,
                     step,
+                    mark: at,
                     kind,
                     minutes,
                     hands,

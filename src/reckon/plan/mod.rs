@@ -5,6 +5,7 @@
 //! steps keep their order within a stage, and hands-on work is not interrupted.
 
 mod acts;
+mod early;
 mod meanwhile;
 pub mod solver;
 mod stages;
@@ -22,6 +23,7 @@ use crate::book::model::Guide;
 use crate::book::outline::{Stage, Step};
 use crate::quantity::Exact;
 
+pub use early::Early;
 pub use meanwhile::{Filling, Meanwhile};
 
 /// What somebody, a machine or nobody does for a while.
@@ -56,6 +58,8 @@ pub struct Task<'g> {
     pub stage: usize,
     /// Place of the step in the stage, from 0.
     pub step: usize,
+    /// Place of its mark in the step, from 0.
+    pub mark: usize,
     pub kind: TaskKind,
     pub start: Exact,
     pub end: Exact,
@@ -168,6 +172,7 @@ pub fn plan(guide: &Guide, crew: u32) -> Result<Plan<'_>, PlanError> {
         .map(|(act, start)| Task {
             stage: act.stage,
             step: act.step,
+            mark: act.mark,
             kind: act.kind,
             start: minutes(*start),
             end: minutes(start + work.clock.units(&act.minutes)),
@@ -202,6 +207,12 @@ impl<'g> Plan<'g> {
     #[must_use]
     pub fn step(&self, task: &Task<'_>) -> Option<&'g Step> {
         self.stage(task).and_then(|stage| stage.steps.get(task.step))
+    }
+
+    /// Stages that begin before the stage that they lie alongside has isolated something.
+    #[must_use]
+    pub fn early(&self) -> Vec<Early<'g>> {
+        early::early(self)
     }
 
     /// What to do while a step waits or its machine rests, in order of time.
