@@ -5,11 +5,13 @@
 
 mod alone;
 mod bare_caution;
+mod begun_too_early;
 mod explain;
 mod figure_by_hand;
 mod figure_never_used;
 mod hazard_words;
 mod interval_never_kept;
+mod left_when_done;
 mod long_step;
 mod never_due;
 mod never_proved;
@@ -24,6 +26,7 @@ mod received_revision;
 #[cfg(test)]
 mod small_book;
 mod still_a_draft;
+mod still_open;
 #[cfg(test)]
 mod testing;
 mod vocabulary;
@@ -68,13 +71,15 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 18] = [
+const RULES: [Rule; 21] = [
     alone::RULE,
     bare_caution::RULE,
+    begun_too_early::RULE,
     figure_by_hand::RULE,
     figure_never_used::RULE,
     hazard_words::RULE,
     interval_never_kept::RULE,
+    left_when_done::RULE,
     long_step::RULE,
     never_due::RULE,
     never_proved::RULE,
@@ -85,6 +90,7 @@ const RULES: [Rule; 18] = [
     received_not_checked::RULE,
     received_revision::RULE,
     still_a_draft::RULE,
+    still_open::RULE,
     wait_without_mark::RULE,
     work_without_guide::RULE,
 ];
