@@ -21,6 +21,18 @@ pub struct BookDate {
     pub precision: Precision,
 }
 
+impl BookDate {
+    /// The last day that it can mean: `~2021-05` may be the end of May.
+    #[must_use]
+    pub fn last_day(&self) -> Date {
+        match self.precision {
+            Precision::Day => self.date,
+            Precision::Month => self.date.last_of_month(),
+            Precision::Year => self.date.last_of_year(),
+        }
+    }
+}
+
 /// A month or a day by which something ends: `2029-05` is the last day of that month.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Month {

@@ -170,7 +170,9 @@ fn check<'b>(meter: &'b Meter, written: &mut [Written<'b>], findings: &mut Findi
     }
     for (earlier, (later, count)) in errors {
         if let (Some(earlier), Some(later)) = (written.get(earlier), written.get(later)) {
-            refuse(meter, earlier, later, count, findings);
+            let day = later.reading.date;
+            let replaced = written.iter().any(|found| found.reading.date == day && found.reading.replaced.is_some());
+            refuse(meter, earlier, later, if replaced { Suspects::NewCounter } else { Suspects::Slips(count) }, findings);
         }
     }
     for at in left_out {
@@ -234,10 +236,23 @@ fn compared(earlier: &Reading<'_>, later: &Reading<'_>, place: &Place) -> String
     }
 }
 
-fn refuse<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, count: usize, findings: &mut Findings<'b>) {
+/// Why a counter seems to run backwards.
+#[derive(Clone, Copy)]
+enum Suspects {
+    /// One of two readings is mistyped, or the first of so many.
+    Slips(usize),
+    /// The counter was replaced on the day of the lower one, which may be that of the new one.
+    NewCounter,
+}
+
+fn refuse<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, suspects: Suspects, findings: &mut Findings<'b>) {
     let other = place_of(earlier, findings);
     let compared = compared(&earlier.reading, &later.reading, &other);
     let (shown, date) = (later.reading.shown, later.reading.date);
+    let count = match suspects {
+        Suspects::Slips(count) => count,
+        Suspects::NewCounter => 1,
+    };
     let more = match count {
         0 | 1 => String::new(),
         2 => ", and so is another reading after it".to_owned(),
@@ -249,15 +264,18 @@ fn refuse<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, count: 
     } else {
         "correct the one of the two that is mistyped".to_owned()
     };
-    findings.error(
-        RULE,
-        place_of(later, findings),
-        format!("meter `{id}` runs backwards: {shown} on {date} {compared}{more}"),
-        format!(
+    let remedy = match suspects {
+        Suspects::NewCounter => format!(
+            "on the day its counter was replaced an entry gives what the old one showed: write that, or leave `{id}` out; \
+             what the new one began with stands in `meters.csv`"
+        ),
+        Suspects::Slips(_) => format!(
             "{mistyped}; if the counter was replaced in between, say so in `meters.csv`: a row with the day, \
              `{id}`, the old counter's last value and, under `replaced`, the new one's first"
         ),
-    );
+    };
+    let message = format!("meter `{id}` runs backwards: {shown} on {date} {compared}{more}");
+    findings.error(RULE, place_of(later, findings), message, remedy);
 }
 
 fn warn<'b>(meter: &Meter, earlier: &Written<'b>, later: &Written<'b>, at_later: bool, findings: &mut Findings<'b>) {

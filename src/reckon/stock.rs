@@ -247,8 +247,12 @@ fn used_since<'b>(
 ) -> Vec<Movement<'b>> {
     let mut movements = Vec::new();
     for &(entry, part) in used {
-        let on = entry.when.day().date;
+        let day = entry.when.day();
+        let on = day.date;
         if on <= counted.on || part.unclear {
+            if day.last_day() > counted.on && !part.unclear {
+                about_the_count(item, counted, entry, part, findings);
+            }
             continue;
         }
         let one = Held { value: whole(1), unit: None };
@@ -273,6 +277,18 @@ fn used_since<'b>(
         }
     }
     movements
+}
+
+/// Tells of a use on a day only known about, which the count may have come before or after.
+fn about_the_count<'b>(item: &StoreItem, counted: &Counted, entry: &'b Entry, part: &PartUse, findings: &mut Findings<'b>) {
+    let (id, on) = (&item.id.value, counted.on);
+    let place = findings.in_entry(entry, part.item.span);
+    findings.warning(
+        "used-about-the-count",
+        place,
+        format!("`{id}` was counted on {on}, and nobody can tell whether that was before this use or after it: it is not taken off"),
+        format!("write the day of this work if you know it, or count `{id}` again"),
+    );
 }
 
 fn disagree(

@@ -1,7 +1,5 @@
 //! When the work of an entry was done: `date`, or `started` and `done`.
 
-use jiff::civil::Date;
-
 use super::fields::Fields;
 use super::scalar::log_day;
 use crate::book::date::{BookDate, Precision, parse_day};
@@ -30,7 +28,7 @@ pub(super) fn when(notes: &mut Notes<'_>, fields: Fields<'_, '_>, id_of_file: &s
         notes.error("no-date", span, "this entry has no date", remedy);
     }
     if let (Some(first), Some(last)) = (&started, &done)
-        && last_possible(last) < first.date
+        && last.last_day() < first.date
     {
         notes.error(
             "done-before-started",
@@ -52,13 +50,4 @@ pub(super) fn when(notes: &mut Notes<'_>, fields: Fields<'_, '_>, id_of_file: &s
         let date = id_of_file.get(..10).and_then(|day| parse_day(day).ok())?;
         Some((When::On(BookDate { date, about: false, precision: Precision::Day }), fields.span))
     })
-}
-
-/// The last day that a date can mean: `~2021-05` may be the end of May.
-fn last_possible(date: &BookDate) -> Date {
-    match date.precision {
-        Precision::Day => date.date,
-        Precision::Month => date.date.last_of_month(),
-        Precision::Year => date.date.last_of_year(),
-    }
 }

@@ -43,6 +43,18 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
             "keep `counted` for what you count, or `level` for what nobody counts",
         );
     }
+    if let (Some(Amount::Measured(counted)), Some(Amount::Measured(pack)), Some(_)) =
+        (counted.as_ref().map(|counted| &counted.amount), sold_in.first(), &price)
+        && counted.unit() != pack.unit()
+    {
+        let (unit, sold) = (counted.unit().symbol(), pack.unit().symbol());
+        notes.warning(
+            "price-of-which-unit",
+            fields.key_span("price"),
+            format!("the price is taken as that of one {unit}, in which it is counted, and it is sold by the {sold}"),
+            format!("count it in {sold} where the price is that of one {sold}"),
+        );
+    }
     let id = id.filter(|id| seen.is_new(notes, id))?;
     let title = title.unwrap_or_else(|| id.value.clone());
     let span = fields.span;

@@ -211,6 +211,23 @@ fn a_counter_that_was_replaced_can_run_backwards_too() {
 }
 
 #[test]
+fn what_the_new_counter_shows_on_its_first_day_has_its_place() {
+    let book =
+        book().row("2026-01-10,engine,5000").row("2026-02-01,engine,5020,0").entry(entry("2026-02-01-new-counter").reads("engine", "0"));
+    problems(
+        &book,
+        &["error log/2026-02-01-new-counter.md:3 meter-backwards: meter `engine` runs backwards: 0 on 2026-02-01 is lower \
+            than 5000 on 2026-01-10 (meters.csv:2)"],
+    );
+    let (_, problems) = reckon(&book, day("2026-12-31"));
+    assert_eq!(
+        problems.iter().map(|problem| problem.remedy.as_str()).collect::<Vec<_>>(),
+        ["on the day its counter was replaced an entry gives what the old one showed: write that, or leave `engine` out; what the \
+          new one began with stands in `meters.csv`"]
+    );
+}
+
+#[test]
 fn what_is_only_about_gives_way_to_what_was_read() {
     let guessed_late = book().row("2026-01-10,engine,1840.5").entry(entry("2026-03-14-oil").reads("engine", "~1800"));
     problems(

@@ -110,6 +110,18 @@ fn what_cannot_be_converted_is_left_out_and_told_of() {
 }
 
 #[test]
+fn a_use_that_may_be_before_the_count_or_after_it_is_told_of() {
+    let book = || with(item("oil").counted("2026-02-20", "2"));
+    let told = "warning log/2026-02-01-a.md:4 used-about-the-count: `oil` was counted on 2026-02-20, and nobody can tell whether that \
+                was before this use or after it: it is not taken off";
+    stock(&book().entry(entry("2026-02-01-a on ~2026-02").uses("oil", "2")), "2026-04-01", "2", &[told]);
+    // All of it was before the count; all of it after.
+    stock(&book().entry(entry("2026-02-01-a on ~2026-01").uses("oil", "2")), "2026-04-01", "2", &[]);
+    stock(&book().entry(entry("2026-02-01-a on ~2026-03").uses("oil", "2")), "2026-04-01", "0", &[]);
+    stock(&book().entry(entry("2026-02-01-a on 2026-02-20").uses("oil", "2")), "2026-04-01", "2", &[]);
+}
+
+#[test]
 fn more_used_than_there_was_asks_for_a_count() {
     let book = with(item("oil").counted("2026-01-05", "1").minimum("1")).entry(entry("2026-02-01-a").uses("oil", "3"));
     stock(
