@@ -230,8 +230,24 @@ fn draw(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, path: &str
     Ok(())
 }
 
+/// What speaks against writing an entry, though it may be written.
 fn warn(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, prepared: &Prepared) -> io::Result<()> {
-    draw(err, args, candidate, &prepared.path, &prepared.problems)
+    draw(err, args, candidate, &prepared.path, &prepared.problems)?;
+    for open in &prepared.still_open {
+        let open = args.book.book.join(open);
+        writeln!(err, "warning: the job stays open by an earlier entry: `{}`", open.display())?;
+        writeln!(
+            err,
+            "help: if it is finished, write `done: …` with the day into that entry instead of making another: take its `reached` and \
+             `left` out, bring its `meters` up to that day, and put to it what was used since"
+        )?;
+    }
+    for same in &prepared.same_day {
+        let same = args.book.book.join(same);
+        writeln!(err, "warning: the log has the same job on the same day: `{}`", same.display())?;
+        writeln!(err, "help: if both tell of the same work, take one of them away, for both count")?;
+    }
+    Ok(())
 }
 
 /// Shows what will be written, and where.
@@ -262,11 +278,6 @@ fn afterwards(err: &mut dyn Write, book: &Path, written: &Path, prepared: &Prepa
         let former = book.join(former);
         writeln!(err, "warning: the log has an earlier state of the same record, and now both count: `{}`", former.display())?;
         writeln!(err, "help: look at the two, and take the one away that is not right; the new one is `{}`", written.display())?;
-    }
-    for open in &prepared.still_open {
-        let open = book.join(open);
-        writeln!(err, "warning: the job stays open by an earlier entry: `{}`", open.display())?;
-        writeln!(err, "help: if it is finished, write `done: …` with the day into that entry")?;
     }
     if prepared.book_has_errors {
         writeln!(err, "the book has errors elsewhere: `garboard survey` says what and where")?;

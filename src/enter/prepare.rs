@@ -28,6 +28,8 @@ pub struct Prepared {
     pub former: Option<Former>,
     /// Open entries of jobs that this entry finishes: they stay open until they are closed.
     pub still_open: Vec<String>,
+    /// Entries of the same jobs, finished on the same day.
+    pub same_day: Vec<String>,
     /// The book has errors of its own.
     pub book_has_errors: bool,
 }
@@ -81,6 +83,7 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
         return Err(Refused::Open(path.clone()));
     }
     let still_open = opened_by_others(&loaded.book, &first_look, former.as_deref());
+    let same_day = finished_the_same_day(&loaded.book, &first_look, former.as_deref());
     let spot = spot_of(&first_look);
     let taken: BTreeSet<String> = log.iter().map(|(path, _)| stem(path).to_lowercase()).collect();
     let name = spot.names().find(|name| !taken.contains(name)).unwrap_or_else(|| spot.stem.clone());
@@ -99,7 +102,7 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
         return Err(refused(path, problems));
     }
     tidy(&mut problems);
-    Ok(Prepared { spot, name, path, problems, former, still_open, book_has_errors: any_error(&problems_before) })
+    Ok(Prepared { spot, name, path, problems, former, still_open, same_day, book_has_errors: any_error(&problems_before) })
 }
 
 fn refused(path: String, mut problems: Vec<Diagnostic>) -> Refused {
@@ -134,5 +137,15 @@ fn opened_by_others(book: &Book, entry: &Entry, former: Option<&str>) -> Vec<Str
     let finished = names(&entry.jobs);
     let open = book.entries.iter().filter(|other| other.when.is_open() && other.when.day().date <= entry.when.day().date);
     let same = open.filter(|other| !names(&other.jobs).is_disjoint(&finished));
+    same.map(|other| other.source.path().to_owned()).filter(|path| Some(path.as_str()) != former).collect()
+}
+
+/// Entries that finished just these jobs on this day.
+fn finished_the_same_day(book: &Book, entry: &Entry, former: Option<&str>) -> Vec<String> {
+    if entry.when.is_open() || entry.jobs.is_empty() || entry.when.day().about {
+        return Vec::new();
+    }
+    let same = book.entries.iter().filter(|other| !other.when.is_open() && other.when.day() == entry.when.day());
+    let same = same.filter(|other| names(&other.jobs) == names(&entry.jobs));
     same.map(|other| other.source.path().to_owned()).filter(|path| Some(path.as_str()) != former).collect()
 }

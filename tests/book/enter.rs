@@ -185,7 +185,17 @@ fn a_record_that_is_open_in_the_log_is_the_crews_to_close() {
 fn a_job_that_another_entry_leaves_open_is_told_of() {
     let begun = entry("jobs: [oil]\nstarted: 2026-05-29\n");
     let book = Book::sound().file("log/2026/2026-05-29-oil.md", begun).beside("saved.md", GOOD);
-    enter(&book, &["saved.md"]).status(0).stderr_has("stays open").stderr_has("content/log/2026/2026-05-29-oil.md").stderr_has("`done: …`");
+    let run = enter(&book, &["saved.md"]).status(0).stderr_has("stays open").stderr_has("content/log/2026/2026-05-29-oil.md");
+    run.stderr_has("`done: …`").stderr_has("take its `reached` and `left` out, bring its `meters` up to that day");
+}
+
+#[test]
+fn the_same_job_on_the_same_day_is_told_of() {
+    let (first, other) = (entry("jobs: [oil]\ndate: 2026-05-30\ntime: 1 h\n"), entry("jobs: [oil]\ndate: 2026-05-31\n"));
+    let book = Book::sound().file("log/2026/2026-05-30-a.md", &first).beside("saved.md", GOOD).beside("other.md", &other);
+    enter(&book, &["saved.md"]).status(0).stderr_has("the same job on the same day: `content/log/2026/2026-05-30-a.md`");
+    let run = enter(&book, &["other.md"]).status(0);
+    assert!(!run.stderr.contains("same day"), "{}", run.stderr);
 }
 
 #[test]
