@@ -207,9 +207,12 @@ fn until(month: &crate::book::date::Month) -> String {
 pub(super) fn notes(entry: &Entry) -> Cow<'_, str> {
     let text = without_tags(entry.source.slice(entry.body));
     let mut words = String::with_capacity(text.len());
+    let mut in_comment = false;
     for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
         match event {
             Event::Text(text) | Event::Code(text) => words.push_str(&text),
+            // Pages show HTML as it is written, so a change of it is a change of what can be read.
+            Event::Html(text) | Event::InlineHtml(text) => push_uncommented(&text, &mut words, &mut in_comment),
             Event::TaskListMarker(done) => words.push_str(if done { "[x] " } else { "[ ] " }),
             Event::End(TagEnd::TableCell) => words.push(' '),
             // Within a paragraph or between two: a passage that was cut out may have made one of the other.
@@ -229,6 +232,21 @@ pub(super) fn notes(entry: &Entry) -> Cow<'_, str> {
     }
     let written = written_notes(entry);
     normal(if tidy == written { Cow::Borrowed(written) } else { Cow::Owned(tidy) })
+}
+
+/// Appends HTML without its comments; `inside`: it begins in one that an earlier line opened.
+fn push_uncommented(html: &str, words: &mut String, inside: &mut bool) {
+    let mut rest = html;
+    while !rest.is_empty() {
+        if *inside {
+            let Some((_, after)) = rest.split_once("-->") else { return };
+            (rest, *inside) = (after, false);
+        } else {
+            let Some((before, after)) = rest.split_once("<!--") else { return words.push_str(rest) };
+            words.push_str(before);
+            (rest, *inside) = (after, true);
+        }
+    }
 }
 
 /// The notes as they stand in the file, without blanks round them.

@@ -86,6 +86,19 @@ fn a_file_is_whole_only_where_every_fingerprint_is_borne_out() {
 }
 
 #[test]
+fn html_is_part_of_the_notes_as_pages_show_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::create_dir_all(folder.path().join("log")).expect("a folder");
+    std::fs::write(folder.path().join("boat.yaml"), "name: Test boat\n").expect("a file");
+    let body = "The seal <leaking> drips.\n\n<div>Pressure was 5 bar</div>\n\n<!-- measured\ncold --> again\n\nDone. <!-- for me -->\n";
+    let text = format!("---\nwork: [Looked]\ndate: 2026-05-01\n---\n{body}");
+    std::fs::write(folder.path().join("log/2026-05-01-look.md"), text).expect("a file");
+    let book = crate::book::load::load(folder.path()).expect("a book").book;
+    let entry = book.entries.first().expect("the entry");
+    assert_eq!(super::content::notes(entry), "The seal <leaking> drips.\n<div>Pressure was 5 bar</div>\nagain\nDone.");
+}
+
+#[test]
 fn a_picture_that_cannot_be_read_is_told_and_not_left_out() {
     let folder = tempfile::tempdir().expect("a folder");
     let put = |path: &str, bytes: &[u8]| {
