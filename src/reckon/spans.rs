@@ -43,8 +43,8 @@ pub struct Span {
 impl RuleSpans<'_> {
     /// The longest span. `None`: there is none.
     #[must_use]
-    pub fn largest(&self) -> Option<Exact> {
-        self.spans.iter().map(|span| span.length).max()
+    pub fn largest(&self) -> Option<&Span> {
+        self.spans.iter().max_by_key(|span| (span.length, !span.within))
     }
 
     /// The span in the middle; of an even number the mean of the two.

@@ -12,7 +12,11 @@ fn line(rule: &RuleSpans<'_>) -> String {
     let each: Vec<String> =
         rule.spans.iter().map(|span| format!("{}{}", plain_decimal(&span.length, 1), if span.within { "+" } else { "" })).collect();
     let said = |value| plain_decimal(&value, 1);
-    let sums = rule.largest().zip(rule.median()).map(|(largest, median)| format!(", largest {}, middle {}", said(largest), said(median)));
+    let sums = rule
+        .largest()
+        .map(|span| span.length)
+        .zip(rule.median())
+        .map(|(largest, median)| format!(", largest {}, middle {}", said(largest), said(median)));
     let unread = if rule.unread > 0 { format!(", unread {}", rule.unread) } else { String::new() };
     format!("{by}: {} | {} within{}{unread}", each.join(" "), rule.within, sums.unwrap_or_default())
 }

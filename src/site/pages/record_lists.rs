@@ -6,8 +6,8 @@ use super::record_entry::{Here, cleared, title_link};
 use super::record_plan::Lists;
 use super::{meters, reading_words};
 use crate::book::model::{Entry, Finding, RuleBy};
-use crate::quantity::{Exact, plain_decimal};
-use crate::reckon::{Cleared, Defect, GearState, JobState, RuleSpans, Seen};
+use crate::quantity::{Decimal, Exact, Rounding, plain_decimal, round_to_decimals};
+use crate::reckon::{Cleared, Defect, GearState, JobState, RuleSpans, Seen, Span};
 use crate::site::escape;
 use crate::site::press::Press;
 use crate::site::view::{Fact, RecordFinding, RecordGear, RecordInterval};
@@ -84,7 +84,7 @@ fn dated(state: &GearState<'_>) -> bool {
 pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'_>) -> RecordInterval {
     let gear = job.gear.map(|gear| format!(" ({})", gear.title)).unwrap_or_default();
     let unit = Told::of(kept);
-    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure(&span.length)).collect();
+    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure_of(span)).collect();
     spans.reverse();
     let mut said = if spans.is_empty() { press.words.text("record.no-span") } else { unit.said(press, &spans.join(", ")) };
     let count = |key: &str, n: usize| press.words.count(key, i64::try_from(n).unwrap_or(i64::MAX));
@@ -99,7 +99,7 @@ pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'
         title: format!("{}{gear}", job.guide.title),
         rule: rule_text(press, kept.rule, job.gear),
         spans: said,
-        largest: kept.largest().map(|length| unit.said(press, &unit.figure(&length))),
+        largest: kept.largest().map(|span| unit.said(press, &unit.figure_of(span))),
         median: kept.median().map(|length| unit.said(press, &unit.figure(&length))),
         within: (!kept.spans.is_empty()).then(|| press.words.say("record.within", &within.each_ref().map(|(key, n)| (*key, n.as_str())))),
     }
@@ -123,13 +123,24 @@ impl<'u> Told<'u> {
         }
     }
 
+    /// To the nearest figure; a span that was too long is rounded up, so that a year and a day do not read `12 months`.
+    fn figure_of(&self, span: &Span) -> String {
+        self.rounded(&span.length, if span.within { Rounding::HalfEven } else { Rounding::Up })
+    }
+
     fn figure(&self, length: &Exact) -> String {
+        self.rounded(length, Rounding::HalfEven)
+    }
+
+    fn rounded(&self, length: &Exact, rounding: Rounding) -> String {
         // The mean length of a month and a year of the calendar, over its 400 years.
-        match self {
-            Self::Days | Self::Unit(_) => plain_decimal(length, 1),
-            Self::Months => plain_decimal(&(length / Exact::new(146_097, 4800)), 1),
-            Self::Years => plain_decimal(&(length / Exact::new(146_097, 400)), 2),
-        }
+        let (amount, decimals) = match self {
+            Self::Days | Self::Unit(_) => (*length, 1),
+            Self::Months => (length / Exact::new(146_097, 4800), 1),
+            Self::Years => (length / Exact::new(146_097, 400), 2),
+        };
+        let rounded = round_to_decimals(&amount, decimals, rounding).and_then(Decimal::value).unwrap_or(amount);
+        plain_decimal(&rounded, decimals.unsigned_abs())
     }
 
     fn said(&self, press: &Press<'_>, figures: &str) -> String {
