@@ -51,6 +51,21 @@ fn all_lists_everything() {
 }
 
 #[test]
+fn what_is_left_begins_with_the_rule_that_decides() {
+    // 100 h at 1 h a day are up on 2026-06-10, the year on 2027-03-02.
+    let book = Book::new()
+        .file(
+            "boat.yaml",
+            "name: Test boat\nsystems: [{id: engine, title: Engine}]\nmeters: [{id: engine, title: Engine hours, unit: h}]\n",
+        )
+        .file("guides/engine/by-hours.md", job("By hours", "every: {calendar: 12 months, engine: 100 h}\n"))
+        .file("log/2026/2026-03-02-a.md", entry("jobs: [by-hours]\ndate: 2026-03-02\nmeters: {engine: 0}\n"))
+        .file("log/2026/2026-06-01-b.md", entry("date: 2026-06-01\nmeters: {engine: 91}\n"));
+    let run = book.run(["due", "--all", "--on", "2026-06-01"]).status(0);
+    assert_eq!(rows(&run.stdout)[1], ["soon", "~2026-06-10", "9 h, 274 days", "By hours", "2026-03-02"]);
+}
+
+#[test]
 fn the_columns_stand_in_line() {
     let run = book().run(["due", "--all", "--on", "2026-06-01"]);
     let head = run.stdout.lines().next().expect("a head");

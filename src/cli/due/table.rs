@@ -60,7 +60,9 @@ fn cell(reckoning: &Reckoning<'_>, job: &JobState<'_>, column: Column) -> String
         Column::DueOn => job.due_on.map_or_else(none, |date| if job.estimated { format!("~{date}") } else { date.to_string() }),
         Column::Lately => job.due_on_90().map_or_else(none, |date| format!("~{date}")),
         Column::Left => {
-            let left: Vec<String> = job.rules.iter().filter_map(|rule| left(reckoning, rule)).collect();
+            // The one that decides first: the date beside it is by that one.
+            let (first, others): (Vec<_>, Vec<_>) = job.rules.iter().partition(|rule| rule.governs);
+            let left: Vec<String> = first.into_iter().chain(others).filter_map(|rule| left(reckoning, rule)).collect();
             let unread = || job.rules.iter().any(|rule| reckoning.meter(&rule.by).is_some_and(|meter| meter.first().is_none()));
             match left.is_empty() {
                 true if unread() => "meter never read".to_owned(),
