@@ -93,6 +93,8 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
         }
     }
     if !has_boat {
+        // What it would have named is not missed name by name.
+        loaded.broken.insert("boat.yaml".to_owned());
         problems.push(whole_file(
             "boat.yaml",
             "no-boat",

@@ -119,7 +119,9 @@ impl<'b> Index<'b> {
     pub fn job(&self, notes: &mut Notes<'_>, name: &Name) -> Option<&'b Guide> {
         let guide = self.guide(&name.value);
         if guide.is_none() && !self.is_broken_text("guides/", &name.value) {
-            let remedy = offer(&name.value, self.guides.keys().copied(), "write the name of a guide's file without `.md`");
+            let otherwise =
+                format!("write the name of a guide's file without `.md`; if it was renamed, write `formerly: [{}]` into it", name.value);
+            let remedy = offer(&name.value, self.guides.keys().copied(), &otherwise);
             notes.error("unknown-job", name.span, format!("there is no guide `{}`", name.value), remedy);
         }
         guide
