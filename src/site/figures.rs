@@ -4,7 +4,7 @@ use super::escape;
 use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
-use crate::quantity::{Figure, System};
+use crate::quantity::{Figure, Quantity, System};
 
 /// A figure with its counterpart in the other system of units.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,6 +83,13 @@ pub fn value(boat: &Boat, value: &Value) -> Pair {
         ValueFigure::Calendar(span) => Pair::plain(span.to_string()),
         ValueFigure::Words(words) => Pair::plain(words.clone()),
     }
+}
+
+/// A value as it was read; in another unit than the guide asks for, in that too: `820 lb (372 kg)`.
+#[must_use]
+pub fn read(spec: &ReadingSpec, value: &Quantity) -> String {
+    let asked = (value.unit() != spec.unit).then(|| value.rounded_in(spec.unit)).flatten();
+    Pair { first: value.written().to_owned(), second: asked.map(|asked| asked.to_string()) }.text()
 }
 
 /// A torque of a guide.

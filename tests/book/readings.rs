@@ -169,3 +169,21 @@ fn ten_thousand_readings_make_small_plots() {
         }
     }
 }
+
+#[test]
+fn a_value_in_another_unit_than_the_guide_asks_for_is_shown_in_both() {
+    // 1 psi is 6.894757 kPa (NIST SP 811, appendix B.8): 50 psi are 3.447 bar, 30 psi 2.068 bar.
+    // One digit more than was written, for the first is the smaller (B.7.2): 3.4 bar would claim less than 50 psi does.
+    let book = pressures("{calendar: 10 days}", &[("2026-01-01", "3.8")]);
+    for (day, value) in [("2026-01-11", "50 psi"), ("2026-01-21", "30 psi")] {
+        let entry = format!("---\njobs: [measure]\ndate: {day}\nreadings: {{oil-pressure: {value}}}\n---\n");
+        book.put(&format!("content/log/2026/{day}-measure.md"), entry.as_bytes());
+    }
+    book.run(["publish", "--on", "2026-02-20"]).status(0);
+    let (page, log) = (book.text("site/guides/measure.html"), book.text("site/log/2026.html"));
+    for shown in ["50 psi (3.45 bar)", "30 psi (2.07 bar)"] {
+        assert!(page.contains(shown) && log.contains(shown), "{shown}");
+    }
+    assert!(log.contains("3.8 bar") && !log.contains("3.8 bar ("));
+    assert!(book.text("site/defects.html").contains("30 psi (2.07 bar)"));
+}

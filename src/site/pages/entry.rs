@@ -80,9 +80,9 @@ pub(super) fn readings(press: &Press<'_>, entry: &Entry, only: Option<&str>) -> 
             }
             let name = spec.map_or_else(|| value.reading.value.clone(), super::reading_words::title);
             let label = value.point.as_ref().map_or_else(|| name.clone(), |point| format!("{name}, {point}"));
-            let written = value.value.written();
+            let written = spec.map_or_else(|| value.value.written().to_owned(), |spec| figures::read(spec, &value.value));
             let outside = spec.is_some_and(|spec| is_outside(spec, &value.value));
-            let value = if outside { format!("{written}, {}", press.words.text("guide.outside")) } else { written.to_owned() };
+            let value = if outside { format!("{written}, {}", press.words.text("guide.outside")) } else { written };
             Some(Fact { label, value })
         })
         .collect()

@@ -332,7 +332,7 @@ fn point(press: &Press<'_>, history: &ReadingHistory<'_>) -> ReadingPoint {
         (gear, point) => gear.or_else(|| point.map(str::to_owned)),
     };
     let last = history.values.iter().take(PAST_READINGS).map(|value| PastReading {
-        value: value.written.written().to_owned(),
+        value: figures::read(history.spec, value.written),
         date: press.book_date(&value.date),
         href: press.entry_href(value.entry, ROOT),
         outside: value.outside,

@@ -4,6 +4,7 @@ use super::reading_words::{limit_text, limits, title, trend};
 use crate::book::model::{Guide, ReadingSpec};
 use crate::quantity::{Exact, plain_decimal, to_f64};
 use crate::reckon::{Axis, ReadingAt, ReadingHistory};
+use crate::site::figures;
 use crate::site::plot::{Along, Chart, LINES, Line, Point, Stretch, draw};
 use crate::site::press::Press;
 use crate::site::view::{Html, PlotLine, PlotRow, PlotView};
@@ -175,8 +176,8 @@ fn rows(press: &Press<'_>, group: &[&ReadingHistory<'_>]) -> Vec<PlotRow> {
             let key = std::cmp::Reverse((value.date.date, value.entry.id.as_str()));
             let (_, cells) = by_entry.entry(key).or_insert_with(|| (value, vec![String::new(); group.len()]));
             if let Some(cell) = cells.get_mut(column) {
-                let written = value.written.written();
-                *cell = if value.outside { press.words.say("plot.outside", &[("value", written)]) } else { written.to_owned() };
+                let read = figures::read(history.spec, value.written);
+                *cell = if value.outside { press.words.say("plot.outside", &[("value", &read)]) } else { read };
             }
         }
     }

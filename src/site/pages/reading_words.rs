@@ -3,8 +3,8 @@
 use crate::book::model::ReadingSpec;
 use crate::quantity::{Exact, Figure, Unit, plain_decimal};
 use crate::reckon::{Axis, Crossing, OutsideLimits, ReadingHistory};
-use crate::site::figures::in_words;
 pub(super) use crate::site::figures::reading_title as title;
+use crate::site::figures::{in_words, read};
 use crate::site::press::Press;
 use num_traits::ToPrimitive;
 
@@ -15,7 +15,7 @@ const EXACT_DAYS: i64 = 62;
 pub(super) fn outside(press: &Press<'_>, outside: &OutsideLimits<'_>) -> String {
     let name = title(outside.spec);
     let limits = outside.spec.limits.as_ref().map(|figure| limits(press, figure)).unwrap_or_default();
-    let value = outside.value.written.written();
+    let value = &read(outside.spec, outside.value.written);
     match outside.point {
         Some(point) => {
             press.words.say("readings.outside-point", &[("reading", &name), ("point", point), ("value", value), ("limits", &limits)])
