@@ -9,9 +9,12 @@ use crate::book::diagnostic::Notes;
 use crate::book::keys::STORE_ITEM;
 use crate::book::model::{Amount, Bought, Counted, Level, StoreItem};
 use crate::book::node::Node;
-use crate::quantity::Exact;
+use crate::quantity::{Exact, convert};
 
 const LEVELS: [(&str, Level); 3] = [("plenty", Level::Plenty), ("low", Level::Low), ("none", Level::None)];
+
+/// How many of one unit make another that is much larger: grams and kilograms, not litres and US quarts.
+const MUCH_SMALLER: i128 = 100;
 
 /// Reads the parts and consumables aboard; `None` where the file is no list.
 pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<StoreItem>> {
@@ -43,10 +46,20 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
             "keep `counted` for what you count, or `level` for what nobody counts",
         );
     }
-    if let (Some(Amount::Measured(counted)), Some(Amount::Measured(pack)), Some(_)) =
-        (counted.as_ref().map(|counted| &counted.amount), sold_in.first(), &price)
-        && counted.unit() != pack.unit()
-    {
+    if let (Some(counted), Some(pack), true) = (&counted, sold_in.first(), price.is_some()) {
+        price_of_which_unit(notes, fields, &counted.amount, pack);
+    }
+    let id = id.filter(|id| seen.is_new(notes, id))?;
+    let title = title.unwrap_or_else(|| id.value.clone());
+    let span = fields.span;
+    Some(StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span })
+}
+
+/// Who counts in millilitres what is sold by the litre hardly gives the price of a millilitre.
+fn price_of_which_unit(notes: &mut Notes<'_>, fields: Fields<'_, '_>, counted: &Amount, pack: &Amount) {
+    let (Amount::Measured(counted), Amount::Measured(pack)) = (counted, pack) else { return };
+    let one = convert(&Exact::from_integer(1), pack.unit(), counted.unit());
+    if one.is_some_and(|one| one >= Exact::from_integer(MUCH_SMALLER)) {
         let (unit, sold) = (counted.unit().symbol(), pack.unit().symbol());
         notes.warning(
             "price-of-which-unit",
@@ -55,10 +68,6 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
             format!("count it in {sold} where the price is that of one {sold}"),
         );
     }
-    let id = id.filter(|id| seen.is_new(notes, id))?;
-    let title = title.unwrap_or_else(|| id.value.clone());
-    let span = fields.span;
-    Some(StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span })
 }
 
 /// `{on: …, qty: …}`.
