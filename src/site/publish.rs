@@ -103,7 +103,7 @@ impl fmt::Display for PublishError {
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
             Self::Unlisted(list) => {
-                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+                write!(f, "`{}` is damaged, so nobody can tell whether the site there is for the crew alone or for others", list.display())
             }
             Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
@@ -288,6 +288,9 @@ fn stage_record(
     record_pages::stage(round, &reckoning, request.book, theme, staging)
 }
 
+/// Files that every crew edition has and no public one.
+const CREWS_OWN: [&str; 3] = ["provisions.html", "costs.html", "assets/boat.js"];
+
 /// A site that others read is never mixed with one that only the crew may.
 fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Result<(), PublishError> {
     let there = match earlier.edition.as_deref() {
@@ -295,9 +298,11 @@ fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Re
         _ => Edition::Crew,
     };
     if earlier.files.is_empty() {
-        // A site whose list of files is damaged: what is left of it may be for the crew alone.
         let listed = site.join(manifest::NAME);
-        return if edition == Edition::Public && listed.exists() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
+        // A site whose list of files is damaged: what is left of it may be for the crew alone, and the folder may be
+        // one that everybody reads. Only the crew's own is put right.
+        let is_the_crews = || edition == Edition::Crew && CREWS_OWN.iter().any(|file| site.join(file).exists());
+        return if listed.exists() && !is_the_crews() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
     }
     if there == edition { Ok(()) } else { Err(PublishError::Edition(there)) }
 }

@@ -1,6 +1,6 @@
 //! The public edition: words planted in every private place, and every byte of the site looked through.
 
-use crate::support::Book;
+use crate::support::{Book, Site};
 use scraper::{Html, Selector};
 use std::collections::BTreeMap;
 use std::fs;
@@ -198,6 +198,32 @@ fn a_site_whose_list_of_files_is_damaged_is_not_taken_for_the_public_edition() {
     // The crew's own edition puts it right.
     book.run(["publish", "--on", "2026-06-01"]).status(0);
     book.run(["publish", "--on", "2026-06-01"]).status(0).stdout_has("nothing changed");
+}
+
+#[test]
+fn a_public_site_whose_list_of_files_is_damaged_is_not_taken_for_the_crews() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    let whole = book.text("site-public/garboard-manifest.json");
+    for torn in ["x\n", "", &whole.replacen("\"version\": 1", "\"version\": 99", 1)] {
+        book.put("site-public/garboard-manifest.json", torn.as_bytes());
+        let before = Site::of(&book.path("site-public"));
+        for edition in ["crew", "public"] {
+            let run = book.run(["publish", "--edition", edition, "--on", "2026-06-01", "--to", "site-public"]);
+            run.status(1).stdout("").stderr_has("garboard-manifest.json").stderr_has("--to DIR");
+            Site::of(&book.path("site-public")).assert_untouched_since(&before);
+        }
+    }
+}
+
+#[test]
+fn a_crew_site_is_known_by_what_no_public_site_has() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    for own in ["provisions.html", "costs.html", "assets/boat.js"] {
+        assert!(book.path("site").join(own).exists() && !book.path("site-public").join(own).exists(), "{own}");
+    }
 }
 
 #[test]
