@@ -171,7 +171,7 @@ pub fn publish_watched(
     // Another publish may have ended since.
     refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
-    let mut prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    let mut prepared = assets::prepare(book, &reckoning.entries, request.book, request.edition, &staging)?;
     add_files(&mut prepared.problems, unread);
     if !request.despite_errors && any_error(&prepared.problems) {
         return Err(PublishError::Book(prepared.problems));

@@ -1,6 +1,9 @@
 //! The public edition: words planted in every private place, and every byte of the site looked through.
 
-use crate::support::{Book, Site};
+use crate::publish::{contains, with_secrets};
+use crate::samples::encoded;
+use crate::support::{Book, Site, job};
+use image::ImageFormat;
 use scraper::{Html, Selector};
 use std::collections::BTreeMap;
 use std::fs;
@@ -246,4 +249,82 @@ fn errors_of_the_book_are_counted_and_not_told() {
     book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--despite-errors"]).status(1);
     let index = book.text("site-public/index.html");
     assert!(index.contains("1 error in the book") && !index.contains("secret-thing"));
+}
+
+/// A book in which a guide and an entry link to photos with the place in them, and to other files.
+fn linking() -> Book {
+    let jpeg = with_secrets(&encoded(ImageFormat::Jpeg, 1600, 1200));
+    let entry = "---\nwork: [Look at the mast]\ndate: 2026-03-14\n---\n[Photo](2026-03-14-mast/mast.JPG), [no name](2026-03-14-mast/scan), \
+                 [paper](2026-03-14-mast/bill.pdf), [shown](2026-03-14-mast/shown.jpg).\n\n![Shown](2026-03-14-mast/shown.jpg)\n";
+    Book::sound()
+        .file("guides/hull/cock.md", job("Cock", "") + "\n   [The cock](cock/cock.jpg)\n")
+        .file("guides/hull/cock/cock.jpg", &jpeg)
+        .file("log/2026/2026-03-14-mast.md", entry)
+        .file("log/2026/2026-03-14-mast/mast.JPG", with_secrets(&encoded(ImageFormat::Jpeg, 300, 200)))
+        .file("log/2026/2026-03-14-mast/scan", with_secrets(&encoded(ImageFormat::Jpeg, 200, 300)))
+        .file("log/2026/2026-03-14-mast/shown.jpg", with_secrets(&encoded(ImageFormat::Jpeg, 400, 300)))
+        .file("log/2026/2026-03-14-mast/bill.pdf", "%PDF-1.4 by SOMEBODY")
+}
+
+/// Where the links of a page lead whose words are these.
+fn link_of(page: &str, words: &str) -> String {
+    let page = Html::parse_document(page);
+    let links = Selector::parse("a[href]").expect("a selector");
+    let link = page.select(&links).find(|link| link.text().collect::<String>() == words);
+    link.and_then(|link| link.attr("href")).unwrap_or_else(|| panic!("no link `{words}`")).to_owned()
+}
+
+#[test]
+fn a_linked_photo_is_made_anew_for_strangers() {
+    let book = linking();
+    book.run(PUBLIC).status(0);
+    for (path, bytes) in files(&book.path("site-public")) {
+        for secret in ["SECRET-PLACE", "Exif\0", "http://ns.adobe.com"] {
+            assert!(!contains(&bytes, secret.as_bytes()), "{path} holds {secret}");
+        }
+    }
+    let log = book.text("site-public/log/2026.html");
+    for (page, words, sides) in [
+        (&book.text("site-public/guides/cock.html"), "The cock", (1600, 1200)),
+        (&log, "Photo", (300, 200)),
+        (&log, "no name", (200, 300)),
+        (&log, "shown", (400, 300)),
+    ] {
+        let href = link_of(page, words);
+        let bytes = fs::read(book.path("site-public/log").join(&href)).unwrap_or_else(|error| panic!("{href}: {error}"));
+        let picture = image::load_from_memory(&bytes).unwrap_or_else(|error| panic!("{href}: {error}"));
+        assert_eq!((picture.width(), picture.height()), sides, "{href}");
+    }
+    let paper = fs::read(book.path("site-public/log").join(link_of(&log, "paper"))).expect("the paper");
+    assert_eq!(paper, b"%PDF-1.4 by SOMEBODY");
+    book.run(PUBLIC).status(0).stdout_has("nothing changed");
+}
+
+#[test]
+fn the_crew_has_a_linked_photo_as_it_was_taken() {
+    let book = linking();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    let href = link_of(&book.text("site/guides/cock.html"), "The cock");
+    let bytes = fs::read(book.path("site/guides").join(href)).expect("the photo");
+    assert_eq!(bytes, fs::read(book.path("content/guides/hull/cock/cock.jpg")).expect("the photo"));
+}
+
+#[test]
+fn a_linked_photo_that_cannot_be_made_anew_is_not_handed_out() {
+    let heic = b"\0\0\0\x18ftypheic\0\0\0\0mif1heic SECRET-PLACE";
+    let book = linking()
+        .file("guides/hull/cock.md", job("Cock", "") + "\n   [The cock](cock/cock.heic) and [torn](cock/torn.jpg)\n")
+        .file("guides/hull/cock/cock.heic", heic)
+        .file("guides/hull/cock/torn.jpg", "\u{fffd}SECRET-PLACE");
+    let run = book.run(PUBLIC).status(0);
+    assert_eq!(run.stderr.matches("it may say where it was taken, so this edition leaves it out").count(), 2, "{}", run.stderr);
+    assert!(
+        run.stderr.contains("cock.heic") && run.stderr.contains("save it as JPEG") && run.stderr.contains("torn.jpg"),
+        "{}",
+        run.stderr
+    );
+    for (path, bytes) in files(&book.path("site-public")) {
+        assert!(!contains(&bytes, b"SECRET-PLACE"), "{path}");
+    }
+    assert!(book.text("site-public/guides/cock.html").contains("The cock"), "its words stay");
 }
