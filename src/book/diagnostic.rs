@@ -6,6 +6,7 @@
 use super::keys::KeySpec;
 use super::public::Withheld;
 use super::source::{Place, Source, Span};
+use std::cmp::Ordering;
 
 /// How much a problem matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -26,6 +27,15 @@ impl Severity {
             Self::Error => "error",
             Self::Warning => "warning",
             Self::Advice => "advice",
+        }
+    }
+
+    /// Many of them, in a sentence.
+    fn words(self) -> &'static str {
+        match self {
+            Self::Error => "errors",
+            Self::Warning => "warnings",
+            Self::Advice => "pieces of advice",
         }
     }
 }
@@ -62,7 +72,8 @@ pub fn any_error(problems: &[Diagnostic]) -> bool {
     problems.iter().any(|problem| problem.severity == Severity::Error)
 }
 
-/// Most problems that are listed of one file: more are no help to anybody.
+/// Most problems of one gravity that are listed of one file: more are no help to anybody. Each gravity is counted
+/// apart, so that no error is lost behind warnings and no number of warnings becomes an error.
 const MOST_PROBLEMS: usize = 500;
 
 /// Gathers the problems of one file.
@@ -74,6 +85,8 @@ pub struct Notes<'a> {
     /// Keys that are withheld are passed over.
     is_public: bool,
     apart: bool,
+    /// Problems so far, listed or not, by gravity.
+    counts: [usize; 3],
     pub found: Vec<Diagnostic>,
 }
 
@@ -81,7 +94,7 @@ impl<'a> Notes<'a> {
     /// Nothing wrong so far.
     #[must_use]
     pub fn new(source: &'a Source) -> Self {
-        Self { source, withheld: None, is_public: false, apart: false, found: Vec::new() }
+        Self { source, withheld: None, is_public: false, apart: false, counts: [0; 3], found: Vec::new() }
     }
 
     /// Nothing wrong so far, in a file of a book of which a public edition leaves this out.
@@ -135,19 +148,21 @@ impl<'a> Notes<'a> {
     }
 
     fn note(&mut self, rule: &'static str, severity: Severity, span: Span, message: String, remedy: String) {
-        match self.found.len() {
-            0..MOST_PROBLEMS => {}
-            MOST_PROBLEMS => {
+        let count = &mut self.counts[severity as usize];
+        *count += 1;
+        match (*count).cmp(&(MOST_PROBLEMS + 1)) {
+            Ordering::Less => {}
+            Ordering::Equal => {
                 self.found.push(Diagnostic {
                     rule: "too-many-problems",
-                    severity: Severity::Error,
+                    severity,
                     place: self.source.place(span),
-                    message: format!("this file has more than {MOST_PROBLEMS} problems, and the rest are not listed"),
+                    message: format!("this file has more than {MOST_PROBLEMS} {}, and the rest are not listed", severity.words()),
                     remedy: "look whether it is the file you think it is; else mend these first".to_owned(),
                 });
                 return;
             }
-            _ => return,
+            Ordering::Greater => return,
         }
         self.found.push(Diagnostic { rule, severity, place: self.source.place(span), message, remedy });
     }
@@ -191,6 +206,61 @@ pub fn offer<'n>(typed: &str, known: impl IntoIterator<Item = &'n str> + Clone, 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Rules and gravities of what is listed, each with how often it stands there.
+    fn listed(found: &[Diagnostic]) -> Vec<(&str, Severity, usize)> {
+        let mut listed: Vec<(&str, Severity, usize)> = Vec::new();
+        for one in found {
+            match listed.iter_mut().find(|(rule, severity, _)| (*rule, *severity) == (one.rule, one.severity)) {
+                Some((_, _, count)) => *count += 1,
+                None => listed.push((one.rule, one.severity, 1)),
+            }
+        }
+        listed
+    }
+
+    #[test]
+    fn warnings_without_number_are_no_error() {
+        let source = Source::new("f.md", "x");
+        let mut notes = Notes::new(&source);
+        for at in 0..2000 {
+            notes.warning("w", Span::default(), at.to_string(), "");
+        }
+        assert_eq!(listed(&notes.found), [("w", Severity::Warning, 500), ("too-many-problems", Severity::Warning, 1)]);
+        assert!(!any_error(&notes.found));
+        let last = notes.found.last().expect("the last");
+        assert_eq!(last.message, "this file has more than 500 warnings, and the rest are not listed");
+    }
+
+    #[test]
+    fn an_error_behind_many_warnings_and_advice_is_listed() {
+        let source = Source::new("f.md", "x");
+        let mut notes = Notes::new(&source);
+        for at in 0..600 {
+            notes.warning("w", Span::default(), at.to_string(), "");
+            notes.advice("a", Span::default(), at.to_string(), "");
+        }
+        notes.error("e", Span::default(), "the one that counts", "");
+        assert_eq!(notes.found.last().map(|last| (last.rule, last.severity)), Some(("e", Severity::Error)));
+    }
+
+    #[test]
+    fn five_hundred_of_a_gravity_are_listed_and_the_rest_are_told_once() {
+        let source = Source::new("f.md", "x");
+        let mut notes = Notes::new(&source);
+        for at in 0..500 {
+            notes.error("e", Span::default(), at.to_string(), "");
+        }
+        assert_eq!(listed(&notes.found), [("e", Severity::Error, 500)]);
+        for at in 0..20 {
+            notes.error("e", Span::default(), at.to_string(), "");
+            notes.advice("a", Span::default(), at.to_string(), "");
+        }
+        assert_eq!(
+            listed(&notes.found),
+            [("e", Severity::Error, 500), ("too-many-problems", Severity::Error, 1), ("a", Severity::Advice, 20)]
+        );
+    }
 
     #[test]
     fn the_nearest_name_is_offered_only_when_it_is_near() {

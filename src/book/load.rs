@@ -108,6 +108,8 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     problems.extend(check::check(&loaded.book, &loaded.broken));
     received::settle(&mut loaded.book);
     tidy(&mut problems);
+    let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
+    loaded.book.faulty = errors.map(|problem| problem.place.file.clone()).collect();
     loaded.problems = problems;
     Ok(loaded)
 }

@@ -10,7 +10,7 @@ use super::public::Withheld;
 use super::source::{Name, Placed, Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Fastener, Figure, Money, Number, Quantity, Unit};
 use jiff::civil::Date;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::ops::{Deref, DerefMut};
 use std::sync::{Arc, OnceLock};
 
@@ -36,11 +36,20 @@ pub struct Book {
     pub tools_by_id: ById,
     /// What a public edition leaves out, as it was known when guides and entries were read.
     pub withheld: Withheld,
+    /// Files that have errors, as far as reading the book tells: in each a slip may stand where something was to be
+    /// kept private.
+    pub faulty: BTreeSet<String>,
     /// Sources by path, for whoever must point at a place later.
     pub sources: BTreeMap<Arc<str>, Source>,
 }
 
 impl Book {
+    /// Whether `boat.yaml`, which says what the boat keeps private, can be relied upon.
+    #[must_use]
+    pub fn says_what_is_private(&self) -> bool {
+        !self.faulty.contains("boat.yaml")
+    }
+
     /// The guide with this id.
     #[must_use]
     pub fn guide(&self, id: &str) -> Option<&Guide> {

@@ -4,6 +4,9 @@
 //! [`Kept`](super::model::Kept), and the public entry is the same one without. Any other file is read again from its
 //! text, and the keys that are withheld are passed over as if they had not been written, so that none can be forgotten.
 //! Of either no more than the Markdown can be seen in the text that goes on: nothing later can show what nobody read.
+//!
+//! A guide or an entry with an error is left out, for what is mistyped may be what was to keep something private; and of
+//! a boat whose `boat.yaml` has one there is nothing but her name.
 
 use super::check::paths_of_paper;
 use super::keys::KeySpec;
@@ -54,20 +57,32 @@ impl Withheld {
 /// The public book. What refers to something that was taken out is dropped without a word.
 #[must_use]
 pub fn public(book: &Book) -> Book {
+    // Whoever points at a place in one of them finds nothing there.
+    let no_lists = || LISTS.iter().map(|path| ((*path).into(), Source::new(*path, ""))).collect();
+    if !book.says_what_is_private() {
+        let Boat { name, language, units, .. } = &book.boat;
+        let boat = Boat { name: name.clone(), language: language.clone(), units: *units, ..Boat::default() };
+        return Book { hazards: usual(&boat.language), boat, sources: no_lists(), ..Book::default() };
+    }
     let withheld = Withheld::of(&book.boat);
     // Else what was found out in reading is of no use.
     let known = withheld == book.withheld;
-    let kept: Vec<&Entry> = book.entries.iter().filter(|entry| !entry.private).collect();
+    let kept: Vec<&Entry> = book.entries.iter().filter(|entry| !is_kept_back(book, entry)).collect();
     let mut public = Book { files: files(book, &kept, &withheld), hazards: usual(&book.boat.language), ..Book::default() };
     let lists = LISTS.iter().filter_map(|path| book.sources.get(*path));
     read_again(&mut public, &lists.cloned().collect::<Vec<_>>(), &withheld);
-    public.guides = book.guides.par_iter().filter_map(|guide| public_guide(guide, &withheld, known)).collect();
+    let guides = book.guides.par_iter().filter(|guide| !book.faulty.contains(guide.source.path()));
+    public.guides = guides.filter_map(|guide| public_guide(guide, &withheld, known)).collect();
     public.entries = kept.par_iter().filter_map(|entry| public_entry(entry, &withheld, known)).collect();
     received::settle(&mut public);
     drop_loose_ends(&mut public);
-    // Whoever points at a place in one of them finds nothing there.
-    public.sources = LISTS.iter().map(|path| ((*path).into(), Source::new(*path, ""))).collect();
+    public.sources = no_lists();
     public
+}
+
+/// Whether an entry is private, or may have been meant to be.
+fn is_kept_back(book: &Book, entry: &Entry) -> bool {
+    entry.private || book.faulty.contains(entry.source.path())
 }
 
 /// The files that are read again as a whole.
@@ -129,10 +144,12 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
             }
         }
     }
-    let folder = |entry: &Entry| entry.source.path().trim_end_matches(".md").to_owned() + "/";
-    let shown: BTreeSet<String> = kept.iter().map(|entry| folder(entry)).collect();
-    let private = book.entries.iter().filter(|entry| entry.private).map(folder);
-    let hidden: BTreeSet<String> = private.filter(|own| !shown.contains(own)).collect();
+    let folder = |path: &str| path.trim_end_matches(".md").to_owned() + "/";
+    let shown: BTreeSet<String> = kept.iter().map(|entry| folder(entry.source.path())).collect();
+    let private = book.entries.iter().filter(|entry| entry.private).map(|entry| entry.source.path());
+    // Of some of these nothing could be read.
+    let faulty = book.faulty.iter().map(String::as_str).filter(|path| path.starts_with("log/"));
+    let hidden: BTreeSet<String> = private.chain(faulty).map(folder).filter(|own| !shown.contains(own)).collect();
     files.retain(|path, _| !path.match_indices('/').any(|(at, _)| path.get(..=at).is_some_and(|above| hidden.contains(above))));
     files
 }
@@ -250,6 +267,47 @@ mod tests {
         let book = Book { entries: vec![entry(FULL, &Withheld::default())], ..Book::default() };
         assert!(public(&book).entries[0].clears.is_empty());
         assert_eq!(book.entries[0].clears.len(), 1);
+    }
+
+    #[test]
+    fn a_guide_or_an_entry_with_an_error_is_left_out_with_its_files() {
+        let guide = |path: &str| {
+            let source = Source::new(path, "---\ntitle: Oil\n---\n## Drain\n\n1. Drain it.\n");
+            decode::guide::read(&mut Notes::new(&source)).expect("a guide")
+        };
+        let whole = entry(FULL, &Withheld::default());
+        let mut book = Book {
+            guides: vec![guide("guides/engine/belt.md"), guide("guides/engine/oil.md")],
+            entries: vec![whole],
+            files: ["seat.jpg", "invoice.jpg"].iter().map(|name| (format!("log/2026/2026-03-14-oil/{name}"), 1)).collect(),
+            ..Book::default()
+        };
+        let told = |book: &Book| {
+            let public = public(book);
+            (public.guides.len(), public.entries.len(), public.files.len())
+        };
+        assert_eq!(told(&book), (2, 1, 2));
+        book.faulty.insert("guides/engine/oil.md".to_owned());
+        assert_eq!(told(&book), (1, 1, 2));
+        book.faulty.insert("log/2026/2026-03-14-oil.md".to_owned());
+        assert_eq!(told(&book), (1, 0, 0));
+        // Nothing could be read of it, and its pictures are still nobody's business.
+        book.entries.clear();
+        assert_eq!(told(&book), (1, 0, 0));
+    }
+
+    #[test]
+    fn of_a_boat_that_does_not_say_what_is_private_there_is_her_name() {
+        let text = "name: Wren\nlanguage: de\nhome-port: Hollen\n";
+        let source = Source::new("boat.yaml", text);
+        let mut book = Book { entries: vec![entry(FULL, &Withheld::default())], ..Book::default() };
+        crate::book::load::read_list_again(&mut book, &source);
+        assert_eq!(public(&book).boat.home_port.as_deref(), Some("Hollen"));
+        book.faulty.insert("boat.yaml".to_owned());
+        let public = public(&book);
+        assert_eq!((public.boat.name.as_str(), public.boat.language.as_str()), ("Wren", "de"));
+        assert_eq!((public.boat.home_port, public.entries.len(), public.files.len()), (None, 0, 0));
+        assert_eq!(public.sources["boat.yaml"].text(), "");
     }
 
     #[test]

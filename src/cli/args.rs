@@ -102,7 +102,8 @@ pub struct PublishArgs {
     pub theme: String,
 
     /// Publish without the files that cannot be read, with a notice on every page; the exit status
-    /// is 1 all the same
+    /// is 1 all the same. The public edition is then without guides and entries that have errors,
+    /// and is not made while boat.yaml, stores.yaml, tools.yaml or cautions.yaml has one
     #[arg(long)]
     pub despite_errors: bool,
 }

@@ -6,9 +6,10 @@ use super::reckoned::{exit_of, reckoned};
 use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::{Loaded, load};
+use crate::book::model::Book;
 use crate::book::public::public;
 use crate::reckon::{Reckoning, reckon_unchecked};
-use crate::site::{Edition, PublishError, Request, publish_watched};
+use crate::site::{Edition, PublishError, Request, publish_watched, refuse_untold};
 use std::io::{self, Write};
 use std::mem;
 use std::path::{Path, PathBuf};
@@ -79,6 +80,11 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
     let (reckoning, problems) = reckoned(&args.book, &loaded);
     drop(line);
     say(err, book, &problems)?;
+    if let Err(error) = refuse_untold(edition, &problems) {
+        writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
+        writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
+        return Ok(Exit::Problems);
+    }
     if any_error(&problems) && !args.despite_errors {
         return nothing_published(err, &problems);
     }
@@ -96,6 +102,7 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
         Edition::Crew => write_site(&request, &loaded, reckoning, &problems, since, out, err),
         Edition::Public | Edition::Shared => {
             let shown = public(&loaded.book);
+            tell_left_out(err, &loaded.book)?;
             // What is wrong was said of the whole book.
             let of_shown = reckon_unchecked(&shown, reckoning.on);
             then.free(reckoning);
@@ -153,6 +160,17 @@ fn write_site(
             writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
             Ok(Exit::Problems)
         }
+    }
+}
+
+/// Says how many guides and entries the public edition lacks because of their errors, which have been told.
+fn tell_left_out(err: &mut dyn Write, book: &Book) -> io::Result<()> {
+    let guides = book.guides.iter().map(|guide| guide.source.path());
+    let entries = book.entries.iter().filter(|entry| !entry.private).map(|entry| entry.source.path());
+    match guides.chain(entries).filter(|path| book.faulty.contains(*path)).count() {
+        0 => Ok(()),
+        1 => writeln!(err, "left out: a guide or entry that has errors, for one may be in what was to keep something private"),
+        n => writeln!(err, "left out: {n} guides or entries that have errors, for one may be in what was to keep something private"),
     }
 }
 

@@ -41,6 +41,15 @@ pub fn run(args: &SurveyArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
     };
     let line = progress::line(Instant::now(), "comparing the entries");
     let (whole, mut problems) = reckoned(&args.book, &loaded);
+    if !loaded.book.says_what_is_private() {
+        drop(line);
+        tell_errors(err, &args.book, &problems)?;
+        let slip = Slip {
+            message: "today's record cannot be made: `boat.yaml` has errors, so nobody can tell what should be kept private".to_owned(),
+            remedy: "mend `boat.yaml` first".to_owned(),
+        };
+        return slip.told(err, Exit::Problems);
+    }
     let shown = public(&loaded.book);
     let reckoning = reckon_unchecked(&shown, whole.on);
     let (hashes, unread) = pictures::hashes(&args.book.book, &shown, &reckoning.entries);

@@ -1,9 +1,11 @@
 //! Pictures and papers of the book in the site: scaled, turned upright, stripped of all that a
-//! camera hides in them, and named so that the same picture is never made twice.
+//! camera hides in them, and named so that the same picture is never made twice. Files that are only
+//! linked are handed out byte for byte, but pictures among them not to strangers.
 
 use super::drawing::rebuild_svg;
 use super::manifest::{KnownPicture, Manifest, Size};
-use super::pictures::{PhotoLimits, PhotoVariant, prepare_photo};
+use super::pictures::{PhotoLimits, PhotoVariant, is_picture, prepare_photo};
+use super::publish::Edition;
 use super::write::{Staging, WriteError};
 use crate::book::check::{Target, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
@@ -139,15 +141,20 @@ enum Made {
 }
 
 /// Prepares and stages all pictures and papers, each dropped once it is staged; pictures that the
-/// manifest knows and the site still has are not made again.
+/// manifest knows and the site still has are not made again. In a public edition pictures that are
+/// linked are made anew like those that are shown.
 ///
 /// # Errors
 /// The disk refuses.
-pub fn prepare(book: &Book, entries: &[&Entry], folder: &Path, staging: &Staging) -> Result<Prepared, WriteError> {
+pub fn prepare(book: &Book, entries: &[&Entry], folder: &Path, edition: Edition, staging: &Staging) -> Result<Prepared, WriteError> {
     let pictures: Vec<String> = pictures_of(book, entries).into_iter().collect();
     let papers: Vec<String> = papers_of(book, entries).into_iter().collect();
     let mut made: Vec<Made> = pictures.par_iter().map(|path| picture(folder, path, staging)).collect::<Result<_, _>>()?;
-    made.extend(papers.par_iter().map(|path| paper(folder, path, staging)).collect::<Result<Vec<Made>, WriteError>>()?);
+    let is_for_strangers = edition != Edition::Crew;
+    let linked = |path: &String| if is_for_strangers { paper_for_strangers(folder, path, staging) } else { paper(folder, path, staging) };
+    // What is shown as well is made already.
+    let only_linked = papers.par_iter().filter(|path| !is_for_strangers || pictures.binary_search(path).is_err());
+    made.extend(only_linked.map(linked).collect::<Result<Vec<Made>, WriteError>>()?);
     let mut prepared = Prepared::default();
     for one in made {
         match one {
@@ -160,6 +167,13 @@ pub fn prepare(book: &Book, entries: &[&Entry], folder: &Path, staging: &Staging
             }
             Made::Trouble(problem) => prepared.problems.push(problem),
         }
+    }
+    if is_for_strangers {
+        let Assets { pictures, files } = &mut prepared.assets;
+        files.extend(papers.into_iter().filter_map(|path| {
+            let largest = pictures.get(&path)?.sizes.last()?.href.clone();
+            Some((path, largest))
+        }));
     }
     Ok(prepared)
 }
@@ -202,11 +216,14 @@ fn readable_name(path: &str) -> String {
 }
 
 fn picture(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteError> {
-    let bytes = match read(folder, path) {
-        Ok(bytes) => bytes,
-        Err(problem) => return Ok(Made::Trouble(*problem)),
-    };
-    let hash = short_hash(&bytes);
+    match read(folder, path) {
+        Ok(bytes) => picture_of(path, &bytes, staging),
+        Err(problem) => Ok(Made::Trouble(*problem)),
+    }
+}
+
+fn picture_of(path: &str, bytes: &[u8], staging: &Staging) -> Result<Made, WriteError> {
+    let hash = short_hash(bytes);
     // With the name it gets: the same picture at another place is another file of the site.
     let source = format!("{hash} {KIND} {}", readable_name(path));
     let earlier: &Manifest = staging.earlier();
@@ -219,7 +236,7 @@ fn picture(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteEr
         return Ok(Made::Picture { path: path.to_owned(), known: known.clone() });
     }
     let mut sizes = Vec::new();
-    match sizes_of(path, &bytes) {
+    match sizes_of(path, bytes) {
         Ok(made) => {
             for (size, bytes) in made {
                 staging.add(&size.href, &bytes)?;
@@ -290,13 +307,31 @@ pub fn carry(book: &Book, folder: &Path) -> Carried {
 /// A paper is handed out byte for byte; a picture among the papers as well, for it is evidence.
 fn paper(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteError> {
     match read(folder, path) {
-        Ok(bytes) => {
-            let ending = path.rsplit_once('.').map(|(_, ending)| id_of(ending)).unwrap_or_default();
-            let hash = short_hash(&bytes);
-            let href = format!("papers/{}-{}.{ending}", readable_name(path), hash.get(..8).unwrap_or(&hash));
-            staging.add(&href, &bytes)?;
-            Ok(Made::Paper { path: path.to_owned(), href })
-        }
+        Ok(bytes) => paper_of(path, &bytes, staging),
         Err(problem) => Ok(Made::Trouble(*problem)),
     }
+}
+
+/// Whoever does not belong to the crew gets a picture made anew, for its file may say where it was taken. One of a
+/// kind that cannot be made anew is not handed out.
+fn paper_for_strangers(folder: &Path, path: &str, staging: &Staging) -> Result<Made, WriteError> {
+    match read(folder, path) {
+        Ok(bytes) if is_picture(path, &bytes) => Ok(match picture_of(path, &bytes, staging)? {
+            Made::Trouble(mut problem) => {
+                problem.message.push_str("; it may say where it was taken, so this edition leaves it out");
+                Made::Trouble(problem)
+            }
+            made => made,
+        }),
+        Ok(bytes) => paper_of(path, &bytes, staging),
+        Err(problem) => Ok(Made::Trouble(*problem)),
+    }
+}
+
+fn paper_of(path: &str, bytes: &[u8], staging: &Staging) -> Result<Made, WriteError> {
+    let ending = path.rsplit_once('.').map(|(_, ending)| id_of(ending)).unwrap_or_default();
+    let hash = short_hash(bytes);
+    let href = format!("papers/{}-{}.{ending}", readable_name(path), hash.get(..8).unwrap_or(&hash));
+    staging.add(&href, bytes)?;
+    Ok(Made::Paper { path: path.to_owned(), href })
 }

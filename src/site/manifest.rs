@@ -66,7 +66,7 @@ impl Manifest {
             Err(error) => return Err(error),
         };
         Ok(match serde_json::from_slice::<Self>(&bytes) {
-            Ok(manifest) if manifest.version == VERSION && manifest.files.keys().all(|path| is_plain(path)) => manifest,
+            Ok(manifest) if manifest.version == VERSION && manifest.files.keys().all(|path| is_inside(path)) => manifest,
             _ => Self::default(),
         })
     }
@@ -92,22 +92,47 @@ impl Manifest {
     }
 }
 
-/// Only paths that a publish of ours can have written are ever removed.
-fn is_plain(path: &str) -> bool {
-    !path.is_empty()
-        && path.split('/').all(|part| !part.is_empty() && part != ".." && part != ".")
-        && path.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || b"-_./".contains(&byte))
+/// Whether a path leads to a file in the site, on any system. No other is ever written or removed; what a theme of the
+/// boat's own is called is hers, capitals, spaces and letters of any script included.
+#[must_use]
+pub fn is_inside(path: &str) -> bool {
+    // Windows takes dots and spaces off the end of a name: `.. ` would be the folder above. Names that begin with a dot
+    // are of a publish that is under way, or nothing of ours.
+    path.split('/').all(|part| !part.starts_with('.') && !part.trim_end_matches(['.', ' ']).is_empty())
+        && !path.chars().any(|character| character.is_control() || matches!(character, '\\' | ':'))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::is_plain;
+    use super::is_inside;
 
     #[test]
-    fn only_our_own_kind_of_path_is_trusted() {
-        assert!(is_plain("guides/oil-and-filter.html"));
-        for path in ["../x", "/etc/passwd", "a//b", "A.html", "a\\b", "", "a/./b", "a b"] {
-            assert!(!is_plain(path), "{path}");
+    fn only_paths_that_stay_in_the_site_are_trusted() {
+        for path in ["guides/oil-and-filter.html", "assets/Logo.png", "assets/our own.css", "assets/größe.png", "a..b", "papers/bill-0f."]
+        {
+            assert!(is_inside(path), "{path}");
+        }
+        for path in [
+            "../x",
+            "/etc/passwd",
+            "a//b",
+            "a/",
+            "a\\b",
+            "",
+            "a/./b",
+            "a/../b",
+            "a/.. /b",
+            "a/. ./b",
+            "a/...",
+            " ",
+            "C:/x",
+            "a\n",
+            "a\u{85}",
+        ] {
+            assert!(!is_inside(path), "{path:?}");
+        }
+        for path in [".git/config", "a/.htaccess", ".garboard-new/lock"] {
+            assert!(!is_inside(path), "{path}");
         }
     }
 }

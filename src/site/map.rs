@@ -1,7 +1,8 @@
 //! Where everything of the book stands in the site: file names, fragments, links between pages.
 //!
-//! File names are lower-case ASCII, legal on FAT, exFAT and Windows, and never two alike. All paths
-//! here count from the top of the site; a page below the top puts its `root` before them.
+//! File names made here are lower-case ASCII, legal on FAT, exFAT and Windows, and never two alike. (Files of a theme
+//! keep their own names; `theme.rs` refuses those that a disk would not take.) All paths here count from the top of the
+//! site; a page below the top puts its `root` before them.
 
 use super::assets::folder_of;
 use super::long::{GEAR, STORES, TOOLS, page_of};

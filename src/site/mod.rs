@@ -43,7 +43,7 @@ pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
 pub use pictures::{PhotoLimits, PictureError, written_anew};
 pub use provision_csv::provision_csv;
-pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched};
+pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched, refuse_untold};
 pub use shared::{Lent, LentPicture};
 pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
 pub use watch::{Progress, Unwatched, Watcher};

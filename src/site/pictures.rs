@@ -129,6 +129,30 @@ fn sides(reader: ImageReader<Cursor<&[u8]>>) -> Result<(u32, u32), ()> {
 /// The kinds of picture that are read.
 const READ: [ImageFormat; 4] = [ImageFormat::Jpeg, ImageFormat::Png, ImageFormat::WebP, ImageFormat::Gif];
 
+/// Kinds of file in the container of films that are pictures, by its brand: HEIC and HEIF, and AVIF.
+const HEIC: [&[u8]; 9] = [b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"heif", b"mif1", b"msf1"];
+const AVIF: [&[u8]; 2] = [b"avif", b"avis"];
+
+/// Endings of pictures, also of kinds that are not read, with raw photos of many makes among them.
+const ENDINGS: [&str; 26] = [
+    "jpg", "jpeg", "jpe", "jfif", "png", "gif", "webp", "heic", "heif", "hif", "avif", "tif", "tiff", "bmp", "jxl", "jp2", "psd", "dng",
+    "nef", "cr2", "cr3", "arw", "orf", "rw2", "raf", "pef",
+];
+
+/// Whether a file is a picture, be it of a kind that is read or not: by its bytes or by the ending of its name.
+#[must_use]
+pub fn is_picture(path: &str, bytes: &[u8]) -> bool {
+    let ending = path.rsplit_once('.').map(|(_, ending)| ending.to_lowercase());
+    ending.is_some_and(|ending| ENDINGS.contains(&ending.as_str()))
+        || image::guess_format(bytes).is_ok_and(|format| READ.contains(&format) || format == ImageFormat::Tiff)
+        || brand(bytes).is_some_and(|brand| HEIC.contains(&brand) || AVIF.contains(&brand))
+}
+
+/// The brand of a file in the container of films.
+fn brand(bytes: &[u8]) -> Option<&[u8]> {
+    bytes.get(8..12).filter(|_| bytes.get(4..8) == Some(b"ftyp"))
+}
+
 fn decode(bytes: &[u8], limits: &PhotoLimits) -> Result<(ImageFormat, DynamicImage, Orientation), PictureError> {
     if bytes.is_empty() {
         return Err(PictureError::Empty);
@@ -167,10 +191,10 @@ fn from_image_error(error: ImageError) -> PictureError {
 
 /// Tells a few common kinds of file by their first bytes, so that the message can name what was given.
 fn unknown_kind(bytes: &[u8]) -> PictureError {
-    if let Some(brand) = bytes.get(8..12).filter(|_| bytes.get(4..8) == Some(b"ftyp")) {
+    if let Some(brand) = brand(bytes) {
         return match brand {
-            b"heic" | b"heix" | b"heim" | b"heis" | b"hevc" | b"hevx" | b"heif" | b"mif1" | b"msf1" => PictureError::Heic,
-            b"avif" | b"avis" => PictureError::UnknownKind(Some("an AVIF picture")),
+            heic if HEIC.contains(&heic) => PictureError::Heic,
+            avif if AVIF.contains(&avif) => PictureError::UnknownKind(Some("an AVIF picture")),
             _ => PictureError::UnknownKind(Some("a film")),
         };
     }

@@ -92,6 +92,8 @@ pub enum PublishError {
     Edition(Edition),
     /// The folder holds a site, and what is in it cannot be told.
     Unlisted(PathBuf),
+    /// These files of the book have errors, so that nobody can tell what of them should be kept private.
+    Untold(Vec<String>),
     /// Pictures or papers of the book cannot be read; pages without them would be half the book.
     Book(Vec<Diagnostic>),
 }
@@ -103,7 +105,12 @@ impl fmt::Display for PublishError {
             Self::Write(error) => error.fmt(f),
             Self::Edition(edition) => write!(f, "this folder holds the {} edition of a site", edition.word()),
             Self::Unlisted(list) => {
-                write!(f, "`{}` is damaged, so nobody can tell what of the site there is for the crew alone", list.display())
+                write!(f, "`{}` is damaged, so nobody can tell whether the site there is for the crew alone or for others", list.display())
+            }
+            Self::Untold(files) => {
+                let names: Vec<String> = files.iter().map(|file| format!("`{file}`")).collect();
+                let (names, have) = (names.join(", "), if files.len() == 1 { "has" } else { "have" });
+                write!(f, "{names} {have} errors, so nobody can tell what should be kept private, and there is no public edition")
             }
             Self::Book(problems) => write!(f, "{} files of the book cannot be used", problems.len()),
         }
@@ -118,6 +125,7 @@ impl PublishError {
             Self::Theme(error) => &error.remedy,
             Self::Write(error) => &error.remedy,
             Self::Edition(_) | Self::Unlisted(_) => "publish into another folder with `--to DIR`, or remove this one first",
+            Self::Untold(_) => "mend these errors first; no option passes over them, and the crew edition needs none",
             Self::Book(_) => "mend the errors, or publish the rest with `--despite-errors`",
         }
     }
@@ -139,7 +147,8 @@ impl From<WriteError> for PublishError {
 /// it. `problems` are those found so far: errors are named in a banner.
 ///
 /// # Errors
-/// The theme cannot be used, or the disk refuses. What stood there before is whole.
+/// The theme cannot be used, the disk refuses, or the edition is public and nobody can tell what is private. What stood
+/// there before is whole.
 pub fn publish(request: &Request<'_>, loaded: &Loaded, reckoning: Reckoning<'_>, problems: &[Diagnostic]) -> Result<Outcome, PublishError> {
     publish_watched(request, loaded, reckoning, problems, &Unwatched)
 }
@@ -155,6 +164,7 @@ pub fn publish_watched(
     problems: &[Diagnostic],
     watcher: &dyn Watcher,
 ) -> Result<Outcome, PublishError> {
+    refuse_untold(request.edition, problems)?;
     let files = ThemeFiles::gather(request.theme, request.themes)?;
     let book = reckoning.book;
     let is_crew = request.edition == Edition::Crew;
@@ -171,7 +181,7 @@ pub fn publish_watched(
     // Another publish may have ended since.
     refuse_other_edition(request.site, staging.earlier(), request.edition)?;
     watcher.told(Progress::Pictures);
-    let mut prepared = assets::prepare(book, &reckoning.entries, request.book, &staging)?;
+    let mut prepared = assets::prepare(book, &reckoning.entries, request.book, request.edition, &staging)?;
     add_files(&mut prepared.problems, unread);
     if !request.despite_errors && any_error(&prepared.problems) {
         return Err(PublishError::Book(prepared.problems));
@@ -288,6 +298,24 @@ fn stage_record(
     record_pages::stage(round, &reckoning, request.book, theme, staging)
 }
 
+/// Files that say what is private, or have things in them that may be; each is read as a whole, so that nothing of it
+/// can be left out by itself.
+const TELLING: [&str; 4] = ["boat.yaml", "cautions.yaml", "stores.yaml", "tools.yaml"];
+
+/// Nothing is shown to strangers while it may be for want of a letter that it is not kept private. Guides and entries
+/// with errors are left out of the public book, which needs no refusal.
+///
+/// # Errors
+/// The edition is public, and such a file has an error ([`PublishError::Untold`]).
+pub fn refuse_untold(edition: Edition, problems: &[Diagnostic]) -> Result<(), PublishError> {
+    let errors = problems.iter().filter(|problem| edition != Edition::Crew && problem.severity == Severity::Error);
+    let untold: BTreeSet<&str> = errors.map(|problem| problem.place.file.as_str()).filter(|file| TELLING.contains(file)).collect();
+    if untold.is_empty() { Ok(()) } else { Err(PublishError::Untold(untold.into_iter().map(str::to_owned).collect())) }
+}
+
+/// Files that every crew edition has and no public one.
+const CREWS_OWN: [&str; 3] = ["provisions.html", "costs.html", "assets/boat.js"];
+
 /// A site that others read is never mixed with one that only the crew may.
 fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Result<(), PublishError> {
     let there = match earlier.edition.as_deref() {
@@ -295,9 +323,11 @@ fn refuse_other_edition(site: &Path, earlier: &Manifest, edition: Edition) -> Re
         _ => Edition::Crew,
     };
     if earlier.files.is_empty() {
-        // A site whose list of files is damaged: what is left of it may be for the crew alone.
         let listed = site.join(manifest::NAME);
-        return if edition == Edition::Public && listed.exists() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
+        // A site whose list of files is damaged: what is left of it may be for the crew alone, and the folder may be
+        // one that everybody reads. Only the crew's own is put right.
+        let is_the_crews = || edition == Edition::Crew && CREWS_OWN.iter().any(|file| site.join(file).exists());
+        return if listed.exists() && !is_the_crews() { Err(PublishError::Unlisted(listed)) } else { Ok(()) };
     }
     if there == edition { Ok(()) } else { Err(PublishError::Edition(there)) }
 }

@@ -8,7 +8,9 @@ mod values;
 pub use values::SAFE;
 
 use super::escape;
+use super::manifest::is_inside;
 use super::words::{Words, WordsError};
+use crate::book::id::is_reserved;
 use crate::disk;
 use include_dir::{Dir, include_dir};
 use serde::Serialize;
@@ -92,12 +94,7 @@ impl ThemeFiles {
     /// Scripts, style sheets and icons at the top of the theme, by name: what pages load from `assets/`. The
     /// files of words and of the boat are made, not taken.
     pub fn assets(&self) -> impl Iterator<Item = (&str, &[u8])> {
-        self.iter().filter(|(path, _)| {
-            let ending = path.rsplit_once('.').map(|(_, ending)| ending);
-            !path.contains('/')
-                && matches!(ending, Some("js" | "css" | "png"))
-                && !matches!(*path, "words.js" | "words-more.js" | "boat.js")
-        })
+        self.iter().filter(|(path, _)| is_asset(path) && !MADE.contains(path))
     }
 
     /// Whether all templates are those that ship.
@@ -114,6 +111,32 @@ impl ThemeFiles {
     pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
         self.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()))
     }
+}
+
+/// Scripts in `assets/` that are made, not taken from a theme.
+const MADE: [&str; 3] = ["words.js", "words-more.js", "boat.js"];
+
+/// Whether pages can load a file of the theme.
+fn is_asset(path: &str) -> bool {
+    let ending = path.rsplit_once('.').map(|(_, ending)| ending);
+    !path.contains('/') && matches!(ending, Some("js" | "css" | "png"))
+}
+
+/// Why a file of the theme cannot stand in a site under its name, if so: the site is carried on sticks and served by
+/// web servers of any kind.
+fn misnamed(name: &str, files: &BTreeMap<String, Vec<u8>>) -> Option<String> {
+    // Windows takes none of the first; `?`, `#` and `%` mean something in an address.
+    let odd = |character: &char| matches!(character, '<' | '>' | '"' | '|' | '?' | '*' | '#' | '%');
+    if let Some(odd) = name.chars().find(odd) {
+        return Some(format!("`{odd}` in a name is not taken everywhere"));
+    }
+    if !is_inside(name) || is_reserved(name) {
+        return Some("not every disk takes this name".to_owned());
+    }
+    let small = name.to_lowercase();
+    let others = files.keys().map(String::as_str).filter(|path| is_asset(path)).chain(MADE);
+    let twin = others.into_iter().find(|other| *other != name && other.to_lowercase() == small)?;
+    Some(format!("`{twin}` is there too, and many disks take both names for one"))
 }
 
 fn embedded(folder: &Dir<'_>, name: &str, files: &mut BTreeMap<String, Vec<u8>>) {
@@ -144,7 +167,14 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
         }
         let bytes = std::fs::read(path).map_err(|error| trouble(path, disk::why(&error)))?;
         let inside = path.strip_prefix(folder).unwrap_or(path);
-        files.insert(inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/"), bytes);
+        let inside = inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/");
+        if let Some(why) = misnamed(&inside, files).filter(|_| is_asset(&inside)) {
+            return Err(ThemeError {
+                remedy: "give it another name, and write that name where your templates load it".to_owned(),
+                ..trouble(path, why)
+            });
+        }
+        files.insert(inside, bytes);
     }
     Ok(())
 }

@@ -7,7 +7,7 @@
 
 mod streamed;
 
-use super::manifest::{KnownFile, Manifest, NAME, VERSION};
+use super::manifest::{KnownFile, Manifest, NAME, VERSION, is_inside};
 use super::watch::{Progress, Watcher};
 use crate::disk;
 use rayon::prelude::*;
@@ -165,7 +165,17 @@ impl Staging {
     }
 
     /// Takes a path for a file. `false`: the very same file has it already.
+    ///
+    /// # Errors
+    /// Another file has the path, or it is none of a site.
     fn claim(&self, path: &str, known: KnownFile) -> Result<bool, WriteError> {
+        // What is written here the next publish must find in the manifest, and trust.
+        if !is_inside(path) {
+            return Err(WriteError {
+                message: format!("a file of the site would be `{}`, which is no name for one", path.escape_debug()),
+                remedy: "rename the file of the book or the theme that it is made of".to_owned(),
+            });
+        }
         let mut files = lock(&self.files);
         match files.get(path) {
             Some(other) if *other == known => Ok(false),
@@ -195,6 +205,11 @@ impl Staging {
         if !moves.is_empty() || !stale.is_empty() {
             self.write_manifest(&self.unfinished(&manifest, &moves))?;
         }
+        // Where capitals and small letters are the same to the disk, this is the file that comes next.
+        let (before, after): (Vec<&String>, Vec<&String>) = stale.iter().partition(|path| has_twin(path, &manifest.files));
+        for path in before {
+            self.remove(path)?;
+        }
         for (done, (staged, path)) in moves.iter().enumerate() {
             watcher.told(Progress::Files { written: done, of: moves.len() });
             let place = self.site.join(path);
@@ -208,7 +223,7 @@ impl Staging {
             };
             moved.map_err(|error| failed("write", &place, &error))?;
         }
-        for path in &stale {
+        for path in after {
             self.remove(path)?;
         }
         if self.earlier != manifest {
@@ -240,6 +255,7 @@ impl Staging {
             .par_iter()
             .map(|(_, path)| path.as_str())
             .filter(|path| !self.earlier.files.contains_key(*path) && self.site.join(path).symlink_metadata().is_ok())
+            .filter(|path| !self.is_ours_by_another_name(path))
             .collect();
         let Some(first) = foreign.first() else { return Ok(()) };
         Err(WriteError {
@@ -250,6 +266,13 @@ impl Staging {
             ),
             remedy: "move them away, or publish to another folder with `--to DIR`; nothing was changed".to_owned(),
         })
+    }
+
+    /// Whether a file of an earlier publish stands there, whose name differs in capitals alone: many disks take both
+    /// names for one.
+    fn is_ours_by_another_name(&self, path: &str) -> bool {
+        let there = self.site.join(path);
+        twins(path, &self.earlier.files).any(|twin| same_file::is_same_file(&there, self.site.join(twin)).unwrap_or(false))
     }
 
     fn remove(&self, path: &str) -> Result<(), WriteError> {
@@ -281,6 +304,20 @@ impl Staging {
             .map_err(|error| failed("write", &place, &error))?;
         fs::rename(&staged, &place).map_err(|error| failed("write", &place, &error))
     }
+}
+
+/// Files whose names differ from a path in capitals alone.
+fn twins<'f>(path: &str, files: &'f BTreeMap<String, KnownFile>) -> impl Iterator<Item = &'f str> {
+    let small = path.to_lowercase();
+    let (own, is_small) = (path.to_owned(), small == path);
+    // Only a theme of the boat's own has capitals, so most names need no second look.
+    let alike = move |other: &&str| *other != own && (!is_small || other.chars().any(char::is_uppercase)) && other.to_lowercase() == small;
+    files.keys().map(String::as_str).filter(alike)
+}
+
+/// Whether there is a file whose name differs from a path in capitals alone.
+fn has_twin(path: &str, files: &BTreeMap<String, KnownFile>) -> bool {
+    path.starts_with("assets/") && twins(path, files).next().is_some()
 }
 
 /// What the last publish wrote into `site`; nothing where there was none.
@@ -384,6 +421,45 @@ mod tests {
         // It is owned up to, and not believed to be there.
         assert_eq!(unfinished.files["index.html"].hash, "");
         assert_eq!(unfinished.fingerprint, "");
+    }
+
+    /// A site with this file and no other, put over what is there.
+    fn publish(site: &Path, path: &str, bytes: &[u8]) -> Result<Written, WriteError> {
+        let staging = Staging::open(site)?;
+        staging.add(path, bytes)?;
+        staging.finish(Manifest::default(), &crate::site::watch::Unwatched)
+    }
+
+    #[test]
+    fn nothing_is_staged_that_the_next_publish_would_not_trust() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        for path in ["assets/Logo.png", "assets/our own größe.css"] {
+            publish(&site, path, b"x").expect("a name");
+            assert_eq!(Manifest::read(&site).expect("a manifest").files.keys().collect::<Vec<_>>(), [path]);
+        }
+        for path in ["../x.html", "assets/a\\b.png", "assets/a:b.png", "assets/.x.css", "assets/a\u{7}.css"] {
+            let error = publish(&site, path, b"x").expect_err("no name");
+            assert!(error.message.contains("no name"), "{path}: {error:?}");
+        }
+        assert!(!folder.path().join("x.html").exists());
+    }
+
+    #[test]
+    fn a_file_that_changes_only_its_capitals_is_still_ours() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let site = folder.path().join("site");
+        let there = |name: &str| site.join("assets").join(name).exists();
+        publish(&site, "assets/Logo.png", b"one").expect("a site");
+        // As a disk shows it that takes both names for one.
+        fs::hard_link(site.join("assets/Logo.png"), site.join("assets/logo.png")).expect("a second name");
+        assert_eq!(publish(&site, "assets/logo.png", b"two").expect("ours"), Written { files: 1, written: 1, removed: 1 });
+        assert!(there("logo.png") && !there("Logo.png"));
+        // A file of somebody else is not.
+        fs::write(site.join("assets/LOGO.png"), b"mine").expect("a file");
+        let error = publish(&site, "assets/LOGO.png", b"three").expect_err("not ours");
+        assert!(error.message.contains("no publish has written"), "{error:?}");
+        assert_eq!(fs::read(site.join("assets/LOGO.png")).expect("a file"), b"mine");
     }
 
     #[test]

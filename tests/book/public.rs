@@ -1,6 +1,9 @@
 //! The public edition: words planted in every private place, and every byte of the site looked through.
 
-use crate::support::Book;
+use crate::publish::{contains, with_secrets};
+use crate::samples::encoded;
+use crate::support::{Book, Site, job};
+use image::ImageFormat;
 use scraper::{Html, Selector};
 use std::collections::BTreeMap;
 use std::fs;
@@ -201,6 +204,32 @@ fn a_site_whose_list_of_files_is_damaged_is_not_taken_for_the_public_edition() {
 }
 
 #[test]
+fn a_public_site_whose_list_of_files_is_damaged_is_not_taken_for_the_crews() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    let whole = book.text("site-public/garboard-manifest.json");
+    for torn in ["x\n", "", &whole.replacen("\"version\": 1", "\"version\": 99", 1)] {
+        book.put("site-public/garboard-manifest.json", torn.as_bytes());
+        let before = Site::of(&book.path("site-public"));
+        for edition in ["crew", "public"] {
+            let run = book.run(["publish", "--edition", edition, "--on", "2026-06-01", "--to", "site-public"]);
+            run.status(1).stdout("").stderr_has("garboard-manifest.json").stderr_has("--to DIR");
+            Site::of(&book.path("site-public")).assert_untouched_since(&before);
+        }
+    }
+}
+
+#[test]
+fn a_crew_site_is_known_by_what_no_public_site_has() {
+    let (book, _) = planted();
+    book.run(PUBLIC).status(0);
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    for own in ["provisions.html", "costs.html", "assets/boat.js"] {
+        assert!(book.path("site").join(own).exists() && !book.path("site-public").join(own).exists(), "{own}");
+    }
+}
+
+#[test]
 fn the_editions_do_not_touch_each_other() {
     let (book, _) = planted();
     book.run(["publish", "--on", "2026-06-01"]).status(0);
@@ -220,4 +249,232 @@ fn errors_of_the_book_are_counted_and_not_told() {
     book.run(["publish", "--edition", "public", "--on", "2026-06-01", "--despite-errors"]).status(1);
     let index = book.text("site-public/index.html");
     assert!(index.contains("1 error in the book") && !index.contains("secret-thing"));
+}
+
+/// A book in which a guide and an entry link to photos with the place in them, and to other files.
+fn linking() -> Book {
+    let jpeg = with_secrets(&encoded(ImageFormat::Jpeg, 1600, 1200));
+    let entry = "---\nwork: [Look at the mast]\ndate: 2026-03-14\n---\n[Photo](2026-03-14-mast/mast.JPG), [no name](2026-03-14-mast/scan), \
+                 [paper](2026-03-14-mast/bill.pdf), [shown](2026-03-14-mast/shown.jpg).\n\n![Shown](2026-03-14-mast/shown.jpg)\n";
+    Book::sound()
+        .file("guides/hull/cock.md", job("Cock", "") + "\n   [The cock](cock/cock.jpg)\n")
+        .file("guides/hull/cock/cock.jpg", &jpeg)
+        .file("log/2026/2026-03-14-mast.md", entry)
+        .file("log/2026/2026-03-14-mast/mast.JPG", with_secrets(&encoded(ImageFormat::Jpeg, 300, 200)))
+        .file("log/2026/2026-03-14-mast/scan", with_secrets(&encoded(ImageFormat::Jpeg, 200, 300)))
+        .file("log/2026/2026-03-14-mast/shown.jpg", with_secrets(&encoded(ImageFormat::Jpeg, 400, 300)))
+        .file("log/2026/2026-03-14-mast/bill.pdf", "%PDF-1.4 by SOMEBODY")
+}
+
+/// Where the links of a page lead whose words are these.
+fn link_of(page: &str, words: &str) -> String {
+    let page = Html::parse_document(page);
+    let links = Selector::parse("a[href]").expect("a selector");
+    let link = page.select(&links).find(|link| link.text().collect::<String>() == words);
+    link.and_then(|link| link.attr("href")).unwrap_or_else(|| panic!("no link `{words}`")).to_owned()
+}
+
+#[test]
+fn a_linked_photo_is_made_anew_for_strangers() {
+    let book = linking();
+    book.run(PUBLIC).status(0);
+    for (path, bytes) in files(&book.path("site-public")) {
+        for secret in ["SECRET-PLACE", "Exif\0", "http://ns.adobe.com"] {
+            assert!(!contains(&bytes, secret.as_bytes()), "{path} holds {secret}");
+        }
+    }
+    let log = book.text("site-public/log/2026.html");
+    for (page, words, sides) in [
+        (&book.text("site-public/guides/cock.html"), "The cock", (1600, 1200)),
+        (&log, "Photo", (300, 200)),
+        (&log, "no name", (200, 300)),
+        (&log, "shown", (400, 300)),
+    ] {
+        let href = link_of(page, words);
+        let bytes = fs::read(book.path("site-public/log").join(&href)).unwrap_or_else(|error| panic!("{href}: {error}"));
+        let picture = image::load_from_memory(&bytes).unwrap_or_else(|error| panic!("{href}: {error}"));
+        assert_eq!((picture.width(), picture.height()), sides, "{href}");
+    }
+    let paper = fs::read(book.path("site-public/log").join(link_of(&log, "paper"))).expect("the paper");
+    assert_eq!(paper, b"%PDF-1.4 by SOMEBODY");
+    book.run(PUBLIC).status(0).stdout_has("nothing changed");
+}
+
+#[test]
+fn the_crew_has_a_linked_photo_as_it_was_taken() {
+    let book = linking();
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    let href = link_of(&book.text("site/guides/cock.html"), "The cock");
+    let bytes = fs::read(book.path("site/guides").join(href)).expect("the photo");
+    assert_eq!(bytes, fs::read(book.path("content/guides/hull/cock/cock.jpg")).expect("the photo"));
+}
+
+#[test]
+fn a_linked_photo_that_cannot_be_made_anew_is_not_handed_out() {
+    let heic = b"\0\0\0\x18ftypheic\0\0\0\0mif1heic SECRET-PLACE";
+    let book = linking()
+        .file("guides/hull/cock.md", job("Cock", "") + "\n   [The cock](cock/cock.heic) and [torn](cock/torn.jpg)\n")
+        .file("guides/hull/cock/cock.heic", heic)
+        .file("guides/hull/cock/torn.jpg", "\u{fffd}SECRET-PLACE");
+    let run = book.run(PUBLIC).status(0);
+    assert_eq!(run.stderr.matches("it may say where it was taken, so this edition leaves it out").count(), 2, "{}", run.stderr);
+    assert!(
+        run.stderr.contains("cock.heic") && run.stderr.contains("save it as JPEG") && run.stderr.contains("torn.jpg"),
+        "{}",
+        run.stderr
+    );
+    for (path, bytes) in files(&book.path("site-public")) {
+        assert!(!contains(&bytes, b"SECRET-PLACE"), "{path}");
+    }
+    assert!(book.text("site-public/guides/cock.html").contains("The cock"), "its words stay");
+}
+
+const DESPITE: [&str; 6] = ["publish", "--edition", "public", "--on", "2026-06-01", "--despite-errors"];
+
+/// A book that withholds `stowed`, `except` and `note`, each with a canary, and has an entry that names them.
+fn withholding() -> Book {
+    Book::new()
+        .file("boat.yaml", "name: Plover\nprivate-fields: [stowed, except, note]\nsystems: [{id: engine, title: Engine}]\n")
+        .file("stores.yaml", format!("- {{id: filter, title: Filter, stowed: {}, note: {}}}\n", canary(0), canary(1)))
+        .file(
+            "guides/engine/oil.md",
+            "---\ntitle: Change the oil\nparts: [{item: filter}]\n---\n## Drain\n1. Drain it with the {filter}.\n",
+        )
+        .file("log/2026/2026-03-14-oil.md", format!("---\njobs: [oil]\ndate: 2026-03-14\nexcept: [{}]\n---\nSeen.\n", canary(2)))
+}
+
+/// Where a canary of [`withholding`] stands in a folder.
+fn told(folder: &std::path::Path) -> Vec<String> {
+    let is_told = |bytes: &[u8]| canaries().any(|word| holds(bytes, &word));
+    files(folder).into_iter().filter(|(_, bytes)| is_told(bytes)).map(|(path, _)| path).collect()
+}
+
+/// What may be wrong with `boat.yaml`, be it far from what it says of private things.
+fn wrong_boats() -> Vec<String> {
+    let boat = withholding().text("content/boat.yaml");
+    let fields = "private-fields: [stowed, except, note]";
+    vec![
+        format!("{boat}length: [a\n"),
+        format!("{boat}length: 12 fathoms of chain\n"),
+        format!("{boat}colour: red\n"),
+        boat.replace(fields, "privat-fields: [stowed, except, note]"),
+        boat.replace(fields, "private-fields: stowed"),
+        boat.replace(fields, "private-fields: [stowed, except, note, titel]"),
+        format!("{boat}private-fields: [flag]\n"),
+        format!("{boat}public-fields: [hull-numbr]\n"),
+        String::new(),
+    ]
+}
+
+#[test]
+fn there_is_no_public_edition_while_the_boat_has_an_error() {
+    let sound = withholding();
+    sound.run(PUBLIC).status(0);
+    assert_eq!(told(&sound.path("site-public")), [""; 0]);
+    let before = Site::of(&sound.path("site-public"));
+    for boat in wrong_boats() {
+        sound.put("content/boat.yaml", boat.as_bytes());
+        for command in [&PUBLIC[..], &DESPITE[..]] {
+            let run = sound
+                .run(command)
+                .status(1)
+                .stdout("")
+                .stderr_has("`boat.yaml` has errors, so nobody can tell what should be kept private");
+            assert!(run.stderr.contains("mend these errors first") && !run.stderr.contains("publish the rest"), "{}", run.stderr);
+            Site::of(&sound.path("site-public")).assert_untouched_since(&before);
+        }
+        let fresh = withholding().file("boat.yaml", &boat);
+        fresh.run(DESPITE).status(1).stdout("");
+        assert!(!fresh.path("site-public").exists(), "{boat}");
+    }
+    let none = withholding().without("boat.yaml");
+    none.run(DESPITE).status(1).stdout("").stderr_has("`boat.yaml` has errors");
+    assert!(!none.path("site-public").exists());
+}
+
+#[test]
+fn there_is_no_public_edition_while_a_list_has_an_error() {
+    for (list, text) in [
+        ("stores.yaml", "- {id: filter, title: Filter, private: true}\n"),
+        ("tools.yaml", "- {id: socket, title: Socket, privat: true}\n"),
+        ("cautions.yaml", "- {id: gas, title: Gas, harm: It burns, avoid: Air, signal: WARNING, private: true}\n"),
+    ] {
+        let book = withholding().file(list, text);
+        book.run(DESPITE).status(1).stdout("").stderr_has(&format!("`{list}` has errors, so nobody can tell"));
+        assert!(!book.path("site-public").exists());
+    }
+}
+
+#[test]
+fn a_guide_or_an_entry_with_an_error_stays_out_of_the_public_edition() {
+    let entry = |front: &str, notes: &str| format!("---\nwork: [Look]\ndate: 2026-05-02\n{front}---\n{notes}\n");
+    let guide = |front: &str, step: &str| format!("---\ntitle: Look\n{front}---\n## Look\n\n1. {step}\n");
+    let secret = canary(3);
+    let look = "log/2026/2026-05-02-look.md";
+    for (path, text) in [
+        (look, entry("privat: true\n", &secret)),
+        (look, entry("private: false\nprivate: true\n", &secret)),
+        (look, entry("", &format!("<!-- privat -->{secret}<!-- /privat -->"))),
+        (look, entry("", &format!("Seen.<!-- /private --> {secret}"))),
+        (look, entry("", "[It](2026-05-02-look/secret.txt)\n").replace("date:", "paper: [secret.txt]\ndate:")),
+        (look, entry("papers: secret.txt\n", "[It](2026-05-02-look/secret.txt)\n")),
+        ("guides/engine/look.md", guide("private: true\n", &secret)),
+        ("guides/engine/look.md", guide("", &format!("Look. <!-- private -->{secret}<!-- /private -->"))),
+    ] {
+        let book = withholding().file("log/2026/2026-05-02-look/secret.txt", &secret).file(path, &text);
+        book.run(PUBLIC).status(1).stdout("").stderr_has("the site is as it was");
+        book.run(DESPITE).status(1).stdout_has("site-public").stderr_has("left out: a guide or entry that has errors");
+        assert_eq!(told(&book.path("site-public")), [""; 0], "{text}");
+        // All else is there, and owns up to the error.
+        assert!(book.text("site-public/log/2026.html").contains("Seen.") && book.path("site-public/guides/oil.html").exists());
+        assert!(book.text("site-public/index.html").contains("in the book"), "{text}");
+        book.run(["publish", "--on", "2026-06-01", "--despite-errors"]).status(1);
+        assert!(!told(&book.path("site")).is_empty(), "the crew has it: {text}");
+    }
+}
+
+#[test]
+fn files_of_an_entry_that_cannot_be_read_are_not_handed_out_to_strangers() {
+    let book = withholding()
+        .file("log/2026/2026-05-02-look.md", "no front matter\n")
+        .file("log/2026/2026-05-02-look/secret.txt", canary(3))
+        .file("log/2026/2026-05-03-more.md", "---\nwork: [More]\ndate: 2026-05-03\n---\n[It](2026-05-02-look/secret.txt)\n");
+    book.run(DESPITE).status(1).stdout_has("site-public");
+    assert_eq!(told(&book.path("site-public")), [""; 0]);
+    assert!(book.text("site-public/log/2026.html").contains("More"));
+}
+
+#[test]
+fn the_crew_has_her_pages_whatever_is_wrong_with_the_boat_and_the_record_tells_nothing() {
+    for boat in wrong_boats() {
+        let book = withholding().file("boat.yaml", &boat);
+        book.run(["publish", "--on", "2026-06-01", "--despite-errors"]).status(1).stdout_has("open site");
+        assert!(book.text("site/guides/oil.html").contains("Drain it"), "{boat}");
+        assert!(book.text("site/log/2026.html").contains(&canary(2)), "{boat}");
+        let told = told(&book.path("site"));
+        assert!(!told.iter().any(|path| path.starts_with("record")), "{boat}: {told:?}");
+        assert!(book.text("site/record.html").contains("in the book"), "{boat}");
+    }
+}
+
+#[test]
+fn a_record_is_not_compared_while_nobody_can_tell_what_is_private() {
+    let book = withholding();
+    book.run(PUBLIC).status(0);
+    let record = book.text("site-public/record.json");
+    let book = book.beside("seen.json", record);
+    let compare = ["survey", "--on", "2026-06-01", "--record", "seen.json"];
+    book.run(compare).status(0).stdout_has("1 the same");
+    let boat = book.text("content/boat.yaml") + "colour: red\n";
+    let book = book.file("boat.yaml", boat);
+    book.run(compare).status(1).stdout("").stderr_has("today's record cannot be made").stderr_has("mend `boat.yaml` first");
+}
+
+#[test]
+fn nothing_is_shared_while_the_book_has_an_error() {
+    for boat in wrong_boats() {
+        let book = withholding().file("boat.yaml", &boat);
+        book.run(["share", "oil", "--to", "oil.html"]).status(1).stderr_has("nothing was shared");
+        assert!(!book.path("oil.html").exists(), "{boat}");
+    }
 }

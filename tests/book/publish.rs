@@ -323,7 +323,7 @@ fn a_picture_nobody_shows_is_not_copied() {
 }
 
 /// A JPEG with an Exif segment, an XMP segment and a comment after its start (JFIF 1.02; Exif 2.3).
-fn with_secrets(jpeg: &[u8]) -> Vec<u8> {
+pub fn with_secrets(jpeg: &[u8]) -> Vec<u8> {
     let mut out = jpeg[..2].to_vec();
     for (marker, content) in [
         (0xe1, &b"Exif\0\0MM\0*\0\0\0\x08\0\0\0\0\0\0SECRET-PLACE"[..]),
@@ -339,7 +339,7 @@ fn with_secrets(jpeg: &[u8]) -> Vec<u8> {
     out
 }
 
-fn contains(bytes: &[u8], wanted: &[u8]) -> bool {
+pub fn contains(bytes: &[u8], wanted: &[u8]) -> bool {
     bytes.windows(wanted.len()).any(|window| window == wanted)
 }
 

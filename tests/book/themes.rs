@@ -28,6 +28,50 @@ fn a_template_may_be_replaced_and_taken_back() {
     book.site().assert_same_bytes(&before);
 }
 
+#[test]
+fn a_file_of_the_theme_may_have_capitals_spaces_and_letters_of_any_script() {
+    for edition in ["crew", "public"] {
+        let book = fitted_out();
+        let publish = ["publish", "--on", "2026-06-01", "--edition", edition, "--to", "out"];
+        for name in ["Logo.png", "our own.css", "größe.js"] {
+            book.put(&format!("themes/jobsheet/{name}"), b"/* 1 */");
+        }
+        book.run(publish).status(0);
+        for name in ["Logo.png", "our own.css", "größe.js"] {
+            assert!(book.path("out/assets").join(name).exists(), "{name}");
+        }
+        book.run(publish).status(0).stdout_has("nothing changed");
+        // The next publish knows what is there: what the book has no longer is taken away.
+        let book = book.without("guides/hull/aux-pump.md").without("log/2026/2026-04-20-pump.md");
+        std::fs::remove_file(book.path("themes/jobsheet/our own.css")).expect("removed");
+        book.run(publish).status(0).stdout_has("removed");
+        assert!(!book.path("out/guides/aux-pump.html").exists() && !book.path("out/assets/our own.css").exists());
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_file_of_the_theme_with_a_name_that_a_disk_refuses_is_named() {
+    let names = [
+        ("a:b.png", "not every disk"),
+        ("con.png", "not every disk"),
+        ("back\\slash.css", "not every disk"),
+        ("50%.png", "`%`"),
+        ("why?.js", "`?`"),
+        ("Style.css", "`style.css` is there too"),
+        ("Words.js", "`words.js` is there too"),
+    ];
+    for (name, why) in names {
+        let book = fitted_out().published();
+        let before = book.site();
+        let book = book.beside(&format!("themes/jobsheet/{name}"), "");
+        book.run(ON).status(1).stdout("").stderr_has(name).stderr_has(why).stderr_has("give it another name");
+        book.site().assert_untouched_since(&before);
+    }
+    // What pages do not load may be called anything.
+    fitted_out().beside("themes/jobsheet/why?.txt", "").published();
+}
+
 /// The templates that ship are read with words and components put into them; where one is of the boat's own, be it by
 /// a comment, all are read as they are written.
 #[test]

@@ -301,3 +301,19 @@ fn widths_that_make_no_sense_still_give_a_photo() {
         assert_eq!(photo.variants.len(), 1);
     }
 }
+
+/// The first bytes of HEIF by ISO/IEC 23008-12, of TIFF by its revision 6.0.
+#[test]
+fn a_picture_is_known_by_its_bytes_or_its_name() {
+    let jpeg = encoded(&photo_like(8, 8), ImageFormat::Jpeg);
+    let heic = b"\0\0\0\x18ftypheic\0\0\0\0";
+    let film = b"\0\0\0\x18ftypisom\0\0\0\0";
+    for (path, bytes) in
+        [("a.dat", jpeg.as_slice()), ("a", heic), ("a.x", b"II*\0...."), ("a.jpg", b"no picture"), ("A.HEIC", film), ("a.cr3", film)]
+    {
+        assert!(is_picture(path, bytes), "{path}");
+    }
+    for (path, bytes) in [("a.pdf", &b"%PDF-1.7"[..]), ("a.txt", b"BM is no picture"), ("a.mp4", film), ("jpg", b""), ("a.csv", b"a,b")] {
+        assert!(!is_picture(path, bytes), "{path}");
+    }
+}
