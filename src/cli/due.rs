@@ -144,8 +144,17 @@ fn pressing(out: &mut dyn Write, reckoning: &Reckoning<'_>, args: &DueArgs) -> i
     let shown: Vec<&JobState<'_>> = reckoning.by_urgency().into_iter().filter(|job| args.all || presses(job) || within(job)).collect();
     if shown.is_empty() {
         let until = until.map_or_else(String::new, |until| format!(", and nothing falls due until {until}"));
-        return writeln!(out, "nothing needs attention as of {}{until}", reckoning.on);
+        writeln!(out, "nothing needs attention as of {}{until}", reckoning.on)?;
+    } else {
+        let columns = table::columns(&shown);
+        table(out, "", &columns, shown.iter().map(|job| table::cells(reckoning, job, &columns)).collect())?;
     }
-    let columns = table::columns(&shown);
-    table(out, "", &columns, shown.iter().map(|job| table::cells(reckoning, job, &columns)).collect())
+    match reckoning.jobs.iter().filter(|job| !args.all && job.is_unreckoned()).count() {
+        0 => Ok(()),
+        1 => writeln!(out, "\n1 job goes by a meter that was read never or too seldom, so nobody can say when it is due: --all lists it"),
+        n => writeln!(
+            out,
+            "\n{n} jobs go by meters that were read never or too seldom, so nobody can say when they are due: --all lists them"
+        ),
+    }
 }

@@ -92,6 +92,13 @@ impl JobState<'_> {
         self.rules.iter().find(|rule| rule.governs)
     }
 
+    /// Whether it has intervals and nothing can be said of any: their meters were read never, or too seldom.
+    #[must_use]
+    pub fn is_unreckoned(&self) -> bool {
+        let says_nothing = |rule: &RuleState<'_>| rule.due_on.is_none() && rule.remaining.is_none();
+        self.state == State::Later && !self.rules.is_empty() && self.rules.iter().all(says_nothing)
+    }
+
     /// How many days before its date its notice begins, where the guide gives one.
     #[must_use]
     pub fn notice_days(&self) -> Option<i64> {

@@ -66,6 +66,28 @@ fn what_is_left_begins_with_the_rule_that_decides() {
 }
 
 #[test]
+fn what_goes_by_a_meter_that_nobody_reads_is_not_passed_over() {
+    let meters = "meters: [{id: engine, title: Engine hours, unit: h}]\n";
+    let boat = format!("name: Test boat\nsystems: [{{id: engine, title: Engine}}]\n{meters}");
+    let book = Book::new()
+        .file("boat.yaml", &boat)
+        .file("guides/engine/belt.md", job("Belt", "every: {engine: 100 h}\n"))
+        .file("guides/engine/far.md", job("Far", "every: {engine: 100 h, calendar: 24 months}\n"))
+        .file("log/2026/2026-05-01-a.md", entry("jobs: [belt, far]\ndate: 2026-05-01\n"));
+    let said = "1 job goes by a meter that was read never or too seldom, so nobody can say when it is due";
+    let run = book.run(["due", "--on", "2026-06-01"]).status(0);
+    assert_eq!(run.stdout, format!("nothing needs attention as of 2026-06-01\n\n{said}: --all lists it\n"));
+    assert!(!book.run(["due", "--all", "--on", "2026-06-01"]).status(0).stdout.contains(said));
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    let page = book.text("site/index.html");
+    assert!(page.contains(said) && page.contains("1 other job needs nothing now"), "{page}");
+    // Once it is known how fast it runs, what is left can be said.
+    let reads = |day: &str, value: u32| entry(&format!("date: {day}\nmeters: {{engine: {value}}}\n"));
+    let book = book.file("log/2026/2026-05-02-b.md", reads("2026-05-02", 10)).file("log/2026/2026-05-22-c.md", reads("2026-05-22", 11));
+    assert_eq!(book.run(["due", "--on", "2026-06-01"]).stdout, "nothing needs attention as of 2026-06-01\n");
+}
+
+#[test]
 fn the_columns_stand_in_line() {
     let run = book().run(["due", "--all", "--on", "2026-06-01"]);
     let head = run.stdout.lines().next().expect("a head");

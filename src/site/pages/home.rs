@@ -26,8 +26,9 @@ pub fn home(press: &Press<'_>) -> HomePage {
         let told = jobs.iter().filter(|_| press.shows_state());
         told.filter(|job| states.contains(&job.state)).map(|job| due::row(press, job, "")).collect::<Vec<_>>()
     };
-    let quiet =
-        jobs.iter().filter(|job| press.shows_state() && matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded)).count();
+    let calm = jobs.iter().filter(|job| press.shows_state() && matches!(job.state, State::Later | State::OnOccasion | State::AsNeeded));
+    let unreckoned = calm.clone().filter(|job| job.is_unreckoned()).count();
+    let quiet = calm.count() - unreckoned;
     let mut expiring: Vec<_> = reckoning.gear.iter().filter(|state| state.days_left.is_some_and(|days| days <= EXPIRY_DAYS)).collect();
     expiring.sort_by_key(|state| (state.days_left, state.gear.title.as_str()));
     let to_act_on = reckoning.defects.iter().filter(|defect| defect.grade() == Grade::Act).count();
@@ -44,6 +45,7 @@ pub fn home(press: &Press<'_>) -> HomePage {
         open: reckoning.open.iter().map(|open| due::open_job(press, open, "")).collect(),
         open_more: None,
         quiet,
+        unreckoned,
         low_stores: reckoning.stock.iter().filter(|stock| stock.low).map(|stock| stores::row(press, stock, "")).collect(),
         low_stores_more: None,
         expiring: expiring.into_iter().map(|state| gear::row(press, state, "")).collect(),

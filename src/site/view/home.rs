@@ -36,6 +36,8 @@ pub struct HomePage {
     pub open_more: Option<More>,
     /// How many jobs are later, on occasion, as needed: nothing to do now.
     pub quiet: usize,
+    /// How many jobs go by meters that were read never, or too seldom.
+    pub unreckoned: usize,
     pub low_stores: Vec<StoreRow>,
     pub low_stores_more: Option<More>,
     /// Expired, or expiring within 90 days.
