@@ -28,5 +28,5 @@ pub mod private;
 pub mod public;
 pub mod received;
 pub mod source;
-mod stages;
+pub mod stages;
 pub mod usual;

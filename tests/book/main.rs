@@ -47,6 +47,7 @@ mod samples;
 mod search;
 mod share;
 mod shared_file;
+mod signs;
 mod support;
 mod tend;
 #[cfg(target_os = "linux")]

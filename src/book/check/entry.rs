@@ -6,6 +6,7 @@ use crate::book::diagnostic::{Diagnostic, Notes, nearest, offer};
 use crate::book::id::{id_of, key_of};
 use crate::book::model::{Before, Entry, Guide, JobRef};
 use crate::book::source::Name;
+use crate::book::stages::titled;
 
 pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&entry.source);
@@ -99,9 +100,8 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
 
 fn check_reached(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
     let Some(reached) = &entry.reached else { return };
-    let wanted = key_of(&reached.value);
     let titles: Vec<&str> = guides.iter().flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str())).collect();
-    if !titles.iter().any(|title| key_of(title) == wanted) {
+    if titled(titles.iter().copied(), &reached.value).is_none() {
         let remedy = offer(&reached.value, titles.iter().copied(), "write the title of a stage of that guide");
         notes.warning("unknown-stage", reached.span, format!("no guide of this entry has a stage `{}`", reached.value), remedy);
     }
