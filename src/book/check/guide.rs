@@ -37,6 +37,15 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
                 format!("`{}` is the id of another guide: `{}`", former.value, other.source.path()),
                 "`formerly` names ids that no guide has any more",
             );
+        } else if let Some(other) = index.book.guide_formerly(&former.value)
+            && other.id != guide.id
+        {
+            notes.error(
+                "duplicate-id",
+                former.span,
+                format!("`{}` is a former id of another guide too: `{}`", former.value, other.source.path()),
+                "leave it in the one guide that the log of that time belongs to",
+            );
         }
     }
     for hazard in &guide.hazards {

@@ -27,8 +27,8 @@ pub(super) struct Index<'b> {
     systems: BTreeSet<&'b str>,
     pub meters: BTreeMap<&'b str, Unit>,
     gear: BTreeSet<&'b str>,
-    /// By id, and by former id.
-    guides: BTreeMap<&'b str, &'b Guide>,
+    /// Ids that guides have or had.
+    guides: BTreeSet<&'b str>,
     occasions: BTreeSet<&'b str>,
     hazards: BTreeSet<&'b str>,
     /// With the unit it is counted or sold in; `None`: by the piece, or not known.
@@ -49,20 +49,14 @@ pub(super) enum StoreUnit {
 
 impl<'b> Index<'b> {
     fn new(book: &'b Book, broken: &'b BTreeSet<String>) -> Self {
-        let mut guides = BTreeMap::new();
-        for guide in &book.guides {
-            for former in &guide.formerly {
-                guides.insert(former.value.as_str(), guide);
-            }
-        }
-        guides.extend(book.guides.iter().map(|guide| (guide.id.as_str(), guide)));
+        let ids = |guide: &'b Guide| std::iter::once(guide.id.as_str()).chain(guide.formerly.iter().map(|name| name.value.as_str()));
         Self {
             book,
             broken,
             systems: book.boat.systems.iter().map(|system| system.id.value.as_str()).collect(),
             meters: book.boat.meters.iter().map(|meter| (meter.id.value.as_str(), meter.unit)).collect(),
             gear: book.boat.gear.iter().map(|gear| gear.id.value.as_str()).collect(),
-            guides,
+            guides: book.guides.iter().flat_map(ids).collect(),
             occasions: OCCASIONS.into_iter().chain(book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str())).collect(),
             hazards: book.hazards.iter().map(|hazard| hazard.id.as_str()).collect(),
             stores: book.stores.iter().map(|item| (item.id.value.as_str(), store_unit(item))).collect(),
@@ -74,7 +68,7 @@ impl<'b> Index<'b> {
 
     /// The guide of this id or formerly of it.
     pub fn guide(&self, id: &str) -> Option<&'b Guide> {
-        self.guides.get(id).copied()
+        self.book.guide_or_former(id)
     }
 
     /// Nothing of this file could be used, so what it would have named is not missed.
@@ -119,7 +113,7 @@ impl<'b> Index<'b> {
     pub fn job(&self, notes: &mut Notes<'_>, name: &Name) -> Option<&'b Guide> {
         let guide = self.guide(&name.value);
         if guide.is_none() && !self.is_broken_text("guides/", &name.value) {
-            let remedy = offer(&name.value, self.guides.keys().copied(), "write the name of a guide's file without `.md`");
+            let remedy = offer(&name.value, self.guides.iter().copied(), "write the name of a guide's file without `.md`");
             notes.error("unknown-job", name.span, format!("there is no guide `{}`", name.value), remedy);
         }
         guide
