@@ -268,6 +268,16 @@ pub struct StoreItem {
     pub span: Span,
 }
 
+impl StoreItem {
+    /// The amount that says what the item is reckoned in, by the piece or in a unit: its count where that is believed,
+    /// else the first that is written for it. `None`: no amount is written for it at all.
+    #[must_use]
+    pub fn reckoned_as<'a>(&'a self, counted: Option<&'a Counted>) -> Option<&'a Amount> {
+        let counted = counted.map(|counted| &counted.amount);
+        counted.or(self.minimum.as_ref()).or(self.sold_in.first()).or_else(|| self.bought.first().map(|bought| &bought.amount))
+    }
+}
+
 /// A count of what is aboard.
 #[derive(Debug, Clone)]
 pub struct Counted {

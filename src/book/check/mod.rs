@@ -31,7 +31,7 @@ pub(super) struct Index<'b> {
     guides: BTreeSet<&'b str>,
     occasions: BTreeSet<&'b str>,
     hazards: BTreeSet<&'b str>,
-    /// With the unit it is counted or sold in; `None`: by the piece, or not known.
+    /// With what they are reckoned in.
     pub stores: BTreeMap<&'b str, StoreUnit>,
     tools: BTreeSet<&'b str>,
     handed: isolation::Handed,
@@ -39,7 +39,7 @@ pub(super) struct Index<'b> {
     pub entries: BTreeMap<&'b str, usize>,
 }
 
-/// What a store item is counted in.
+/// What a store item is reckoned in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum StoreUnit {
     Unknown,
@@ -196,14 +196,11 @@ fn unknown_word<'n>(
 }
 
 fn store_unit(item: &super::model::StoreItem) -> StoreUnit {
-    let amounts = item.counted.as_ref().map(|counted| &counted.amount).into_iter().chain(item.minimum.as_ref()).chain(item.sold_in.iter());
-    amounts
-        .map(|amount| match amount {
-            Amount::Pieces(_) => StoreUnit::Pieces,
-            Amount::Measured(quantity) => StoreUnit::Measured(quantity.unit()),
-        })
-        .next()
-        .unwrap_or(StoreUnit::Unknown)
+    match item.reckoned_as(item.counted.as_ref()) {
+        Some(Amount::Pieces(_)) => StoreUnit::Pieces,
+        Some(Amount::Measured(quantity)) => StoreUnit::Measured(quantity.unit()),
+        None => StoreUnit::Unknown,
+    }
 }
 
 fn units_agree(notes: &mut Notes<'_>, name: &Name, unit: StoreUnit, amount: Option<&Amount>) {
