@@ -1,6 +1,6 @@
 //! What the stages of a guide wait for: that every stage named is there, and that none waits for itself.
 
-use super::diagnostic::{Notes, nearest};
+use super::diagnostic::Notes;
 use super::id::{key_of, loose_key_of};
 use super::outline::Stage;
 use super::source::Name;
@@ -73,7 +73,7 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
                 }
                 Some((_, Called::One)) => {}
                 None => {
-                    let remedy = nearest(&name.value, stages.iter().map(|stage| stage.title.as_str())).map_or_else(
+                    let remedy = notes.nearest(&name.value, stages.iter().map(|stage| stage.title.as_str())).map_or_else(
                         || "write the title of a stage as its `##` heading has it".to_owned(),
                         |near| format!("did you mean `{near}`?"),
                     );

@@ -29,6 +29,7 @@ mod help;
 mod hostile;
 mod miscounted;
 mod mutated;
+mod near;
 mod pages;
 mod passage;
 mod plan;
