@@ -1,5 +1,6 @@
 //! Where things stand in a list, by their ids: a large book asks for its stores, tools and gear a million times.
 
+use super::model::Guide;
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
@@ -17,13 +18,39 @@ impl ById {
 
     /// As [`ById::find`], of a list that is sorted by id: what is not there is soon told.
     pub fn find_sorted<'l, T>(&self, list: &'l [T], id: &str, id_of: impl Fn(&T) -> &str) -> Option<&'l T> {
-        self.known(list, id, &id_of).or_else(|| list.binary_search_by(|one| id_of(one).cmp(id)).ok().and_then(|at| list.get(at)))
+        self.position_sorted(list, id, id_of).and_then(|at| list.get(at))
+    }
+
+    /// Where in a list that is sorted by id the thing with this id stands.
+    pub fn position_sorted<T>(&self, list: &[T], id: &str, id_of: impl Fn(&T) -> &str) -> Option<usize> {
+        self.place(list, id, &id_of).or_else(|| list.binary_search_by(|one| id_of(one).cmp(id)).ok())
     }
 
     fn known<'l, T>(&self, list: &'l [T], id: &str, id_of: &impl Fn(&T) -> &str) -> Option<&'l T> {
+        self.place(list, id, id_of).and_then(|at| list.get(at))
+    }
+
+    fn place<T>(&self, list: &[T], id: &str, id_of: &impl Fn(&T) -> &str) -> Option<usize> {
         // Of two with one id the first is meant, so the last is put in first.
         let places = self.0.get_or_init(|| list.iter().enumerate().rev().map(|(at, one)| (id_of(one).to_owned(), at)).collect());
-        places.get(id).and_then(|at| list.get(*at)).filter(|one| id_of(one) == id)
+        places.get(id).copied().filter(|at| list.get(*at).is_some_and(|one| id_of(one) == id))
+    }
+}
+
+/// Places of guides by the ids that they had before, found when first asked for.
+#[derive(Debug, Default)]
+pub struct ByFormerId(OnceLock<HashMap<String, usize>>);
+
+impl ByFormerId {
+    /// Where the guide stands that was called so; of two, which is an error, the first. It must always be asked
+    /// about the same list.
+    pub fn position(&self, guides: &[Guide], id: &str) -> Option<usize> {
+        let places = self.0.get_or_init(|| {
+            let all = guides.iter().enumerate().rev();
+            all.flat_map(|(at, guide)| guide.formerly.iter().map(move |name| (name.value.clone(), at))).collect()
+        });
+        let was = |at: &usize| guides.get(*at).is_some_and(|guide| guide.formerly.iter().any(|name| name.value == id));
+        places.get(id).copied().filter(was)
     }
 }
 

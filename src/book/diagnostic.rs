@@ -4,6 +4,7 @@
 //! out as JSON. The rule is a stable kebab-case name.
 
 use super::keys::KeySpec;
+pub use super::near::nearest;
 use super::public::Withheld;
 use super::source::{Place, Source, Span};
 use std::cmp::Ordering;
@@ -72,6 +73,9 @@ pub fn any_error(problems: &[Diagnostic]) -> bool {
     problems.iter().any(|problem| problem.severity == Severity::Error)
 }
 
+/// Most near names that are looked up among the names of one file: in a file with more slips nobody mends one by one.
+const MOST_LOOKED_UP: usize = 50;
+
 /// Most problems of one gravity that are listed of one file: more are no help to anybody. Each gravity is counted
 /// apart, so that no error is lost behind warnings and no number of warnings becomes an error.
 const MOST_PROBLEMS: usize = 500;
@@ -87,6 +91,7 @@ pub struct Notes<'a> {
     apart: bool,
     /// Problems so far, listed or not, by gravity.
     counts: [usize; 3],
+    looked_up: usize,
     pub found: Vec<Diagnostic>,
 }
 
@@ -94,7 +99,7 @@ impl<'a> Notes<'a> {
     /// Nothing wrong so far.
     #[must_use]
     pub fn new(source: &'a Source) -> Self {
-        Self { source, withheld: None, is_public: false, apart: false, counts: [0; 3], found: Vec::new() }
+        Self { source, withheld: None, is_public: false, apart: false, counts: [0; 3], looked_up: 0, found: Vec::new() }
     }
 
     /// Nothing wrong so far, in a file of a book of which a public edition leaves this out.
@@ -147,6 +152,27 @@ impl<'a> Notes<'a> {
         self.note(rule, Severity::Advice, span, message.into(), remedy.into());
     }
 
+    /// Whether no further problem is listed, so that nothing need be worked out for one.
+    #[must_use]
+    pub fn is_full(&self) -> bool {
+        self.found.len() >= MOST_PROBLEMS
+    }
+
+    /// Whether a near name is still looked up: very many have not been, and it would be shown.
+    #[must_use]
+    pub fn looks_up(&self) -> bool {
+        !self.is_full() && self.looked_up < MOST_LOOKED_UP
+    }
+
+    /// The name that is nearest to a mistyped one; for names that one file or a guide of it has.
+    pub fn nearest<'n>(&mut self, typed: &str, known: impl IntoIterator<Item = &'n str>) -> Option<&'n str> {
+        if !self.looks_up() {
+            return None;
+        }
+        self.looked_up += 1;
+        nearest(typed, known)
+    }
+
     fn note(&mut self, rule: &'static str, severity: Severity, span: Span, message: String, remedy: String) {
         let count = &mut self.counts[severity as usize];
         *count += 1;
@@ -168,29 +194,16 @@ impl<'a> Notes<'a> {
     }
 }
 
-/// The known name nearest to a mistyped one, if one is near enough to be meant.
-#[must_use]
-pub fn nearest<'n>(typed: &str, known: impl IntoIterator<Item = &'n str>) -> Option<&'n str> {
-    let typed_lower = typed.to_lowercase();
-    let reach = (typed.chars().count() / 3).max(1);
-    // Names as long as a paragraph are no typing slips, and the distance is quadratic.
-    if typed.len() > 200 {
-        return None;
-    }
-    known
-        .into_iter()
-        // Names of other lengths cannot be near; comparing is what costs.
-        .filter(|name| name.len().abs_diff(typed.len()) <= 4 * reach)
-        .map(|name| (strsim::osa_distance(&typed_lower, &name.to_lowercase()), name))
-        .filter(|(distance, _)| *distance <= reach)
-        .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))
-        .map(|(_, name)| name)
-}
-
 /// A remedy that offers the nearest known name, or else lists what there is.
 #[must_use]
 pub fn offer<'n>(typed: &str, known: impl IntoIterator<Item = &'n str> + Clone, otherwise: &str) -> String {
-    match nearest(typed, known.clone()) {
+    offered(nearest(typed, known.clone()), known, otherwise)
+}
+
+/// As [`offer`], where the nearest name was looked up already.
+#[must_use]
+pub fn offered<'n>(near: Option<&str>, known: impl IntoIterator<Item = &'n str>, otherwise: &str) -> String {
+    match near {
         Some(name) => format!("did you mean `{name}`?"),
         None => {
             let names: Vec<&str> = known.into_iter().take(13).collect();

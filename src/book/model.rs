@@ -3,16 +3,16 @@
 //! Ids are checked by `check`, not here: a [`Name`] may lead nowhere until the book has been
 //! checked, and whoever looks one up says what happens then.
 
-use super::by_id::ById;
+use super::by_id::{ByFormerId, ById};
 use super::date::{BookDate, Month};
 use super::outline::Outline;
 use super::public::Withheld;
 use super::source::{Name, Placed, Source, Span};
 use crate::quantity::{CalendarSpan, Duration, DutyCycle, Fastener, Figure, Money, Number, Quantity, Unit};
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::{Deref, DerefMut};
-use std::sync::{Arc, OnceLock};
+use std::sync::Arc;
 
 /// Everything the crew wrote. Guides and entries are sorted by id.
 #[derive(Debug, Default)]
@@ -30,8 +30,7 @@ pub struct Book {
     /// Other files of the book (pictures, papers): path in the book to size in bytes.
     pub files: BTreeMap<String, u64>,
     pub guides_by_id: ById,
-    /// Guides by their former ids; found when first asked for.
-    pub former: OnceLock<HashMap<String, usize>>,
+    pub guides_by_former_id: ByFormerId,
     pub stores_by_id: ById,
     pub tools_by_id: ById,
     /// What a public edition leaves out, as it was known when guides and entries were read.
@@ -59,13 +58,20 @@ impl Book {
     /// The guide with this id or formerly with it.
     #[must_use]
     pub fn guide_or_former(&self, id: &str) -> Option<&Guide> {
-        self.guide(id).or_else(|| {
-            let former = self.former.get_or_init(|| {
-                let all = self.guides.iter().enumerate();
-                all.flat_map(|(at, guide)| guide.formerly.iter().map(move |name| (name.value.clone(), at))).collect()
-            });
-            former.get(id).and_then(|at| self.guides.get(*at))
-        })
+        self.guide_position(id).and_then(|at| self.guides.get(at))
+    }
+
+    /// Where among the guides the one with this id, or formerly with it, stands.
+    #[must_use]
+    pub fn guide_position(&self, id: &str) -> Option<usize> {
+        let present = self.guides_by_id.position_sorted(&self.guides, id, |guide| &guide.id);
+        present.or_else(|| self.guides_by_former_id.position(&self.guides, id))
+    }
+
+    /// The guide that had this id before it was renamed.
+    #[must_use]
+    pub fn guide_formerly(&self, id: &str) -> Option<&Guide> {
+        self.guides_by_former_id.position(&self.guides, id).and_then(|at| self.guides.get(at))
     }
 
     /// The entry with this id.
@@ -269,6 +275,16 @@ pub struct StoreItem {
     pub note: Option<String>,
     /// The whole item, for messages about it.
     pub span: Span,
+}
+
+impl StoreItem {
+    /// The amount that says what the item is reckoned in, by the piece or in a unit: its count where that is believed,
+    /// else the first that is written for it. `None`: no amount is written for it at all.
+    #[must_use]
+    pub fn reckoned_as<'a>(&'a self, counted: Option<&'a Counted>) -> Option<&'a Amount> {
+        let counted = counted.map(|counted| &counted.amount);
+        counted.or(self.minimum.as_ref()).or(self.sold_in.first()).or_else(|| self.bought.first().map(|bought| &bought.amount))
+    }
 }
 
 /// A count of what is aboard.

@@ -1,35 +1,69 @@
 //! What the stages of a guide wait for: that every stage named is there, and that none waits for itself.
 
-use super::diagnostic::{Notes, nearest};
-use super::id::key_of;
+use super::diagnostic::Notes;
+use super::id::{key_of, loose_key_of};
 use super::outline::Stage;
 use super::source::Name;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 /// Guides with more stages than this are not searched for circles; none has a tenth of it.
 const MOST_STAGES: usize = 500;
 
+/// Whether a title is that of one stage of the guide.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Called {
+    One,
+    Several,
+}
+
+/// The stages of a guide by their titles, as marks name them: by the same name, or else, since a mark cannot hold
+/// every sign (a comma parts its names), by the same words.
+#[derive(Debug)]
+pub struct ByTitle {
+    exact: HashMap<String, (usize, Called)>,
+    loose: HashMap<String, (usize, Called)>,
+}
+
+impl ByTitle {
+    /// Of several stages with one title the first is found.
+    #[must_use]
+    pub fn new(stages: &[Stage]) -> Self {
+        let by = |key: fn(&str) -> String| {
+            let mut found: HashMap<String, (usize, Called)> = HashMap::with_capacity(stages.len());
+            for (at, stage) in stages.iter().enumerate() {
+                found.entry(key(&stage.title)).and_modify(|(_, called)| *called = Called::Several).or_insert((at, Called::One));
+            }
+            found
+        };
+        Self { exact: by(key_of), loose: by(loose_key_of) }
+    }
+
+    /// Which stage is meant, and whether several are called so.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<(usize, Called)> {
+        self.exact.get(&key_of(name)).or_else(|| self.loose.get(&loose_key_of(name))).copied()
+    }
+}
+
+/// Which of some titles is meant, looked up as [`ByTitle`] does; for a name or two.
+pub fn titled<'t>(titles: impl Iterator<Item = &'t str> + Clone, name: &str) -> Option<usize> {
+    let by = |key: fn(&str) -> String| {
+        let wanted = key(name);
+        titles.clone().position(|title| key(title) == wanted)
+    };
+    by(key_of).or_else(|| by(loose_key_of))
+}
+
 /// Checks `alongside` and `after` of all stages.
 pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
-    let mut by_title: HashMap<String, usize> = HashMap::new();
-    for (at, stage) in stages.iter().enumerate() {
-        by_title.entry(key_of(&stage.title)).or_insert(at);
-    }
-    let mut twice: HashSet<String> = HashSet::new();
-    let mut once: HashSet<String> = HashSet::new();
-    for stage in stages {
-        let id = key_of(&stage.title);
-        if !once.insert(id.clone()) {
-            twice.insert(id);
-        }
-    }
+    let by_title = ByTitle::new(stages);
     for (own, stage) in stages.iter().enumerate() {
         for name in named(stage) {
-            match by_title.get(&key_of(&name.value)) {
-                Some(at) if *at == own => {
+            match by_title.find(&name.value) {
+                Some((at, _)) if at == own => {
                     notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
                 }
-                Some(_) if twice.contains(&key_of(&name.value)) => {
+                Some((_, Called::Several)) => {
                     notes.warning(
                         "stage-reference",
                         name.span,
@@ -37,9 +71,9 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
                         "give each stage a title of its own",
                     );
                 }
-                Some(_) => {}
+                Some((_, Called::One)) => {}
                 None => {
-                    let remedy = nearest(&name.value, stages.iter().map(|stage| stage.title.as_str())).map_or_else(
+                    let remedy = notes.nearest(&name.value, stages.iter().map(|stage| stage.title.as_str())).map_or_else(
                         || "write the title of a stage as its `##` heading has it".to_owned(),
                         |near| format!("did you mean `{near}`?"),
                     );
@@ -58,17 +92,17 @@ fn named(stage: &Stage) -> impl Iterator<Item = &Name> {
 }
 
 /// Stages that a stage waits for: those it names, else every stage above it.
-fn waits_for(stages: &[Stage], by_title: &HashMap<String, usize>, at: usize) -> Vec<usize> {
+fn waits_for(stages: &[Stage], by_title: &ByTitle, at: usize) -> Vec<usize> {
     let Some(stage) = stages.get(at) else { return Vec::new() };
     if stage.after.is_none() && stage.alongside.is_empty() {
         return (0..at).collect();
     }
     // That a stage waits for itself was said.
-    named(stage).filter_map(|name| by_title.get(&key_of(&name.value)).copied()).filter(|other| *other != at).collect()
+    named(stage).filter_map(|name| by_title.find(&name.value)).map(|(other, _)| other).filter(|other| *other != at).collect()
 }
 
 /// Finds the first circle of stages that wait for each other, and names it.
-fn circle(notes: &mut Notes<'_>, stages: &[Stage], by_title: &HashMap<String, usize>) {
+fn circle(notes: &mut Notes<'_>, stages: &[Stage], by_title: &ByTitle) {
     let waits: Vec<Vec<usize>> = (0..stages.len()).map(|at| waits_for(stages, by_title, at)).collect();
     // 0: not seen, 1: on the way, 2: done.
     let mut seen = vec![0_u8; stages.len()];
@@ -112,4 +146,43 @@ fn report(notes: &mut Notes<'_>, stages: &[Stage], round: &[usize]) {
         format!("these stages wait for each other, so that none can begin: {}", titles.join(" → ")),
         "take one of the stages out of an `{after …}` or `{alongside …}`",
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::source::Span;
+
+    fn stage(title: &str) -> Stage {
+        Stage {
+            title: title.to_owned(),
+            id: String::new(),
+            span: Span::default(),
+            alongside: Vec::new(),
+            after: None,
+            heading_marks: Vec::new(),
+            implicit: false,
+            steps: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn a_stage_is_found_by_its_name_and_else_by_its_words() {
+        let titles = ["Drain, then wait", "Pole -", "Pole +", "Refill", "Насос"];
+        let stages = ByTitle::new(&titles.map(stage));
+        let case = |name: &str, expected: Option<(usize, Called)>| {
+            assert_eq!(stages.find(name), expected, "{name}");
+            assert_eq!(titled(titles.into_iter(), name), expected.map(|(at, _)| at), "{name}");
+        };
+        // A mark parts names at commas, so the title cannot be written out in it.
+        case("Drain then wait", Some((0, Called::One)));
+        case("drain-then-wait", Some((0, Called::One)));
+        case("refill", Some((3, Called::One)));
+        case("насос", Some((4, Called::One)));
+        // The name itself goes before one of the same words that stands above it.
+        case("pole +", Some((2, Called::One)));
+        case("Pole −", Some((1, Called::One)));
+        case("pole", Some((1, Called::Several)));
+        case("Drain", None);
+    }
 }

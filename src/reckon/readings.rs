@@ -11,7 +11,7 @@ use super::meters::MeterState;
 use super::slots::Slots;
 use super::trend::{Axis, Trend, trend};
 use crate::book::date::BookDate;
-use crate::book::id::id_of;
+use crate::book::id::{has_id, key_of};
 use crate::book::model::{Boat, Entry, Gear, Guide, ReadingSpec, ReadingValue, RuleBy};
 use crate::book::source::Span;
 use crate::quantity::{Exact, Quantity, to_f64};
@@ -187,19 +187,14 @@ struct Found<'b> {
 }
 
 fn find<'b>(guide: &'b Guide, value: &ReadingValue) -> Option<Found<'b>> {
-    let (reading, spec) = guide.readings.iter().enumerate().find(|(_, spec)| same(&spec.id, &value.reading.value))?;
+    let (reading, spec) = guide.readings.iter().enumerate().find(|(_, spec)| has_id(&value.reading.value, &spec.id))?;
     let (point_at, point) = match &value.point {
         None => (0, None),
         Some(named) => {
             let mut points = spec.points.iter().enumerate();
-            let (at, point) = points.find(|(_, point)| same(point, named))?;
+            let (at, point) = points.find(|(_, point)| *point == named || key_of(point) == key_of(named))?;
             (at + 1, Some(point.as_str()))
         }
     };
     Some(Found { reading, spec, point_at, point })
-}
-
-/// Whether two spellings make the same id.
-fn same(one: &str, other: &str) -> bool {
-    one == other || id_of(one) == id_of(other)
 }

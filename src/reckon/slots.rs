@@ -16,8 +16,7 @@ pub(super) struct Slot<'b> {
 /// All slots in the order of the book, with what leads to them.
 pub(super) struct Slots<'b> {
     pub(super) slots: Vec<Slot<'b>>,
-    guides: &'b [Guide],
-    by_id: HashMap<&'b str, usize>,
+    book: &'b Book,
     /// Of each guide the first slot; one more at the end.
     starts: Vec<usize>,
     /// Of each guide the guides it covers.
@@ -27,14 +26,6 @@ pub(super) struct Slots<'b> {
 impl<'b> Slots<'b> {
     pub(super) fn of(book: &'b Book) -> Self {
         let guides = book.guides.as_slice();
-        let mut by_id = HashMap::with_capacity(guides.len());
-        // Present ids last, so that they win over former ones.
-        for (at, guide) in guides.iter().enumerate() {
-            for former in &guide.formerly {
-                by_id.entry(former.value.as_str()).or_insert(at);
-            }
-        }
-        by_id.extend(guides.iter().enumerate().map(|(at, guide)| (guide.id.as_str(), at)));
         let gear: HashMap<&str, &Gear> = book.boat.gear.iter().rev().map(|gear| (gear.id.value.as_str(), gear)).collect();
         let mut slots = Vec::with_capacity(guides.len());
         let mut starts = Vec::with_capacity(guides.len() + 1);
@@ -62,25 +53,25 @@ impl<'b> Slots<'b> {
             .enumerate()
             .map(|(at, guide)| {
                 let named = guide.covers.iter();
-                named.filter_map(|name| by_id.get(name.value.as_str()).copied()).filter(|covered| *covered != at).collect()
+                named.filter_map(|name| book.guide_position(&name.value)).filter(|covered| *covered != at).collect()
             })
             .collect();
-        Self { slots, guides, by_id, starts, covers }
+        Self { slots, book, starts, covers }
     }
 
     /// The guide of an id, present or former.
     pub(super) fn guide(&self, id: &str) -> Option<&'b Guide> {
-        self.guides.get(self.position(id)?)
+        self.book.guide_or_former(id)
     }
 
     /// Where in the book that guide stands.
     pub(super) fn position(&self, id: &str) -> Option<usize> {
-        self.by_id.get(id).copied()
+        self.book.guide_position(id)
     }
 
     /// All guides of the book.
     pub(super) fn guides(&self) -> &'b [Guide] {
-        self.guides
+        &self.book.guides
     }
 
     /// Calls `found` with every slot that the doing of a job counts for, and with the guide through
@@ -104,7 +95,7 @@ impl<'b> Slots<'b> {
                 found(slot, None);
             }
         }
-        let through = self.guides.get(guide);
+        let through = self.guides().get(guide);
         for &covered in self.covers.get(guide).into_iter().flatten() {
             for slot in self.of_guide(covered) {
                 let id = self.gear_id(slot);

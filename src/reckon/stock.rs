@@ -201,16 +201,9 @@ fn state<'b>(item: &'b StoreItem, used: &[(&'b Entry, &'b PartUse)], on: Date, f
     }
 }
 
-/// The unit an item is reckoned in: that of its count, else the first that is written for it; within
-/// that `None` for pieces. `None`: no amount is written for it at all.
+/// The unit an item is reckoned in; within that `None` for pieces. `None`: no amount is written for it at all.
 pub(super) fn unit_of(item: &StoreItem, counted: Option<&Counted>) -> Option<Option<Unit>> {
-    let mut amounts = counted
-        .map(|counted| &counted.amount)
-        .into_iter()
-        .chain(&item.minimum)
-        .chain(&item.sold_in)
-        .chain(item.bought.iter().map(|bought| &bought.amount));
-    amounts.next().map(|amount| Held::of(amount).unit)
+    item.reckoned_as(counted).map(|amount| Held::of(amount).unit)
 }
 
 /// What was bought after the day of the count.

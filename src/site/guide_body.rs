@@ -12,6 +12,7 @@ use crate::book::id::key_of;
 use crate::book::markdown::{self, Placed};
 use crate::book::model::{Book, Guide};
 use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
+use crate::book::stages::titled;
 use crate::quantity::{Duration, DutyCycle, Exact, Figure, plain_decimal};
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 use std::collections::HashMap;
@@ -156,8 +157,8 @@ impl<'e> Writer<'_, '_, 'e> {
     }
 
     fn stage_link(&self, title: &str) -> Link {
-        let wanted = key_of(title);
-        let stage = self.guide.outline.stages.iter().find(|stage| key_of(&stage.title) == wanted);
+        let stages = &self.guide.outline.stages;
+        let stage = titled(stages.iter().map(|stage| stage.title.as_str()), title).and_then(|at| stages.get(at));
         Link {
             text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()),
             href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default(),

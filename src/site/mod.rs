@@ -41,7 +41,7 @@ mod write;
 pub use drawing::{Drawing, rebuild_svg};
 pub use figures::in_sentence;
 pub use manifest::NAME as MANIFEST;
-pub use pictures::{PhotoLimits, PictureError, written_anew};
+pub use pictures::{PhotoLimits, PictureError, sides, written_anew};
 pub use provision_csv::provision_csv;
 pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched, refuse_untold};
 pub use shared::{Lent, LentPicture};

@@ -99,10 +99,9 @@ pub fn prepare_photo(bytes: &[u8], limits: &PhotoLimits) -> Result<Photo, Pictur
 /// A file of another kind than JPEG, PNG, WebP and GIF, a damaged one, or one past the limits or with more than
 /// `most_pixels`.
 pub fn written_anew(bytes: &[u8], limits: &PhotoLimits, most_pixels: u64) -> Result<Vec<u8>, PictureError> {
-    let too_many = |width: u32, height: u32| u64::from(width) * u64::from(height) > most_pixels;
     // Asked before anything is unpacked.
-    if let Ok((width, height)) = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| ()).and_then(sides)
-        && too_many(width, height)
+    if let Some((width, height)) = sides(bytes)
+        && u64::from(width) * u64::from(height) > most_pixels
     {
         return Err(PictureError::TooManyPixels { width, height });
     }
@@ -122,8 +121,10 @@ pub fn written_anew(bytes: &[u8], limits: &PhotoLimits, most_pixels: u64) -> Res
     Ok(anew.into_inner())
 }
 
-fn sides(reader: ImageReader<Cursor<&[u8]>>) -> Result<(u32, u32), ()> {
-    reader.into_dimensions().map_err(|_| ())
+/// Width and height of a picture, without unpacking it. `None`: its head cannot be read.
+#[must_use]
+pub fn sides(bytes: &[u8]) -> Option<(u32, u32)> {
+    ImageReader::new(Cursor::new(bytes)).with_guessed_format().ok()?.into_dimensions().ok()
 }
 
 /// The kinds of picture that are read.

@@ -29,6 +29,7 @@ mod help;
 mod hostile;
 mod miscounted;
 mod mutated;
+mod near;
 mod pages;
 mod passage;
 mod plan;
@@ -47,6 +48,7 @@ mod samples;
 mod search;
 mod share;
 mod shared_file;
+mod signs;
 mod support;
 mod tend;
 #[cfg(target_os = "linux")]

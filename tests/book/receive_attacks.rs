@@ -458,3 +458,61 @@ fn what_comes_as_far_as_the_disk_stays_in_its_folder() {
         assert_eq!(outside, ["shared.html"]);
     }
 }
+
+#[test]
+fn pictures_that_are_few_bytes_and_many_pixels_together() {
+    // 6300² = 39,690,000: 25 are 992 million, 26 are 1,032 million.
+    let of = |count: usize| {
+        let mut held = with_text(&text("", "## Work\n1. Do it.\n"));
+        let pictures =
+            (0..count).map(|at| picture(&format!("guides/engine/raw-water-filter/{at}.png"), "image/png", &png_of(6_300, 6_300)));
+        held["pictures"] = pictures.collect();
+        held
+    };
+    assert!(read(page(&of(25)).as_bytes()).is_ok());
+    let error = read(page(&of(26)).as_bytes()).expect_err("too many pixels");
+    assert_eq!(error.message, "the pictures in this file have 1032 million pixels, and at most 1000 million are read");
+    assert_eq!(error.remedy, "ask for fewer guides in one file, or for one with smaller pictures");
+    refused(&Book::sound(), &of(26), "1032 million pixels");
+    // One that is refused by itself is not unpacked, and keeps nothing else out.
+    let mut held = of(25);
+    held["pictures"][0] = picture("guides/engine/raw-water-filter/0.png", "image/png", &png_of(15_000, 15_000));
+    assert!(read(page(&held).as_bytes()).is_ok());
+}
+
+#[test]
+fn pictures_as_another_boat_shares_them_are_taken_however_many() {
+    // 400 photos of 1600 by 1200: 768 million pixels, more than the 15 MB that `garboard share` puts into a file.
+    let mut held = with_text(&text("", "## Work\n1. Do it.\n"));
+    let pictures = (0..400).map(|at| picture(&format!("guides/engine/raw-water-filter/{at}.png"), "image/png", &png_of(1_600, 1_200)));
+    held["pictures"] = pictures.collect();
+    assert!(read(page(&held).as_bytes()).is_ok());
+}
+
+#[test]
+fn of_very_many_things_that_are_wrong_the_first_are_told() {
+    let book = Book::sound();
+    let pictures: String = (0..30).map(|at| format!("![x](raw-water-filter/{at:02}.png) ")).collect();
+    let told = untouched(&book, &with_text(&text("", &format!("## Work\n1. Do it. {pictures}\n"))));
+    assert!(told.contains("`19.png` is not in the file") && !told.contains("`20.png`"), "{told}");
+    assert!(told.contains("and 10 more"), "{told}");
+    let steps: String = (0..30).map(|at| format!("1. Fill to {{level-{at:02}}}.\n")).collect();
+    let told = untouched(&book, &with_text(&text("", &format!("## Work\n\n{steps}"))));
+    assert!(told.contains("{level-19}") && !told.contains("{level-20}"), "{told}");
+    assert!(told.contains("and 10 more"), "{told}");
+}
+
+#[test]
+fn a_hazard_that_stands_in_the_file_twice_comes_in_once() {
+    let mut held = held();
+    let mut again = held["cautions"][0].clone();
+    again["harm"] = json!("Something else.");
+    held["cautions"].as_array_mut().expect("a list").push(again);
+    let held = read(page(&held).as_bytes()).expect("a shared file");
+    let book = Book::sound();
+    let mut loaded = load(&book.path("content")).expect("a book");
+    let wish = Wish { on: "2026-11-29".parse().expect("a day"), maps: &Maps::default(), revise: false };
+    let receipt = plan(&held, &mut loaded, &wish, &Default::default());
+    let hazards: Vec<&str> = receipt.records.iter().filter(|one| one.title == "Cold hands").map(|one| one.id.as_str()).collect();
+    assert_eq!(hazards, ["cold-hands"]);
+}

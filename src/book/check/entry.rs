@@ -1,11 +1,13 @@
 //! Names and units of one entry.
 
+use super::near::Kind;
 use super::{Index, paths};
 use crate::book::decode::entry::written_unit;
-use crate::book::diagnostic::{Diagnostic, Notes, nearest, offer};
+use crate::book::diagnostic::{Diagnostic, Notes, offered};
 use crate::book::id::{id_of, key_of};
 use crate::book::model::{Before, Entry, Guide, JobRef};
 use crate::book::source::Name;
+use crate::book::stages::titled;
 
 pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&entry.source);
@@ -73,11 +75,8 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
     let guide = index.job(notes, &Name::new(job.guide.clone(), job.span))?;
     match &job.gear {
         Some(gear) if index.gear(notes, &Name::new(gear.clone(), job.span)) && !guide.for_gear.iter().any(|name| name.value == *gear) => {
-            let remedy = offer(
-                gear,
-                guide.for_gear.iter().map(|name| name.value.as_str()),
-                "write the guide alone, or add the gear to `for` in the guide",
-            );
+            let known = || guide.for_gear.iter().map(|name| name.value.as_str());
+            let remedy = offered(notes.nearest(gear, known()), known(), "write the guide alone, or add the gear to `for` in the guide");
             notes.error("unknown-gear", job.span, format!("the guide `{}` is not for `{gear}`", guide.id), remedy);
         }
         None if guide.for_gear.len() > 1 => {
@@ -99,10 +98,13 @@ fn check_job<'b>(index: &Index<'b>, notes: &mut Notes<'_>, job: &JobRef) -> Opti
 
 fn check_reached(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
     let Some(reached) = &entry.reached else { return };
-    let wanted = key_of(&reached.value);
     let titles: Vec<&str> = guides.iter().flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str())).collect();
-    if !titles.iter().any(|title| key_of(title) == wanted) {
-        let remedy = offer(&reached.value, titles.iter().copied(), "write the title of a stage of that guide");
+    if titled(titles.iter().copied(), &reached.value).is_none() {
+        let remedy = offered(
+            notes.nearest(&reached.value, titles.iter().copied()),
+            titles.iter().copied(),
+            "write the title of a stage of that guide",
+        );
         notes.warning("unknown-stage", reached.span, format!("no guide of this entry has a stage `{}`", reached.value), remedy);
     }
 }
@@ -110,10 +112,11 @@ fn check_reached(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
 fn check_readings(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
     for value in &entry.readings {
         let specs = || guides.iter().flat_map(|guide| guide.readings.iter());
-        let Some(spec) = specs().find(|spec| spec.id == id_of(&value.reading.value)) else {
+        let id = id_of(&value.reading.value);
+        let Some(spec) = specs().find(|spec| spec.id == id) else {
             let known: Vec<&str> = specs().map(|spec| spec.id.as_str()).collect();
-            let remedy = offer(
-                &value.reading.value,
+            let remedy = offered(
+                notes.nearest(&value.reading.value, known.iter().copied()),
                 known.iter().copied(),
                 "declare it under `readings` in the guide of the job, or name that job in `jobs`",
             );
@@ -135,7 +138,8 @@ fn check_readings(notes: &mut Notes<'_>, entry: &Entry, guides: &[&Guide]) {
         }
         match &value.point {
             Some(point) if !spec.points.is_empty() && !spec.points.iter().any(|known| key_of(known) == key_of(point)) => {
-                let remedy = offer(point, spec.points.iter().map(String::as_str), "write a point as the guide has it under `at`");
+                let points = || spec.points.iter().map(String::as_str);
+                let remedy = offered(notes.nearest(point, points()), points(), "write a point as the guide has it under `at`");
                 notes.warning("unknown-point", value.span, format!("the reading `{}` has no point `{point}`", spec.id), remedy);
             }
             _ => {}
@@ -148,7 +152,7 @@ fn check_clears(index: &Index<'_>, notes: &mut Notes<'_>, entry: &Entry) {
         match index.entries.get(clears.entry.as_str()) {
             None if index.is_broken_text("log/", &clears.entry) => {}
             None => {
-                let remedy = nearest(&clears.entry, index.entries.keys().copied()).map_or_else(
+                let remedy = index.near(notes, clears.span, Kind::Entry, &clears.entry).map_or_else(
                     || "write the name of the entry's file without `.md`, a slash, and the number of the finding".to_owned(),
                     |near| format!("did you mean `{near}/{}`?", clears.number),
                 );

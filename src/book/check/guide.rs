@@ -3,11 +3,12 @@
 use super::{Index, isolation, names_of, paths};
 use crate::book::body::mark_like;
 use crate::book::decode::guide::is_named;
-use crate::book::diagnostic::{Diagnostic, Notes, nearest};
+use crate::book::diagnostic::{Diagnostic, Notes};
 use crate::book::model::{Guide, Rule, RuleBy};
 use crate::book::outline::{Mark, MarkKind};
 use crate::book::received;
 use crate::book::source::Name;
+use std::collections::BTreeSet;
 
 pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&guide.source);
@@ -36,6 +37,15 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
                 former.span,
                 format!("`{}` is the id of another guide: `{}`", former.value, other.source.path()),
                 "`formerly` names ids that no guide has any more",
+            );
+        } else if let Some(other) = index.book.guide_formerly(&former.value)
+            && other.id != guide.id
+        {
+            notes.error(
+                "duplicate-id",
+                former.span,
+                format!("`{}` is a former id of another guide too: `{}`", former.value, other.source.path()),
+                "leave it in the one guide that the log of that time belongs to",
             );
         }
     }
@@ -122,7 +132,7 @@ fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
         match &mark.kind {
             MarkKind::Name(id) => check_name(index, notes, guide, mark, id),
             MarkKind::Read(id) if !guide.readings.iter().any(|reading| reading.id == *id) => {
-                let remedy = nearest(id, guide.readings.iter().map(|reading| reading.id.as_str())).map_or_else(
+                let remedy = notes.nearest(id, guide.readings.iter().map(|reading| reading.id.as_str())).map_or_else(
                     || format!("declare it in the front matter: `readings: {{{id}: {{unit: …}}}}`"),
                     |near| format!("did you mean `{{read {near}}}`?"),
                 );
@@ -156,8 +166,8 @@ fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Ma
     }
     let written = guide.source.slice(mark.span);
     let inner = written.trim_start_matches('{').trim_end_matches('}').trim();
-    let names = names_of(guide);
-    let remedy = match (nearest(id, names.iter().map(String::as_str)), mark_like(inner)) {
+    let names = if notes.looks_up() { names_of(guide) } else { BTreeSet::new() };
+    let remedy = match (notes.nearest(id, names.iter().map(String::as_str)), mark_like(inner)) {
         (Some(near), _) => format!("did you mean `{{{near}}}`?"),
         (None, Some(example)) => format!("a mark is written like `{example}`; a plain brace is `\\{{`"),
         (None, None) => "name a torque, value, part, tool or reading of the front matter; a plain brace is `\\{`".to_owned(),

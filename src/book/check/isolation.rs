@@ -1,7 +1,7 @@
 //! Everything isolated is restored, and nothing is restored that was not isolated.
 
 use super::Index;
-use crate::book::diagnostic::{Notes, nearest};
+use crate::book::diagnostic::Notes;
 use crate::book::id::key_of;
 use crate::book::model::{Book, Guide};
 use crate::book::outline::{Mark, MarkKind};
@@ -67,7 +67,7 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
             MarkKind::Restore(what) => {
                 let isolated_here = open.remove(&key_of(what)).is_some();
                 if !isolated_here && !isolated_elsewhere(index, guide, what) {
-                    let near = nearest(what, open.values().map(|(_, name)| name.as_str())).map(str::to_owned);
+                    let near = notes.nearest(what, open.values().map(|(_, name)| name.as_str())).map(str::to_owned);
                     let remedy = near.map_or_else(
                         || format!("write `{{isolate {what}}}` at the step that shuts it off or takes it apart"),
                         |near| format!("did you mean `{{restore {near}}}`?"),

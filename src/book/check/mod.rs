@@ -6,15 +6,17 @@ mod boat;
 mod entry;
 mod guide;
 mod isolation;
+mod near;
 mod paths;
 
-use super::diagnostic::{Diagnostic, Notes, offer};
+use super::diagnostic::{Diagnostic, Notes, offered};
 use super::id::{id_of, looks_like_id};
 use super::model::{Amount, Book, Guide, OCCASIONS, PartUse};
-use super::source::{Name, Source};
+use super::source::{Name, Source, Span};
 use crate::quantity::Unit;
+use near::{Kind, Near};
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 pub use entry::paths_of_paper;
 pub use paths::{PICTURES, Target, resolve};
@@ -24,22 +26,25 @@ pub(super) struct Index<'b> {
     pub book: &'b Book,
     /// Files of which nothing could be used.
     broken: &'b BTreeSet<String>,
+    /// Of those that are guides or entries the folder and the name, as it is written and as an id.
+    broken_texts: HashSet<(&'static str, String)>,
     systems: BTreeSet<&'b str>,
     pub meters: BTreeMap<&'b str, Unit>,
     gear: BTreeSet<&'b str>,
-    /// By id, and by former id.
-    guides: BTreeMap<&'b str, &'b Guide>,
+    /// Ids that guides have or had.
+    guides: BTreeSet<&'b str>,
     occasions: BTreeSet<&'b str>,
     hazards: BTreeSet<&'b str>,
-    /// With the unit it is counted or sold in; `None`: by the piece, or not known.
+    /// With what they are reckoned in.
     pub stores: BTreeMap<&'b str, StoreUnit>,
     tools: BTreeSet<&'b str>,
     handed: isolation::Handed,
     /// With the number of its findings.
     pub entries: BTreeMap<&'b str, usize>,
+    near: Near<'b>,
 }
 
-/// What a store item is counted in.
+/// What a store item is reckoned in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum StoreUnit {
     Unknown,
@@ -49,32 +54,56 @@ pub(super) enum StoreUnit {
 
 impl<'b> Index<'b> {
     fn new(book: &'b Book, broken: &'b BTreeSet<String>) -> Self {
-        let mut guides = BTreeMap::new();
-        for guide in &book.guides {
-            for former in &guide.formerly {
-                guides.insert(former.value.as_str(), guide);
-            }
-        }
-        guides.extend(book.guides.iter().map(|guide| (guide.id.as_str(), guide)));
+        let ids = |guide: &'b Guide| std::iter::once(guide.id.as_str()).chain(guide.formerly.iter().map(|name| name.value.as_str()));
         Self {
             book,
             broken,
+            broken_texts: broken.iter().flat_map(|path| names_of_broken(path)).collect(),
             systems: book.boat.systems.iter().map(|system| system.id.value.as_str()).collect(),
             meters: book.boat.meters.iter().map(|meter| (meter.id.value.as_str(), meter.unit)).collect(),
             gear: book.boat.gear.iter().map(|gear| gear.id.value.as_str()).collect(),
-            guides,
+            guides: book.guides.iter().flat_map(ids).collect(),
             occasions: OCCASIONS.into_iter().chain(book.boat.occasions.iter().map(|occasion| occasion.id.value.as_str())).collect(),
             hazards: book.hazards.iter().map(|hazard| hazard.id.as_str()).collect(),
             stores: book.stores.iter().map(|item| (item.id.value.as_str(), store_unit(item))).collect(),
             tools: book.tools.iter().map(|tool| tool.id.value.as_str()).collect(),
             handed: isolation::Handed::new(book),
             entries: book.entries.iter().map(|entry| (entry.id.as_str(), entry.findings.len())).collect(),
+            near: Near::default(),
         }
+    }
+
+    /// The known name nearest to one that leads nowhere.
+    fn near(&self, notes: &Notes<'_>, span: Span, kind: Kind, typed: &str) -> Option<&'b str> {
+        self.near.to(notes, span, kind, typed)
+    }
+
+    /// All names of a kind.
+    fn names(&self, kind: Kind) -> Box<dyn Iterator<Item = &'b str> + '_> {
+        let files = || self.book.files.keys().map(String::as_str);
+        match kind {
+            Kind::System => Box::new(self.systems.iter().copied()),
+            Kind::Meter => Box::new(self.meters.keys().copied()),
+            Kind::Gear => Box::new(self.gear.iter().copied()),
+            Kind::Job => Box::new(self.guides.iter().copied()),
+            Kind::Occasion => Box::new(self.occasions.iter().copied()),
+            Kind::Hazard => Box::new(self.hazards.iter().copied()),
+            Kind::Store => Box::new(self.stores.keys().copied()),
+            Kind::Tool => Box::new(self.tools.iter().copied()),
+            Kind::Entry => Box::new(self.entries.keys().copied()),
+            Kind::Picture => Box::new(files()),
+            Kind::File => Box::new(self.book.sources.keys().map(|path| &**path).chain(files())),
+        }
+    }
+
+    /// A remedy for a name that leads nowhere: the nearest there is, else what there is.
+    fn offer(&self, notes: &Notes<'_>, name: &Name, kind: Kind, otherwise: &str) -> String {
+        offered(self.near(notes, name.span, kind, &name.value), self.names(kind), otherwise)
     }
 
     /// The guide of this id or formerly of it.
     pub fn guide(&self, id: &str) -> Option<&'b Guide> {
-        self.guides.get(id).copied()
+        self.book.guide_or_former(id)
     }
 
     /// Nothing of this file could be used, so what it would have named is not missed.
@@ -83,16 +112,13 @@ impl<'b> Index<'b> {
     }
 
     /// A guide or entry of this id is there, but nothing of it could be used.
-    fn is_broken_text(&self, folder: &str, id: &str) -> bool {
-        self.broken.iter().any(|path| {
-            let stem = path.rsplit('/').next().and_then(|file| file.strip_suffix(".md"));
-            path.starts_with(folder) && stem.is_some_and(|stem| stem == id || id_of(stem) == id)
-        })
+    fn is_broken_text(&self, folder: &'static str, id: &str) -> bool {
+        !self.broken_texts.is_empty() && self.broken_texts.contains(&(folder, id.to_owned()))
     }
 
     pub fn system(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.systems.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
-            let remedy = offer(&name.value, self.systems.iter().copied(), "add it to `systems` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::System, "add it to `systems` in `boat.yaml`");
             notes.error("unknown-system", name.span, format!("there is no system `{}`", name.value), remedy);
         }
     }
@@ -100,7 +126,7 @@ impl<'b> Index<'b> {
     pub fn meter(&self, notes: &mut Notes<'_>, name: &Name) -> Option<Unit> {
         let unit = self.meters.get(name.value.as_str()).copied();
         if unit.is_none() && !self.is_broken("boat.yaml") {
-            let remedy = offer(&name.value, self.meters.keys().copied(), "add it to `meters` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Meter, "add it to `meters` in `boat.yaml`");
             notes.error("unknown-meter", name.span, format!("there is no meter `{}`", name.value), remedy);
         }
         unit
@@ -110,7 +136,7 @@ impl<'b> Index<'b> {
     pub fn gear(&self, notes: &mut Notes<'_>, name: &Name) -> bool {
         let known = self.gear.contains(name.value.as_str());
         if !known && !self.is_broken("boat.yaml") {
-            let remedy = offer(&name.value, self.gear.iter().copied(), "add it to `gear` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Gear, "add it to `gear` in `boat.yaml`");
             notes.error("unknown-gear", name.span, format!("there is no gear `{}`", name.value), remedy);
         }
         known
@@ -121,7 +147,7 @@ impl<'b> Index<'b> {
         if guide.is_none() && !self.is_broken_text("guides/", &name.value) {
             let otherwise =
                 format!("write the name of a guide's file without `.md`; if it was renamed, write `formerly: [{}]` into it", name.value);
-            let remedy = offer(&name.value, self.guides.keys().copied(), &otherwise);
+            let remedy = self.offer(notes, name, Kind::Job, &otherwise);
             notes.error("unknown-job", name.span, format!("there is no guide `{}`", name.value), remedy);
         }
         guide
@@ -129,16 +155,17 @@ impl<'b> Index<'b> {
 
     pub fn occasion(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.occasions.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
-            let remedy = offer(&name.value, self.occasions.iter().copied(), "add it to `occasions` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Occasion, "add it to `occasions` in `boat.yaml`");
             notes.error("unknown-occasion", name.span, format!("there is no occasion `{}`", name.value), remedy);
         }
     }
 
     pub fn hazard(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.hazards.contains(name.value.as_str()) && !self.is_broken("cautions.yaml") {
-            let remedy = offer(
-                &name.value,
-                self.hazards.iter().copied(),
+            let remedy = self.offer(
+                notes,
+                name,
+                Kind::Hazard,
                 "use one of the hazards of the format reference, or write your own into `cautions.yaml`",
             );
             notes.error("unknown-hazard", name.span, format!("there is no hazard `{}`", name.value), remedy);
@@ -159,7 +186,7 @@ impl<'b> Index<'b> {
     pub fn part_name(&self, notes: &mut Notes<'_>, name: &Name) {
         match self.stores.get(name.value.as_str()) {
             None if !self.is_broken("stores.yaml") => {
-                unknown_word(notes, name, self.stores.keys().copied(), "unknown-part", "part", "stores.yaml")
+                self.unknown_word(notes, name, Kind::Store, "unknown-part", "part", "stores.yaml");
             }
             _ => {}
         }
@@ -168,7 +195,7 @@ impl<'b> Index<'b> {
     /// A tool: an id of the tools, or plain words.
     pub fn tool(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.tools.contains(name.value.as_str()) && !self.is_broken("tools.yaml") {
-            unknown_word(notes, name, self.tools.iter().copied(), "unknown-tool", "tool", "tools.yaml");
+            self.unknown_word(notes, name, Kind::Tool, "unknown-tool", "tool", "tools.yaml");
         }
     }
 
@@ -176,42 +203,39 @@ impl<'b> Index<'b> {
     pub fn aboard(&self, id: &str) -> bool {
         self.stores.contains_key(id) || self.tools.contains(id)
     }
+
+    /// Plain words are fine; a word that looks like an id nobody knows is probably mistyped.
+    fn unknown_word(&self, notes: &mut Notes<'_>, name: &Name, kind: Kind, rule: &'static str, what: &str, file: &str) {
+        let word = name.value.as_str();
+        let with_hyphen = looks_like_id(word) && word.contains('-');
+        if !with_hyphen && id_of(word) != word {
+            return;
+        }
+        let near = self.near(notes, name.span, kind, word);
+        // One plain word may be a name or an id: only a hyphen, or a near id, tells.
+        if with_hyphen || near.is_some() {
+            let remedy = near.map_or_else(
+                || format!("add it to `{file}`, or write it in plain words"),
+                |near| format!("did you mean `{near}`? else add it to `{file}`, or write it in plain words"),
+            );
+            notes.warning(rule, name.span, format!("there is no {what} `{word}` in `{file}`"), remedy);
+        }
+    }
 }
 
-/// Plain words are fine; a word that looks like an id nobody knows is probably mistyped.
-fn unknown_word<'n>(
-    notes: &mut Notes<'_>,
-    name: &Name,
-    known: impl IntoIterator<Item = &'n str> + Clone,
-    rule: &'static str,
-    what: &str,
-    file: &str,
-) {
-    let word = name.value.as_str();
-    let with_hyphen = looks_like_id(word) && word.contains('-');
-    if !with_hyphen && id_of(word) != word {
-        return;
-    }
-    let near = super::diagnostic::nearest(word, known);
-    // One plain word may be a name or an id: only a hyphen, or a near id, tells.
-    if with_hyphen || near.is_some() {
-        let remedy = near.map_or_else(
-            || format!("add it to `{file}`, or write it in plain words"),
-            |near| format!("did you mean `{near}`? else add it to `{file}`, or write it in plain words"),
-        );
-        notes.warning(rule, name.span, format!("there is no {what} `{word}` in `{file}`"), remedy);
-    }
+/// The folder and the names of a guide or an entry of which nothing could be used.
+fn names_of_broken(path: &str) -> impl Iterator<Item = (&'static str, String)> {
+    let folder = ["guides/", "log/"].into_iter().find(|folder| path.starts_with(folder));
+    let stem = path.rsplit('/').next().and_then(|file| file.strip_suffix(".md"));
+    folder.zip(stem).into_iter().flat_map(|(folder, stem)| [(folder, stem.to_owned()), (folder, id_of(stem))])
 }
 
 fn store_unit(item: &super::model::StoreItem) -> StoreUnit {
-    let amounts = item.counted.as_ref().map(|counted| &counted.amount).into_iter().chain(item.minimum.as_ref()).chain(item.sold_in.iter());
-    amounts
-        .map(|amount| match amount {
-            Amount::Pieces(_) => StoreUnit::Pieces,
-            Amount::Measured(quantity) => StoreUnit::Measured(quantity.unit()),
-        })
-        .next()
-        .unwrap_or(StoreUnit::Unknown)
+    match item.reckoned_as(item.counted.as_ref()) {
+        Some(Amount::Pieces(_)) => StoreUnit::Pieces,
+        Some(Amount::Measured(quantity)) => StoreUnit::Measured(quantity.unit()),
+        None => StoreUnit::Unknown,
+    }
 }
 
 fn units_agree(notes: &mut Notes<'_>, name: &Name, unit: StoreUnit, amount: Option<&Amount>) {
@@ -251,8 +275,18 @@ pub(super) fn names_of(guide: &Guide) -> BTreeSet<String> {
 pub fn check(book: &Book, broken: &BTreeSet<String>) -> Vec<Diagnostic> {
     let index = Index::new(book, broken);
     let mut problems = boat::check(&index);
-    let guides: Vec<Vec<Diagnostic>> = book.guides.par_iter().map(|guide| guide::check(&index, guide)).collect();
-    let entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();
+    let mut guides: Vec<Vec<Diagnostic>> = book.guides.par_iter().map(|guide| guide::check(&index, guide)).collect();
+    let mut entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();
+    let again = index.near.look_up(|kind| index.names(kind), near::MOST_WORK);
+    if again.iter().any(|path| !path.starts_with("guides/") && !path.starts_with("log/")) {
+        problems = boat::check(&index);
+    }
+    if !again.is_empty() {
+        let mine = guides.par_iter_mut().zip(&book.guides).filter(|(_, guide)| again.contains(guide.source.path()));
+        mine.for_each(|(problems, guide)| *problems = guide::check(&index, guide));
+        let mine = entries.par_iter_mut().zip(&book.entries).filter(|(_, entry)| again.contains(entry.source.path()));
+        mine.for_each(|(problems, entry)| *problems = entry::check(&index, entry));
+    }
     problems.extend(guides.into_iter().flatten());
     problems.extend(entries.into_iter().flatten());
     problems

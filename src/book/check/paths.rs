@@ -1,7 +1,8 @@
 //! Pictures and links: that they lead to something in the book, and never out of it.
 
 use super::Index;
-use crate::book::diagnostic::{Notes, nearest};
+use super::near::Kind;
+use crate::book::diagnostic::Notes;
 use crate::book::outline::PictureRef;
 use crate::book::source::Name;
 
@@ -91,7 +92,8 @@ pub(super) fn check_picture(index: &Index<'_>, notes: &mut Notes<'_>, folder: &s
     match resolve(folder, written) {
         Target::Inside { path, .. } => {
             if !index.book.files.contains_key(&path) {
-                let remedy = nearest(&path, index.book.files.keys().map(String::as_str))
+                let remedy = index
+                    .near(notes, span, Kind::Picture, &path)
                     .map_or_else(|| format!("put the file there: `{path}`"), |near| format!("did you mean the file `{near}`?"));
                 notes.error("missing-picture", span, format!("there is no picture `{written}`"), remedy);
             } else if !PICTURES.iter().any(|ending| path.to_lowercase().ends_with(ending)) {
@@ -132,8 +134,7 @@ pub(super) fn check_link(index: &Index<'_>, notes: &mut Notes<'_>, folder: &str,
         Target::Inside { path, .. } => {
             let known = index.book.files.contains_key(&path) || index.book.sources.contains_key(path.as_str());
             if !known {
-                let paths = index.book.sources.keys().map(|path| &**path).chain(index.book.files.keys().map(String::as_str));
-                let remedy = nearest(&path, paths).map_or_else(
+                let remedy = index.near(notes, span, Kind::File, &path).map_or_else(
                     || "name a file of the book, from the folder of this one: `../engine/oil-and-filter.md`".to_owned(),
                     |near| format!("did you mean the file `{near}`?"),
                 );

@@ -7,7 +7,7 @@ use super::figures::{BAD_FIGURE, amount, figure, measure, unit};
 use super::ids::id_of_words;
 use super::scalar::{Spot, choice, flag, name, parsed, text, tick};
 use crate::book::diagnostic::Notes;
-use crate::book::id::id_of;
+use crate::book::id::key_of;
 use crate::book::keys::{READING, Shape};
 use crate::book::model::{PartUse, ReadingSpec, Surface, Torque, Value, ValueFigure};
 use crate::book::source::Placed;
@@ -105,7 +105,7 @@ fn reading(notes: &mut Notes<'_>, pair: Named<'_, '_>) -> Option<ReadingSpec> {
     let mut seen = BTreeSet::new();
     for point in fields.items(notes, "at") {
         let Some(words) = text(notes, point) else { continue };
-        if !seen.insert(id_of(&words)) {
+        if !seen.insert(key_of(&words)) {
             let message = format!("the point {} stands here twice", tick(&words));
             notes.error("name-twice", point.span(), message, "give each point its own name");
         } else {

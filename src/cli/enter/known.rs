@@ -3,6 +3,7 @@
 use crate::book::diagnostic::{nearest, offer};
 use crate::book::id::{id_of, key_of, looks_like_id};
 use crate::book::model::{Book, Gear, Guide, Meter, ReadingSpec};
+use crate::book::stages::titled;
 use crate::cli::reckoned::Slip;
 
 /// Most names that a remedy lists.
@@ -18,9 +19,9 @@ pub fn job<'b>(book: &'b Book, text: &str) -> Result<(&'b Guide, Option<String>)
         Some((name, gear)) => (name.trim(), Some(gear.trim())),
         None => (text.trim(), None),
     };
-    let id = id_of(name);
-    let by_title = || book.guides.iter().find(|guide| id_of(&guide.title) == id);
-    let guide = book.guide_or_former(name).or_else(|| book.guide_or_former(&id)).or_else(by_title);
+    let key = key_of(name);
+    let by_title = || book.guides.iter().find(|guide| key_of(&guide.title) == key);
+    let guide = book.guide_or_former(name).or_else(by_title).or_else(|| book.guide_or_former(&id_of(name)));
     let guide = guide.ok_or_else(|| slip(format!("there is no job `{name}` in the book"), near_jobs(book, name)))?;
     let Some(gear) = gear else { return Ok((guide, None)) };
     let wanted = id_of(gear);
@@ -151,7 +152,7 @@ pub fn reading<'b>(
 /// The title of a stage of the jobs' guides.
 pub fn stage<'b>(guides: impl Iterator<Item = &'b Guide> + Clone, name: &str) -> Result<String, Slip> {
     let titles = guides.flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.as_str()));
-    match titles.clone().find(|title| key_of(title) == key_of(name)) {
+    match titled(titles.clone(), name).and_then(|at| titles.clone().nth(at)) {
         Some(title) => Ok(title.to_owned()),
         None => {
             Err(slip(format!("no job of this entry has a stage `{name}`"), offer(name, titles, "write the title of a stage of the guide")))

@@ -2,7 +2,7 @@
 
 use super::CsvProblem;
 use crate::book::diagnostic::nearest;
-use crate::book::id::key_of;
+use crate::book::id::{has_id, id_of, key_of};
 use crate::book::model::Boat;
 use crate::quantity::Dimension;
 
@@ -229,7 +229,7 @@ fn known(name: &str, boat: &Boat) -> Option<Target> {
         Some((bare, unit)) => (bare.trim(), Some(unit.trim())),
         None => (name.trim(), None),
     };
-    let meter = |name: &str| boat.meters.iter().find(|meter| key_of(&meter.title) == key_of(name) || meter.id.value == key_of(name));
+    let meter = |name: &str| boat.meters.iter().find(|meter| key_of(&meter.title) == key_of(name) || has_id(name, &meter.id.value));
     if let Some(meter) = meter(name).or_else(|| meter(bare)) {
         return Some(Target::Meter(meter.id.value.clone()));
     }
@@ -238,7 +238,7 @@ fn known(name: &str, boat: &Boat) -> Option<Target> {
         Some((words, code)) if unit.is_none() && (is_code(code) || code == "€") => (words, Some(code)),
         _ => (bare, unit),
     };
-    let key = key_of(bare);
+    let key = id_of(bare);
     let (word, _) = SYNONYMS.iter().find(|(_, names)| names.contains(&key.as_str()))?;
     Some(match *word {
         "date" => Target::Date,

@@ -5,8 +5,12 @@
 
 use super::CsvProblem;
 use super::names::{Doubtful, one_line};
+use crate::book::diagnostic::nearest;
 use crate::book::model::Book;
 use std::collections::BTreeMap;
+
+/// Most wrong guides for which the nearest is looked up.
+const MOST_LOOKED_UP: usize = 50;
 
 /// What a job name means.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -46,7 +50,8 @@ pub fn read_decisions(text: &str, book: &Book) -> Result<BTreeMap<String, Decisi
         for job in &jobs {
             let guide = job.split_once('/').map_or(job.as_str(), |(guide, _)| guide);
             if book.guide_or_former(guide).is_none() {
-                let near = crate::book::diagnostic::nearest(guide, book.guides.iter().map(|guide| guide.id.as_str()));
+                let ids = || book.guides.iter().map(|guide| guide.id.as_str());
+                let near = if problems.len() < MOST_LOOKED_UP { nearest(guide, ids()) } else { None };
                 let remedy = near.map_or_else(String::new, |near| format!("did you mean `{near}`; else "));
                 problems.push(CsvProblem::new(
                     format!("`{name}`: there is no guide `{guide}`"),

@@ -10,7 +10,7 @@ use super::table::{Row, Table};
 use super::{CsvProblem, values};
 use crate::book::check::check;
 use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
-use crate::book::id::key_of;
+use crate::book::id::loose_key_of;
 use crate::book::load::{Loaded, entry_of};
 use crate::book::model::{Book, Entry};
 use crate::book::source::Source;
@@ -236,11 +236,11 @@ impl Taken {
     }
 }
 
-/// What an entry is about, each with its day.
+/// What an entry is about, each with its day. Work that is called alike is asked about rather than taken twice.
 fn whats(entry: &Entry) -> Vec<(String, Date)> {
     let day = entry.when.day().date;
     let jobs = entry.jobs.iter().map(|job| format!("{}/{}", job.guide, job.gear.as_deref().unwrap_or_default()));
-    jobs.chain(entry.work.iter().map(|work| key_of(work))).map(|what| (what, day)).collect()
+    jobs.chain(entry.work.iter().map(|work| loose_key_of(work))).map(|what| (what, day)).collect()
 }
 
 fn doubts_of_name(reading: Reading<'_>, row: &Row) -> Vec<String> {

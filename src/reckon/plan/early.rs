@@ -4,8 +4,8 @@
 //! out, whoever works alongside may have his hands in it by then.
 
 use super::{Plan, Task};
-use crate::book::id::key_of;
 use crate::book::outline::{MarkKind, Stage};
+use crate::book::stages::ByTitle;
 use crate::quantity::Exact;
 use std::collections::BTreeMap;
 
@@ -28,11 +28,12 @@ pub(super) fn early<'g>(plan: &Plan<'g>) -> Vec<Early<'g>> {
         return Vec::new();
     }
     let mut found = Vec::new();
+    let by_title = ByTitle::new(stages);
     let starts = first_starts(plan);
     for (at, stage) in stages.iter().enumerate() {
         let Some(start) = starts.get(&at) else { continue };
         for named in &stage.alongside {
-            let named = stages.iter().position(|other| key_of(&other.title) == key_of(&named.value));
+            let named = by_title.find(&named.value).map(|(named, _)| named);
             let Some((by, other)) = named.filter(|by| *by != at).and_then(|by| Some((by, stages.get(by)?))) else { continue };
             let late = isolations(other).filter(|one| isolated_at(plan, by, one).is_some_and(|end| *start < end)).last();
             found.extend(late.map(|Isolation { step, what, .. }| Early { stage: at, by, step, what }));

@@ -6,11 +6,11 @@
 
 use super::acts::Act;
 use super::solver::Project;
-use crate::book::id::key_of;
 use crate::book::model::Guide;
 use crate::book::outline::Stage;
 use crate::book::source::Name;
-use std::collections::{HashMap, HashSet};
+use crate::book::stages::ByTitle;
+use std::collections::HashSet;
 
 /// Adds the order within stages and between them. A stage without a time gets an activity of no length,
 /// so that others can wait for it.
@@ -24,7 +24,8 @@ pub(super) fn link(guide: &Guide, acts: &[Act<'_>], project: &mut Project) {
     }
     let ends = ends(guide, acts, project);
     let stages = &guide.outline.stages;
-    let by_title = by_title(stages);
+    // Most guides name no stage.
+    let by_title = if stages.iter().all(waits_for_all_above) { ByTitle::new(&[]) } else { ByTitle::new(stages) };
     for (at, stage) in stages.iter().enumerate() {
         let first = ends[at].0;
         if waits_for_all_above(stage) {
@@ -37,7 +38,7 @@ pub(super) fn link(guide: &Guide, acts: &[Act<'_>], project: &mut Project) {
             }
             continue;
         }
-        let named = |name: &Name| by_title.get(&key_of(&name.value)).map(|named| ends[*named]);
+        let named = |name: &Name| by_title.find(&name.value).map(|(named, _)| ends[named]);
         for (start, _) in stage.alongside.iter().filter_map(named) {
             project.lag(start, first, 0);
         }
@@ -78,15 +79,4 @@ fn ends(guide: &Guide, acts: &[Act<'_>], project: &mut Project) -> Vec<(usize, u
             })
         })
         .collect()
-}
-
-/// Stages by their titles, the first of those with the same; empty where no stage names another.
-fn by_title(stages: &[Stage]) -> HashMap<String, usize> {
-    let mut by_title = HashMap::new();
-    if !stages.iter().all(waits_for_all_above) {
-        for (at, stage) in stages.iter().enumerate() {
-            by_title.entry(key_of(&stage.title)).or_insert(at);
-        }
-    }
-    by_title
 }

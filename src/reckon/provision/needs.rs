@@ -43,7 +43,7 @@ impl<'b> Needs<'b> {
                         item.needs.push(need);
                         item.begin(job, words);
                     }
-                    None => unlisted.entry(key(words)).or_insert_with(|| (words, Vec::new())).1.push(need),
+                    None => unlisted.entry(key_of(words)).or_insert_with(|| (words, Vec::new())).1.push(need),
                 }
             }
         }
@@ -72,10 +72,4 @@ fn need<'b>(job: &JobState<'b>, part: &PartUse, times: u64) -> Need<'b> {
     };
     let times = if part.if_worn { 1 } else { times };
     Need { guide: job.guide, gear: job.gear, times, if_worn: part.if_worn, asked }
-}
-
-/// What two spellings of one part are compared by.
-fn key(words: &str) -> String {
-    let key = key_of(words);
-    if key.is_empty() { words.to_owned() } else { key }
 }

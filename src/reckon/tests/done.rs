@@ -43,6 +43,17 @@ fn an_old_name_is_still_that_guide() {
     case(&book, "2026-03-10", "oil", "later 2026-09-10 by calendar; calendar 184 days");
 }
 
+#[test]
+fn of_two_guides_that_had_one_name_everybody_means_the_first() {
+    let book = book()
+        .guide(guide("anodes").every("calendar: 6 months").formerly("zinc"))
+        .guide(guide("zincs").every("calendar: 6 months").formerly("zinc"))
+        .entry(entry("2026-01-10-zinc").job("zinc"));
+    case(&book, "2026-01-10", "anodes", "later 2026-07-10 by calendar; calendar 181 days");
+    case(&book, "2026-01-10", "zincs", "no record");
+    assert_eq!(book.guide_or_former("zinc").map(|guide| guide.id.as_str()), Some("anodes"));
+}
+
 /// Two engines, and a job for each.
 fn twins() -> Book {
     book()

@@ -3,12 +3,15 @@
 use super::read::LONGEST_NAME;
 use crate::book::check::PICTURES;
 use crate::book::id::is_reserved;
-use crate::site::{PhotoLimits, rebuild_svg, written_anew};
+use crate::site::{PhotoLimits, rebuild_svg, sides, written_anew};
 
 /// The largest picture as it stands in the file, in bytes.
 const LARGEST: usize = 12 * 1024 * 1024;
 /// The most pixels that are unpacked.
 const MOST_PIXELS: u64 = 40_000_000;
+/// The most pixels that are unpacked of one file, about five seconds of work. `garboard share` puts in pictures 1600
+/// wide, 15 MB of them at most: a hundred photos or so, of two or three million pixels each.
+pub const MOST_PIXELS_IN_ALL: u64 = 1_000_000_000;
 /// The most memory that a picture may take once unpacked, in bytes.
 const MEMORY: u64 = 8 * MOST_PIXELS;
 
@@ -25,6 +28,12 @@ pub fn anew(name: &str, bytes: &[u8]) -> Result<Vec<u8>, String> {
     }
     let limits = PhotoLimits { memory: MEMORY, ..PhotoLimits::default() };
     written_anew(bytes, &limits, MOST_PIXELS).map_err(|error| error.to_string())
+}
+
+/// How many pixels would be unpacked to write the picture anew: of one that is refused for its size, none.
+pub fn pixels(bytes: &[u8]) -> u64 {
+    let pixels = sides(bytes).map_or(0, |(width, height)| u64::from(width) * u64::from(height));
+    if pixels > MOST_PIXELS || bytes.len() > LARGEST { 0 } else { pixels }
 }
 
 /// Why a file may not be called so, if it may not: a plain name that every system takes, of a kind that is

@@ -9,7 +9,7 @@ use super::plan_lists::{Renamed, lists};
 use super::provenance::{Provenance, with, without};
 use super::read::{cut, wrong_words};
 use super::records::List;
-use super::text::{self, told};
+use super::text::{self, few, told};
 use crate::book::check::{Target, check, resolve};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::{check_id, id_of};
@@ -19,7 +19,7 @@ use crate::book::source::Source;
 use crate::enter::shortened;
 use crate::share::hold::{self, Held};
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// The longest id that is made for a guide, without a number behind it, in bytes.
 const LONGEST_ID: usize = 90;
@@ -141,11 +141,12 @@ pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) 
     let mut receipt = Receipt::default();
     let names = lists(held, &loaded.book, wish, locked, &mut receipt);
     let incoming = guides(held, loaded, wish, &mut receipt);
+    let pictures = by_path(held);
     let renamed: BTreeMap<String, String> = incoming.renamed;
     let mut taken: Vec<(Taken, Vec<NewFile>, NewFile)> = Vec::new();
     for one in incoming.read {
         let name = format!("the guide `{}`", shown(&cut(&one.held.id)));
-        match guide(held, loaded, wish, &one, &renamed, &names) {
+        match guide(held, loaded, wish, &one, &renamed, &names, &pictures) {
             Ok(good) => taken.push(good),
             Err(why) => receipt.refused.push(Refused { what: name, why }),
         }
@@ -271,9 +272,10 @@ fn guide(
     one: &Candidate<'_>,
     renamed: &BTreeMap<String, String>,
     names: &Renamed,
+    pictures: &ByPath<'_>,
 ) -> Result<(Taken, Vec<NewFile>, NewFile), Vec<String>> {
     let guide = &one.text.guide;
-    let pictures = pictures(held, one)?;
+    let pictures = anew(pictures, one)?;
     let text = with(&one.held.text, &provenance(held, loaded, wish, one, renamed, names))
         .ok_or_else(|| vec!["its front matter takes no further line: it stands in braces".to_owned()])?;
     let path = format!("guides/{}/{}.md", one.system, one.id);
@@ -281,7 +283,7 @@ fn guide(
     let (read, problems) = guide_of(&Source::new(&path, text.as_str()));
     let errors: Vec<String> = problems.iter().filter(|problem| problem.severity == Severity::Error).map(told).collect();
     if read.is_none() || !errors.is_empty() {
-        return Err(errors);
+        return Err(few(errors));
     }
     let ours = one.revises.as_ref().and_then(|id| loaded.book.guide(id));
     let taken = Taken {
@@ -301,28 +303,38 @@ fn guide(
     Ok((taken, pictures, file))
 }
 
+/// The pictures of a file by their paths; `None`: it holds two of one path.
+type ByPath<'h> = HashMap<&'h str, Option<&'h [u8]>>;
+
+fn by_path(held: &Held) -> ByPath<'_> {
+    let mut pictures = HashMap::with_capacity(held.pictures.len());
+    for picture in &held.pictures {
+        pictures.entry(picture.path.as_str()).and_modify(|one| *one = None).or_insert(Some(picture.bytes.as_slice()));
+    }
+    pictures
+}
+
 /// The pictures of a guide, each written anew.
-fn pictures(held: &Held, one: &Candidate<'_>) -> Result<Vec<NewFile>, Vec<String>> {
+fn anew(pictures: &ByPath<'_>, one: &Candidate<'_>) -> Result<Vec<NewFile>, Vec<String>> {
     let mut files = Vec::new();
     let mut wrong = Vec::new();
     let mut folded = BTreeSet::new();
     for name in &one.text.pictures {
         let path = format!("guides/{}/{}/{name}", one.held.system, one.held.id);
-        let mut found = held.pictures.iter().filter(|picture| picture.path == path);
         let shown_name = shown(name);
-        match (found.next(), found.next()) {
-            (None, _) => wrong.push(format!("its picture `{shown_name}` is not in the file")),
-            (Some(_), Some(_)) => wrong.push(format!("its picture `{shown_name}` stands in the file twice")),
-            (Some(_), None) if !folded.insert(name.to_lowercase()) => {
+        match pictures.get(path.as_str()) {
+            None => wrong.push(format!("its picture `{shown_name}` is not in the file")),
+            Some(None) => wrong.push(format!("its picture `{shown_name}` stands in the file twice")),
+            Some(Some(_)) if !folded.insert(name.to_lowercase()) => {
                 wrong.push(format!("two of its pictures are called `{shown_name}` but for capitals"));
             }
-            (Some(picture), None) => match picture::anew(name, &picture.bytes) {
+            Some(Some(bytes)) => match picture::anew(name, bytes) {
                 Ok(bytes) => files.push(NewFile { folder: format!("guides/{}/{}", one.system, one.id), name: name.clone(), bytes }),
                 Err(why) => wrong.push(format!("its picture `{shown_name}`: {}", shown(&why))),
             },
         }
     }
-    if wrong.is_empty() { Ok(files) } else { Err(wrong) }
+    if wrong.is_empty() { Ok(files) } else { Err(few(wrong)) }
 }
 
 /// Where the guide came from, with only those names that it uses.
@@ -353,7 +365,8 @@ fn provenance<'h>(
         RuleBy::Meter { meter, .. } => Some(meter.as_str()),
         _ => None,
     });
-    let items = guide.parts.iter().map(|part| &part.item).chain(&guide.tools).map(|name| name.value.as_str());
+    let items: BTreeSet<&str> = guide.parts.iter().map(|part| &part.item).chain(&guide.tools).map(|name| name.value.as_str()).collect();
+    let hazards: BTreeSet<&str> = guide.hazards.iter().map(|name| name.value.as_str()).collect();
     let title = held.systems.iter().find(|system| system.id == one.held.system).map(|system| system.title.as_str());
     Provenance {
         from: &held.from.boat,
@@ -364,13 +377,8 @@ fn provenance<'h>(
         revises: one.revises.as_deref(),
         systems: wish.maps.of(Kind::System, systems.iter().map(String::as_str)),
         meters: wish.maps.of(Kind::Meter, meters),
-        items: wish
-            .maps
-            .of(Kind::Item, items.clone())
-            .into_iter()
-            .chain(picked(&names.items, &|id| items.clone().any(|name| name == id)))
-            .collect(),
-        cautions: picked(&names.cautions, &|id| guide.hazards.iter().any(|name| name.value == id)),
+        items: wish.maps.of(Kind::Item, items.iter().copied()).into_iter().chain(picked(&names.items, &|id| items.contains(id))).collect(),
+        cautions: picked(&names.cautions, &|id| hazards.contains(id)),
         guides: picked(renamed, &|id| guides.contains(id)),
     }
 }
@@ -398,30 +406,30 @@ fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFil
         }
     }
     let problems: Vec<Diagnostic> = check(book, &loaded.broken).into_iter().filter(|problem| paths.contains(&problem.place.file)).collect();
+    let mut errors: HashMap<&str, Vec<&Diagnostic>> = HashMap::new();
+    for problem in problems.iter().filter(|problem| problem.severity == Severity::Error) {
+        errors.entry(&problem.place.file).or_default().push(problem);
+    }
     taken.retain(|(guide, _, text)| {
-        let path = path_of(text);
-        let errors: Vec<String> = problems
-            .iter()
-            .filter(|one| one.place.file == path && one.severity == Severity::Error)
-            .map(|one| as_sent(one, &text.bytes))
-            .collect();
-        if errors.is_empty() {
-            return true;
-        }
-        receipt.refused.push(Refused { what: format!("the guide `{}`", guide.theirs), why: errors });
+        let Some(errors) = errors.get(path_of(text).as_str()) else { return true };
+        let why = as_sent(errors, &text.bytes);
+        receipt.refused.push(Refused { what: format!("the guide `{}`", guide.theirs), why: few(why) });
         false
     });
     let kept: BTreeSet<String> = taken.iter().map(|(_, _, text)| path_of(text)).collect();
     problems.into_iter().filter(|problem| kept.contains(&problem.place.file)).collect()
 }
 
-/// A problem at its line in the text as it was sent: one line less behind the key that was put in.
-fn as_sent(problem: &Diagnostic, text: &[u8]) -> String {
+/// Problems at their lines in the text as it was sent: one line less behind the key that was put in.
+fn as_sent(problems: &[&Diagnostic], text: &[u8]) -> Vec<String> {
     let text = String::from_utf8_lossy(text);
     let key = text.lines().position(|line| line.trim_start().starts_with("received: {")).map_or(usize::MAX, |at| at + 1);
-    let mut problem = problem.clone();
-    if problem.place.line > key {
-        problem.place.line -= 1;
-    }
-    told(&problem)
+    let sent = problems.iter().map(|problem| {
+        let mut problem = (*problem).clone();
+        if problem.place.line > key {
+            problem.place.line -= 1;
+        }
+        told(&problem)
+    });
+    sent.collect()
 }

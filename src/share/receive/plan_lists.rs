@@ -24,7 +24,17 @@ pub(super) struct Renamed {
 pub(super) fn lists(held: &Held, book: &Book, wish: &Wish<'_>, locked: &Locked, receipt: &mut Receipt) -> Renamed {
     // Parts and tools share their names in marks, so that one which is called otherwise here must be free in both lists.
     let known = Kind::Item.ours(book).into_iter().map(|(id, _)| id).chain(Kind::Item.theirs(held)).collect();
-    let mut plan = Plan { held, book, wish, known, given: BTreeSet::new(), seen: BTreeSet::new(), new: BTreeMap::new(), receipt };
+    let mut plan = Plan {
+        held,
+        book,
+        wish,
+        known,
+        given: BTreeSet::new(),
+        seen: BTreeSet::new(),
+        hazards: BTreeSet::new(),
+        new: BTreeMap::new(),
+        receipt,
+    };
     let mut renamed = Renamed::default();
     for thing in held.stores.iter().map(Thing::Part).chain(held.tools.iter().map(Thing::Tool)) {
         if let Some(here) = plan.thing(thing) {
@@ -95,6 +105,8 @@ struct Plan<'p> {
     given: BTreeSet<String>,
     /// Ids of hers that were decided about, or under which one came in.
     seen: BTreeSet<(List, String)>,
+    /// Ids of her hazards that were decided about.
+    hazards: BTreeSet<String>,
     new: BTreeMap<List, Vec<Record>>,
     receipt: &'p mut Receipt,
 }
@@ -147,6 +159,9 @@ impl Plan<'_> {
             Ok(record) => record,
             Err(why) => return self.refuse(list, why),
         };
+        if !self.hazards.insert(caution.id.clone()) {
+            return None;
+        }
         let mut other = None;
         for id in std::iter::once(caution.id.clone()).chain(with_source(shortened(&caution.id, STEM), self.held)) {
             let fate = match self.book.hazard(&id) {

@@ -1,6 +1,7 @@
 //! The data of a shared file: found, bounded and read, or politely refused.
 
 use super::hidden::{self, Ground, shown};
+use super::picture::{MOST_PIXELS_IN_ALL, pixels};
 use crate::share::hold::{BLOCK_ID, FORMAT, Held, VERSION};
 use serde::Deserialize;
 
@@ -127,6 +128,18 @@ fn bounds(held: &Held) -> Result<(), Unreadable> {
     ];
     if let Some((count, most, what)) = counts.into_iter().find(|(count, most, _)| count > most) {
         return no(format!("this file holds {count} {what}, and at most {most} are read"), few);
+    }
+    let unpacked: u64 = held.pictures.iter().map(|picture| pixels(&picture.bytes)).sum();
+    if unpacked > MOST_PIXELS_IN_ALL {
+        let millions = |pixels: u64| pixels.div_ceil(1_000_000);
+        return no(
+            format!(
+                "the pictures in this file have {} million pixels, and at most {} million are read",
+                millions(unpacked),
+                millions(MOST_PIXELS_IN_ALL)
+            ),
+            "ask for fewer guides in one file, or for one with smaller pictures",
+        );
     }
     if let Some(guide) = held.guides.iter().find(|guide| guide.text.len() > LONGEST_TEXT) {
         return no(format!("the guide `{}` has more than 1 MB of text", shown(&cut(&guide.id))), few);

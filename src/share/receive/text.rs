@@ -83,7 +83,8 @@ fn named(guide: &Guide) -> usize {
         + guide.outline.pictures.len()
 }
 
-fn few(mut found: Vec<String>) -> Vec<String> {
+/// The first of what is wrong, and how much more there is.
+pub(super) fn few(mut found: Vec<String>) -> Vec<String> {
     found.dedup();
     if found.len() > MOST_TOLD {
         let more = found.len() - MOST_TOLD;

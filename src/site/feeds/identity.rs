@@ -4,7 +4,7 @@
 //! the boat and the entry's id. They stay when a title, a date, the site or the edition changes, and are others
 //! only when the boat is renamed or the file of the entry is.
 
-use crate::book::id::key_of;
+use crate::book::id::loose_key_of;
 use uuid::{Uuid, uuid};
 
 /// Made once, at random: what is named in it is a book of this program.
@@ -13,7 +13,7 @@ const BOOKS: Uuid = uuid!("e2293d76-5f60-45d6-92fc-7b6b380c3c29");
 /// The boat's book.
 #[must_use]
 pub fn of_book(boat: &str) -> Uuid {
-    Uuid::new_v5(&BOOKS, key_of(boat).as_bytes())
+    Uuid::new_v5(&BOOKS, loose_key_of(boat).as_bytes())
 }
 
 /// The feed of her log.

@@ -1,6 +1,7 @@
 //! How a job stands, in words.
 
 use crate::book::model::{Entry, Gear, Rule, RuleBy};
+use crate::book::stages::titled;
 use crate::quantity::Exact;
 use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State};
 use crate::site::Edition;
@@ -108,13 +109,12 @@ pub(super) fn open_job(press: &Press<'_>, entry: &Entry, root: &str) -> OpenJob 
 /// The stage to go on from, as a link into the guide that has it.
 pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Link> {
     let reached = entry.reached.as_ref()?;
-    let wanted = crate::book::id::key_of(&reached.value);
-    let found = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide)).find_map(|guide| {
-        let stage = guide.outline.stages.iter().find(|stage| crate::book::id::key_of(&stage.title) == wanted)?;
-        Some(Link {
-            text: stage.title.clone(),
-            href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)),
-        })
+    let guides = entry.jobs.iter().filter_map(|job| press.book.guide_or_former(&job.guide));
+    let stages: Vec<_> = guides.flat_map(|guide| guide.outline.stages.iter().map(move |stage| (guide, stage))).collect();
+    let at = titled(stages.iter().map(|(_, stage)| stage.title.as_str()), &reached.value);
+    let found = at.and_then(|at| stages.get(at)).map(|(guide, stage)| Link {
+        text: stage.title.clone(),
+        href: format!("{root}guides/{}.html#{}", guide.id, crate::site::guide_body::stage_anchor(stage)),
     });
     Some(found.unwrap_or_else(|| Link { text: reached.value.clone(), href: press.entry_href(entry, root) }))
 }

@@ -67,6 +67,9 @@ fn readings() {
     guide_of("readings: {p: {unit: bar, limits: 1..2 psi}}").expect_one("3:35 bad-figure", "not in `bar`", "`bar`");
     guide_of("readings: {p: {unit: bar, limits: 5..2}}").expect(&["3:35 bad-figure"]);
     guide_of("readings: {p: {unit: bar, at: [a, a]}}").expect_one("3:35 name-twice", "the point `a` stands here twice", "own name");
+    guide_of("readings: {p: {unit: V, at: [Pole +, pole+]}}").expect(&["3:38 name-twice"]);
+    let poles = guide_of("readings: {p: {unit: V, at: [pole +, pole -, pole]}}").clean();
+    assert_eq!(poles.readings[0].points, ["pole +", "pole -", "pole"]);
     guide_of("readings: {p: bar}").expect_one("3:15 wrong-shape", "`p` needs a map", "write `p: {unit: bar}`");
     guide_of("readings: [p]").expect(&["3:11 wrong-shape"]);
 }
