@@ -8,7 +8,7 @@ use jiff::civil::Date;
 
 use super::falls::BEFORE_PASSAGE;
 use super::places::Findings;
-use super::{Course, Defect, Falls, GearState, JobState, Reckoning};
+use super::{Course, Defect, Falls, GearState, JobState, Reckoning, StillIsolated};
 use crate::book::model::{Before, Book, Entry, Grade, Passage, Whereabouts};
 
 /// A passage as of the day of the reckoning.
@@ -21,6 +21,8 @@ pub struct PassageState<'r, 'b> {
     pub to_act_on: Vec<&'r Defect<'b>>,
     /// Open entries that left something shut, off or apart, oldest first.
     pub left: Vec<&'b Entry>,
+    /// What finished jobs left isolated until an occasion, oldest first.
+    pub isolated: Vec<StillIsolated<'b>>,
     /// Graded watch, but to be put right before a passage, or by a day that comes before the return.
     pub to_put_right: Vec<&'r Defect<'b>>,
     /// Graded watch and in neither list, but until they are put right something must not be done.
@@ -110,6 +112,7 @@ pub fn passage<'r, 'b>(reckoning: &'r Reckoning<'b>, passage: &'b Passage) -> Pa
         passage,
         to_act_on: graded(Grade::Act).collect(),
         left: reckoning.left().collect(),
+        isolated: reckoning.still_isolated(),
         to_put_right: graded(Grade::Watch).filter(is_wanted).collect(),
         limiting: graded(Grade::Watch).filter(|defect| !is_wanted(defect) && limits_use(defect)).collect(),
         jobs,

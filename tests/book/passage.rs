@@ -3,7 +3,7 @@
 //! Figures of the demo book were worked out from its entries and `meters.csv` with fractions in
 //! Python 3.13; the sums stand beside them.
 
-use crate::support::{Book, Run, entry, job, run_within};
+use crate::support::{Book, Run, entry, guide, job, run_within};
 use scraper::{Html, Selector};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -319,4 +319,36 @@ fn without_passages_nothing_is_said_of_them() {
     let site = book.site();
     assert!(site.files.keys().all(|path| !path.contains("passage")), "{:?}", site.files.keys());
     assert!(site.pages().all(|(_, page)| !page.contains("passages.html")));
+}
+
+#[test]
+fn what_was_shut_for_the_winter_is_told_until_it_is_opened() {
+    let shut = "## Shut\n\n1. Shut it. {isolate engine intake until fitting-out} {prove no water}\n";
+    let open = "## Open\n\n1. Open it. {restore engine intake} {prove no leak}\n";
+    let book = book()
+        .file("guides/engine/lay-up.md", guide("Lay up the engine", "occasions: [lay-up]\nhazards: [flooding]\n", shut))
+        .file("guides/engine/fit-out.md", guide("Fit out the engine", "occasions: [fitting-out]\nhazards: [flooding]\n", open))
+        .file("log/2026/2026-04-03-lay-up.md", entry("jobs: [lay-up]\ndate: 2026-04-03\n"));
+    let told = "shut, off or apart:\n  gas shut (2026-04-02-begun)\n  engine intake, until fitting-out (2026-04-03-lay-up)\n";
+    let run = due(&book, &["--passage", "north"]).status(0);
+    assert!(run.stdout.contains(told), "{}", run.stdout);
+    let left = |page: &str| {
+        let page = Html::parse_document(&book.text(page));
+        let items = Selector::parse(".openjob .left li, .openjob .aside").expect("a selector");
+        let texts = page.select(&items).map(|item| item.text().collect::<Vec<_>>().concat());
+        texts.map(|text| text.split_whitespace().collect::<Vec<_>>().join(" ")).collect::<Vec<_>>()
+    };
+    book.run(["publish", "--on", ON]).status(0);
+    for page in ["site/index.html", "site/guides.html", "site/passages/north.html"] {
+        let found = left(page);
+        assert!(found.iter().any(|line| line == "engine intake, until: Fitting-out"), "{page}: {found:?}");
+        assert!(found.iter().any(|line| line.starts_with("finished on 3 April 2026")), "{page}: {found:?}");
+    }
+    // Others do not see all entries, and so cannot say that nobody has opened it.
+    book.run(["publish", "--on", ON, "--edition", "public"]).status(0);
+    assert!(!left("site-public/index.html").iter().any(|line| line.contains("engine intake")));
+    book.put("content/log/2026/2026-04-20-fit-out.md", entry("jobs: [fit-out]\ndate: 2026-04-20\n").as_bytes());
+    assert!(!due(&book, &["--passage", "north"]).status(0).stdout.contains("engine intake"));
+    book.run(["publish", "--on", ON]).status(0);
+    assert!(!left("site/index.html").iter().any(|line| line.contains("engine intake")));
 }

@@ -19,10 +19,14 @@ pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState
         writeln!(out, "\nto be put right first of all:")?;
         defects(out, &trip.to_act_on)?;
     }
-    if !trip.left.is_empty() {
+    if !trip.left.is_empty() || !trip.isolated.is_empty() {
         writeln!(out, "\nshut, off or apart:")?;
         for entry in &trip.left {
             writeln!(out, "  {} ({})", entry.left.join("; "), entry.id)?;
+        }
+        for isolated in &trip.isolated {
+            let what: Vec<String> = isolated.what.iter().map(|(what, occasion)| format!("{what}, until {occasion}")).collect();
+            writeln!(out, "  {} ({})", what.join("; "), isolated.entry.id)?;
         }
     }
     if !trip.to_put_right.is_empty() {

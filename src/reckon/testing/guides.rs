@@ -152,6 +152,12 @@ impl Guide {
             kind: match mark.split_once(' ') {
                 Some(("takes", text)) => MarkKind::Takes(time(text)),
                 Some(("wait", text)) => MarkKind::Wait { time: time(text), what: None },
+                Some(("isolate", text)) => {
+                    let (what, until) =
+                        text.split_once(" until ").map_or((text, None), |(what, until)| (what, Some(Box::new(name(until)))));
+                    MarkKind::Isolate { what: what.to_owned(), until }
+                }
+                Some(("restore", what)) => MarkKind::Restore(what.to_owned()),
                 Some(("run", _)) => MarkKind::Run(Box::new(DutyCycle::parse(mark).expect("a run"))),
                 _ => panic!("{mark}"),
             },

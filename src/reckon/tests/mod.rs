@@ -8,6 +8,7 @@ mod estimates;
 mod falls;
 mod first;
 mod gear;
+mod isolated;
 mod kept;
 mod lately;
 mod log;

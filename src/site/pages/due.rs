@@ -3,7 +3,7 @@
 use crate::book::model::{Entry, Gear, Rule, RuleBy};
 use crate::book::stages::titled;
 use crate::quantity::Exact;
-use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State};
+use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State, StillIsolated};
 use crate::site::Edition;
 use crate::site::press::Press;
 use crate::site::view::{DueRow, DueView, LastDone, Link, OpenJob, RuleView};
@@ -103,6 +103,29 @@ pub(super) fn open_job(press: &Press<'_>, entry: &Entry, root: &str) -> OpenJob 
         since: press.book_date(entry.when.day()),
         reached: reached(press, entry, root),
         left: entry.left.clone(),
+        finished: false,
+    }
+}
+
+/// What is shut, off or apart: by open jobs, and by finished ones until an occasion.
+pub(super) fn left(press: &Press<'_>, root: &str) -> Vec<OpenJob> {
+    let open = press.reckoning.left().map(|entry| open_job(press, entry, root));
+    // Who does not see all entries cannot say that it was not restored since.
+    let isolated = if press.shows_state() { press.reckoning.still_isolated() } else { Vec::new() };
+    open.chain(isolated.iter().map(|one| still_isolated(press, one, root))).collect()
+}
+
+fn still_isolated(press: &Press<'_>, isolated: &StillIsolated<'_>, root: &str) -> OpenJob {
+    let line = |(what, occasion): &(&str, &str)| {
+        press.words.say("due.isolated-until", &[("what", what), ("occasion", &press.occasion_title(occasion))])
+    };
+    OpenJob {
+        entry: press.entry(isolated.entry, root),
+        jobs: press.guide_by_id(isolated.guide_id, root).into_iter().collect(),
+        since: press.book_date(isolated.entry.when.day()),
+        reached: None,
+        left: isolated.what.iter().map(line).collect(),
+        finished: true,
     }
 }
 

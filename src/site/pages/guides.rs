@@ -26,7 +26,7 @@ pub fn guides(press: &Press<'_>) -> GuidesPage {
         })
         .filter(|group| !group.jobs.is_empty())
         .collect();
-    let left = press.reckoning.left().map(|open| due::open_job(press, open, "")).collect();
+    let left = due::left(press, "");
     GuidesPage { left, left_more: None, groups, total: press.book.guides.len() }
 }
 

@@ -34,7 +34,7 @@ pub fn home(press: &Press<'_>) -> HomePage {
     let to_act_on = reckoning.defects.iter().filter(|defect| defect.grade() == Grade::Act).count();
     let shown = if to_act_on > ACTED_ON { ACTED_ON } else { to_act_on + WATCHED };
     HomePage {
-        left: reckoning.left().map(|open| due::open_job(press, open, "")).collect(),
+        left: due::left(press, ""),
         left_more: None,
         defects: reckoning.defects.iter().take(shown).map(|defect| defects::view(press, defect, "")).collect(),
         defects_more: reckoning.defects.len().saturating_sub(shown),

@@ -55,7 +55,7 @@ pub fn passage_sheet(press: &Press<'_>, trip: &Passage) -> PassagePage {
         expiring_more: None,
         clear_more: None,
         act: state.to_act_on.iter().map(|defect| defects::view(press, defect, root)).collect(),
-        left: state.left.iter().map(|entry| due::open_job(press, entry, root)).collect(),
+        left: due::left(press, root),
         to_put_right: state.to_put_right.iter().map(|defect| defects::view(press, defect, root)).collect(),
         limiting: state.limiting.iter().map(|defect| defects::view(press, defect, root)).collect(),
         before: state.jobs_that_are(OnPassage::Before).map(|on| job(press, on, root)).collect(),

@@ -54,7 +54,7 @@ pub struct LastDone {
     pub through: Option<Link>,
 }
 
-/// A job somebody has begun and not finished.
+/// A job somebody has begun and not finished; or one that is finished and left something isolated until an occasion.
 #[derive(Debug, Clone, Serialize)]
 pub struct OpenJob {
     pub entry: Link,
@@ -64,6 +64,7 @@ pub struct OpenJob {
     pub reached: Option<Link>,
     /// What is shut, off or apart.
     pub left: Vec<String>,
+    pub finished: bool,
 }
 
 /// How a job stands, for one piece of gear or for the boat.
