@@ -37,20 +37,23 @@ impl ById {
     }
 }
 
-/// Places of guides by the ids that they had before, found when first asked for.
+/// Places of guides by the ids that they had before, found when first asked for; with how many guides there were then.
 #[derive(Debug, Default)]
-pub struct ByFormerId(OnceLock<HashMap<String, usize>>);
+pub struct ByFormerId(OnceLock<(usize, HashMap<String, usize>)>);
 
 impl ByFormerId {
     /// Where the guide stands that was called so; of two, which is an error, the first. It must always be asked
-    /// about the same list.
+    /// about the same list, to which others may be added.
     pub fn position(&self, guides: &[Guide], id: &str) -> Option<usize> {
-        let places = self.0.get_or_init(|| {
+        let was = |guide: &Guide| guide.formerly.iter().any(|name| name.value == id);
+        let (count, places) = self.0.get_or_init(|| {
             let all = guides.iter().enumerate().rev();
-            all.flat_map(|(at, guide)| guide.formerly.iter().map(move |name| (name.value.clone(), at))).collect()
+            (guides.len(), all.flat_map(|(at, guide)| guide.formerly.iter().map(move |name| (name.value.clone(), at))).collect())
         });
-        let was = |at: &usize| guides.get(*at).is_some_and(|guide| guide.formerly.iter().any(|name| name.value == id));
-        places.get(id).copied().filter(was)
+        if *count != guides.len() {
+            return guides.iter().position(was);
+        }
+        places.get(id).copied().filter(|at| guides.get(*at).is_some_and(was))
     }
 }
 
@@ -63,7 +66,10 @@ impl Clone for ById {
 
 #[cfg(test)]
 mod tests {
-    use super::ById;
+    use super::{ByFormerId, ById};
+    use crate::book::decode;
+    use crate::book::diagnostic::Notes;
+    use crate::book::source::Source;
 
     #[test]
     fn things_are_found_by_id_the_first_of_two_and_after_a_change() {
@@ -79,6 +85,7 @@ mod tests {
         assert_eq!(find(&list, "filter"), Some(("filter", 3)));
         assert_eq!(find(&list, "anode"), Some(("anode", 4)));
     }
+
     #[test]
     fn a_sorted_list_may_grow_after_it_was_asked() {
         let by_id = ById::default();
@@ -89,5 +96,22 @@ mod tests {
         assert_eq!(find(&list, "filter"), Some(("filter", 2)));
         assert_eq!(find(&list, "belt"), Some(("belt", 3)));
         assert_eq!(find(&list, "pump"), None);
+    }
+
+    #[test]
+    fn a_former_id_is_found_after_a_guide_has_come_in_before_it() {
+        let guide = |name: &str, former: &str| {
+            let text = format!("---\ntitle: X\nformerly: [{former}]\n---\n## Work\n\n1. Do it.\n");
+            let source = Source::new(format!("guides/hull/{name}.md"), text);
+            decode::guide::read(&mut Notes::new(&source)).expect("a guide")
+        };
+        let by_former = ByFormerId::default();
+        let mut guides = vec![guide("belt", "v-belt"), guide("zincs", "anodes")];
+        assert_eq!(by_former.position(&guides, "anodes"), Some(1));
+        assert_eq!(by_former.position(&guides, "pump"), None);
+        guides.insert(1, guide("oil", "engine-oil"));
+        assert_eq!(by_former.position(&guides, "anodes"), Some(2));
+        assert_eq!(by_former.position(&guides, "engine-oil"), Some(1));
+        assert_eq!(by_former.position(&guides, "v-belt"), Some(0));
     }
 }

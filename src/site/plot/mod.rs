@@ -221,7 +221,8 @@ impl Frame {
         let half = scale::float(widest) * LETTER / 2.0;
         let wanted: Vec<f64> = groups.iter().map(|group| group.at.0).collect();
         let ((left, right), (foot, _)) = (self.x.edges(), self.y.edges());
-        let places = spread::apart(&wanted, half * 2.0 + 4.0, (left + half, right + 8.0 - half));
+        // A letter of room and more: `1` and `2` side by side are no `12`.
+        let places = spread::apart(&wanted, half * 2.0 + LETTER + 4.0, (left + half, right + 8.0 - half));
         for (group, x) in groups.iter().zip(places) {
             ink.path("h", &[vec![group.at, (x, foot - TEXT - 6.0)]]);
             ink.text((x, foot - 7.0), "middle", &group.text(), false);
