@@ -1,7 +1,7 @@
 //! The boat's record: what is in it, what is not, and what its fingerprints tell.
 
 use crate::public::{canaries, files, planted};
-use crate::support::{Book, Run};
+use crate::support::{self, Book, Run, job};
 use serde_json::{Value, json};
 use std::io::Write;
 use std::process::{Command, Stdio};
@@ -425,4 +425,19 @@ fn what_is_no_record_is_refused_with_a_remedy() {
     let run = book.run(["survey", "--record", "hostile.json"]).status(1).without_panic();
     assert!(!run.stdout.contains('\u{1b}') && run.stdout.contains("taken away"), "{}", run.stdout);
     book.run(["survey", "--record", "x.json", "--explain", "never-due"]).status(2);
+}
+
+#[test]
+fn a_year_and_a_day_does_not_read_as_a_year() {
+    // 366 days are 12.02 months of 146,097 / 4,800 days, the mean of the Gregorian calendar; 372 are 12.22, 254 are 8.35.
+    let mut book = Book::new()
+        .file("boat.yaml", "name: Test boat\nsystems: [{id: engine, title: Engine}]\n")
+        .file("guides/engine/valve.md", job("Valve", "every: {calendar: 12 months}\n"));
+    for day in ["2023-09-29", "2024-10-05", "2025-10-06", "2026-06-17"] {
+        book = book.file(&format!("log/{}/{day}-valve.md", &day[..4]), support::entry(&format!("jobs: [valve]\ndate: {day}\n")));
+    }
+    book.run(["publish", "--on", "2026-07-01"]).status(0);
+    let page = book.text("site/record.html");
+    assert!(page.contains("12.2, 12.1, 8.3 months"), "{page}");
+    assert!(page.contains("data-label=\"Within\">1 of 3"), "{page}");
 }

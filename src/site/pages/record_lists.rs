@@ -20,6 +20,8 @@ const SPANS: usize = 12;
 const YEARS: i32 = 36;
 /// Days up to which they are told in days.
 const DAYS: i32 = 60;
+/// Most digits that a span has after its point.
+const DECIMALS: u32 = 2;
 
 /// What the lists hold, in the order of the record.
 pub(super) struct Listed<'b> {
@@ -84,7 +86,8 @@ fn dated(state: &GearState<'_>) -> bool {
 pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'_>) -> RecordInterval {
     let gear = job.gear.map(|gear| format!(" ({})", gear.title)).unwrap_or_default();
     let unit = Told::of(kept);
-    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure_of(span)).collect();
+    let allowed = allowed(kept).unwrap_or_default();
+    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure_of(span, &allowed)).collect();
     spans.reverse();
     let mut said = if spans.is_empty() { press.words.text("record.no-span") } else { unit.said(press, &spans.join(", ")) };
     let count = |key: &str, n: usize| press.words.count(key, i64::try_from(n).unwrap_or(i64::MAX));
@@ -99,7 +102,7 @@ pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'
         title: format!("{}{gear}", job.guide.title),
         rule: rule_text(press, kept.rule, job.gear),
         spans: said,
-        largest: kept.largest().map(|span| unit.said(press, &unit.figure_of(span))),
+        largest: kept.largest().map(|span| unit.said(press, &unit.figure_of(span, &allowed))),
         median: kept.median().map(|length| unit.said(press, &unit.figure(&length))),
         within: (!kept.spans.is_empty()).then(|| press.words.say("record.within", &within.each_ref().map(|(key, n)| (*key, n.as_str())))),
     }
@@ -123,24 +126,24 @@ impl<'u> Told<'u> {
         }
     }
 
-    /// To the nearest figure; a span that was too long is rounded up, so that a year and a day do not read `12 months`.
-    fn figure_of(&self, span: &Span) -> String {
-        self.rounded(&span.length, if span.within { Rounding::HalfEven } else { Rounding::Up })
+    /// To the nearest figure; but a span that was longer than `allowed`, as a year and a day are, reads longer too.
+    fn figure_of(&self, span: &Span, allowed: &Exact) -> String {
+        let nearest = self.rounded(&span.length, Rounding::HalfEven);
+        let reads_as_kept = !span.within && nearest <= self.rounded(allowed, Rounding::HalfEven);
+        plain_decimal(&if reads_as_kept { self.rounded(&span.length, Rounding::Up) } else { nearest }, DECIMALS)
     }
 
     fn figure(&self, length: &Exact) -> String {
-        self.rounded(length, Rounding::HalfEven)
+        plain_decimal(&self.rounded(length, Rounding::HalfEven), DECIMALS)
     }
 
-    fn rounded(&self, length: &Exact, rounding: Rounding) -> String {
-        // The mean length of a month and a year of the calendar, over its 400 years.
+    fn rounded(&self, length: &Exact, rounding: Rounding) -> Exact {
         let (amount, decimals) = match self {
             Self::Days | Self::Unit(_) => (*length, 1),
-            Self::Months => (length / Exact::new(146_097, 4800), 1),
-            Self::Years => (length / Exact::new(146_097, 400), 2),
+            Self::Months => (length / days_of(1), 1),
+            Self::Years => (length / days_of(12), 2),
         };
-        let rounded = round_to_decimals(&amount, decimals, rounding).and_then(Decimal::value).unwrap_or(amount);
-        plain_decimal(&rounded, decimals.unsigned_abs())
+        round_to_decimals(&amount, decimals, rounding).and_then(Decimal::value).unwrap_or(amount)
     }
 
     fn said(&self, press: &Press<'_>, figures: &str) -> String {
@@ -150,6 +153,19 @@ impl<'u> Told<'u> {
             Self::Months => press.words.say("spans.months", &[("n", figures)]),
             Self::Years => press.words.say("spans.years", &[("n", figures)]),
         }
+    }
+}
+
+/// Months of the mean length that those of the calendar have over its 400 years, in days.
+fn days_of(months: i32) -> Exact {
+    Exact::new(146_097 * i128::from(months), 4800)
+}
+
+/// What a rule allows, as its spans are counted: in the meter's unit, or in days.
+fn allowed(kept: &RuleSpans<'_>) -> Option<Exact> {
+    match &kept.rule.by {
+        RuleBy::Calendar(span) => Some(days_of(span.months()) + Exact::from_integer(span.days().into())),
+        RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval.in_unit(kept.meter?.unit),
     }
 }
 
