@@ -7,7 +7,7 @@ const to = fileURLToPath(new URL("./tour/", import.meta.url));
 mkdirSync(to, { recursive: true });
 
 const shots = [
-  { name: "state", page: "index.html", width: 1180, height: 760, light: "day" },
+  { name: "state", page: "index.html", width: 1180, height: 1000, light: "day" },
   { name: "guide", page: "guides/oil-and-filter.html", width: 1180, height: 800, light: "day" },
   { name: "steps-phone", page: "guides/oil-and-filter.html", width: 360, height: 720, light: "day", at: "#s-drain" },
   { name: "steps-red", page: "guides/oil-and-filter.html", width: 360, height: 720, light: "night", at: "#s-drain" },
