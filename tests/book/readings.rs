@@ -173,7 +173,7 @@ fn ten_thousand_readings_make_small_plots() {
 #[test]
 fn a_value_in_another_unit_than_the_guide_asks_for_is_shown_in_both() {
     // 1 psi is 6.894757 kPa (NIST SP 811, appendix B.8): 50 psi are 3.447 bar, 30 psi 2.068 bar.
-    // One digit more than was written, for the first is the smaller (B.7.2): 3.4 bar would claim less than 50 psi does.
+    // B.7.2: no coarser than was written. 50 psi are good to 1 %, 3.4 bar to 1.5 %, 3.45 bar to 0.1 %; 30 psi to 1.7 %, 2.1 bar to 2.4 %.
     let book = pressures("{calendar: 10 days}", &[("2026-01-01", "3.8")]);
     for (day, value) in [("2026-01-11", "50 psi"), ("2026-01-21", "30 psi")] {
         let entry = format!("---\njobs: [measure]\ndate: {day}\nreadings: {{oil-pressure: {value}}}\n---\n");

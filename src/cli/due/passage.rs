@@ -26,7 +26,8 @@ pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState
         }
         for isolated in &trip.isolated {
             let what: Vec<String> = isolated.what.iter().map(|(what, occasion)| format!("{what}, until {occasion}")).collect();
-            writeln!(out, "  {} ({})", what.join("; "), isolated.entry.id)?;
+            let gear = isolated.gear.map(|gear| format!("{}: ", gear.title)).unwrap_or_default();
+            writeln!(out, "  {gear}{} ({})", what.join("; "), isolated.entry.id)?;
         }
     }
     if !trip.to_put_right.is_empty() {

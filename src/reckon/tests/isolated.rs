@@ -1,7 +1,7 @@
 //! What was shut for the winter, until a job of fitting out opens it again.
 
 use crate::reckon::reckon;
-use crate::reckon::testing::{Writing, book, day, entry, guide};
+use crate::reckon::testing::{Writing, book, day, entry, gear, guide};
 
 /// What is still isolated: `2025-10-20-lay-up: intake until fitting-out, breaker until fitting-out`.
 #[track_caller]
@@ -43,4 +43,25 @@ fn only_a_finished_job_counts_and_of_several_the_last() {
     case(&[], &[]);
     case(&["2025-10-20-a open: lay-up"], &[]);
     case(&["2024-10-20-a: lay-up", "2025-10-22-b: lay-up"], &["2025-10-22-b: Intake until fitting-out, breaker until fitting-out"]);
+}
+
+#[test]
+fn each_piece_of_gear_is_opened_by_itself() {
+    let found = |entries: &[(&str, &str)]| {
+        let shut = guide("shut").for_gear("galley").for_gear("heads").step(&["isolate seacock until fitting-out"]);
+        let open = guide("open").for_gear("galley").for_gear("heads").occasion("fitting-out").step(&["restore seacock"]);
+        // For the whole boat at once.
+        let launch = guide("launch").occasion("fitting-out").step(&["restore seacock"]);
+        let book = [shut, open, launch].into_iter().fold(book().gear(gear("galley")).gear(gear("heads")), Writing::guide);
+        let book = entries.iter().fold(book, |book, (name, job)| book.entry(entry(name).job(job)));
+        let (reckoning, _) = reckon(&book, day("2026-06-01"));
+        let still = reckoning.still_isolated();
+        still.iter().filter_map(|one| one.gear).map(|gear| gear.id.value.clone()).collect::<Vec<_>>()
+    };
+    let shut = [("2025-10-20-a", "shut/galley"), ("2025-10-21-b", "shut/heads")];
+    let then = |more: &[(&'static str, &'static str)]| found(&[&shut[..], more].concat());
+    assert_eq!(then(&[]), ["galley", "heads"]);
+    assert_eq!(then(&[("2026-04-01-c", "open/galley")]), ["heads"]);
+    assert_eq!(then(&[("2026-04-01-c", "open/galley"), ("2026-04-02-d", "open/heads")]), [] as [&str; 0]);
+    assert_eq!(then(&[("2026-04-01-c", "launch")]), [] as [&str; 0]);
 }

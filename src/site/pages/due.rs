@@ -121,7 +121,10 @@ fn still_isolated(press: &Press<'_>, isolated: &StillIsolated<'_>, root: &str) -
     };
     OpenJob {
         entry: press.entry(isolated.entry, root),
-        jobs: press.guide_by_id(isolated.guide_id, root).into_iter().collect(),
+        jobs: vec![match isolated.gear {
+            Some(gear) => Link { text: format!("{} ({})", isolated.guide.title, gear.title), ..press.guide(isolated.guide, root) },
+            None => press.guide(isolated.guide, root),
+        }],
         since: press.book_date(isolated.entry.when.day()),
         reached: None,
         left: isolated.what.iter().map(line).collect(),
