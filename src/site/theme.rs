@@ -3,9 +3,6 @@
 
 mod tags;
 mod unfold;
-mod values;
-
-pub use values::SAFE;
 
 use super::escape;
 use super::manifest::is_inside;
@@ -17,9 +14,8 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
 use std::path::Path;
-use std::sync::{Mutex, OnceLock, PoisonError};
-use tera::{Context, Kwargs, State, Tera, TeraResult};
-use values::{Kinds, Unfit};
+use std::sync::OnceLock;
+use tera::{Context, Kwargs, State, Tera, TeraResult, Value};
 
 static SHIPPED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 
@@ -188,8 +184,6 @@ pub struct Theme {
     written: Vec<(String, String)>,
     /// These, where they have been asked for.
     as_written: OnceLock<Result<Tera, ThemeError>>,
-    /// The rows of the pages so far, for as many threads as print.
-    kinds: Mutex<Vec<Kinds>>,
     pub words: Words,
 }
 
@@ -207,7 +201,7 @@ impl Theme {
             Some(Err(_)) | None => engine(&templates, &words)?,
         };
         let written = templates.into_iter().map(|(path, text)| (path.to_owned(), text.to_owned())).collect();
-        Ok(Self { engine, written, as_written: OnceLock::new(), kinds: Mutex::default(), words })
+        Ok(Self { engine, written, as_written: OnceLock::new(), words })
     }
 
     /// Prints a page: `frame` and `page` are what the template finds under these names.
@@ -215,22 +209,11 @@ impl Theme {
     /// # Errors
     /// The template asks for something that is not there.
     pub fn print<F: Serialize, P: Serialize>(&self, template: &str, frame: &F, page: &P) -> Result<String, ThemeError> {
-        let context = self.context(frame, page)?;
+        let context = context(frame, page)?;
         self.engine.render(template, &context).or_else(|_| {
             let engine = self.as_written.get_or_init(|| engine(&self.written, &self.words)).as_ref().map_err(Clone::clone)?;
             engine.render(template, &context).map_err(|error| broken_template(&error))
         })
-    }
-
-    fn context<F: Serialize, P: Serialize>(&self, frame: &F, page: &P) -> Result<Context, ThemeError> {
-        let kinds = || self.kinds.lock().unwrap_or_else(PoisonError::into_inner);
-        // Each thread fills rows with kinds of its own: taken out here, and laid back for the next page.
-        let mut own = kinds().pop().unwrap_or_default();
-        let mut context = Context::new();
-        context.insert_value("frame", own.value(frame).map_err(unfit)?);
-        context.insert_value("page", own.value(page).map_err(unfit)?);
-        kinds().push(own);
-        Ok(context)
     }
 
     /// What the script of the pages says, as a script of its own: pages opened from a folder cannot
@@ -268,11 +251,15 @@ fn engine<P: AsRef<str>, T: AsRef<str>>(templates: &[(P, T)], words: &Words) -> 
     Ok(tera)
 }
 
-fn unfit(error: Unfit) -> ThemeError {
-    ThemeError {
+fn context<F: Serialize, P: Serialize>(frame: &F, page: &P) -> Result<Context, ThemeError> {
+    let unfit = |error: tera::Error| ThemeError {
         message: format!("a page cannot be handed to its template: {error}"),
         remedy: "try again with the theme that ships".to_owned(),
-    }
+    };
+    let mut context = Context::new();
+    context.insert_value("frame", Value::try_from_serializable(frame).map_err(unfit)?);
+    context.insert_value("page", Value::try_from_serializable(page).map_err(unfit)?);
+    Ok(context)
 }
 
 fn broken_template(error: &tera::Error) -> ThemeError {

@@ -1,6 +1,7 @@
 //! What every page carries round its own matter.
 
 use serde::{Serialize, Serializer};
+use tera::Value;
 
 /// Text that is HTML already. The only way round the escaping of the templates.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -16,7 +17,8 @@ impl Html {
 
 impl Serialize for Html {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_newtype_struct(crate::site::theme::SAFE, &self.0)
+        // A value of the engine goes into views as it is; elsewhere it is the text that it holds.
+        Value::safe_string(&self.0).serialize(serializer)
     }
 }
 
@@ -97,4 +99,35 @@ pub struct Frame {
     pub site: Option<String>,
     /// Drawing of this page's address as a QR code, for paper; with the address itself.
     pub qr: Option<Link>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(Serialize)]
+    struct Row {
+        html: Option<Html>,
+        words: String,
+        inner: Vec<Row>,
+    }
+
+    #[test]
+    fn only_html_is_not_escaped_however_deep_it_stands() {
+        let row = |inner| Row { html: Some(Html("<p>a</p>".to_owned())), words: "<p>b</p>".to_owned(), inner };
+        let told = Value::from_serializable(&row(vec![row(Vec::new())]));
+        for path in ["html", "inner.0.html"] {
+            let value = told.get_from_path(path).expect("a value");
+            assert!(value.is_safe(), "{path}");
+            assert_eq!(value.as_str(), Some("<p>a</p>"));
+        }
+        for path in ["words", "inner.0.words"] {
+            assert!(!told.get_from_path(path).expect("a value").is_safe(), "{path}");
+        }
+    }
+
+    #[test]
+    fn html_is_plain_text_where_no_page_is_made() {
+        assert_eq!(serde_json::to_string(&Html("<p>a</p>".to_owned())).expect("JSON"), "\"<p>a</p>\"");
+    }
 }
