@@ -152,6 +152,15 @@ impl<'a> Notes<'a> {
         self.note(rule, Severity::Advice, span, message.into(), remedy.into());
     }
 
+    /// Takes back what was noted since there were `known` problems, but for what `stays`.
+    pub fn take_back(&mut self, known: usize, stays: impl Fn(&Diagnostic) -> bool) {
+        let mut at = 0;
+        self.found.retain(|problem| {
+            at += 1;
+            at <= known || stays(problem)
+        });
+    }
+
     /// Whether no further problem is listed, so that nothing need be worked out for one.
     #[must_use]
     pub fn is_full(&self) -> bool {

@@ -243,6 +243,14 @@ pub fn is_reserved(name: &str) -> bool {
     RESERVED.contains(&stem.as_str()) || port("com").is_some() || port("lpt").is_some()
 }
 
+/// A title for what has no other: `spring-cruise` is `Spring cruise`.
+#[must_use]
+pub fn title_of(id: &str) -> String {
+    let words = id.replace('-', " ");
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

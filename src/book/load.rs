@@ -2,15 +2,17 @@
 //!
 //! Every problem is gathered; a file that cannot be used is left out and named in [`Loaded::broken`].
 
-use super::check;
+use super::check::{self, Aside};
 use super::decode;
+use super::decode::above::{Told, decoded};
 use super::diagnostic::{Diagnostic, Notes, Severity, tidy};
 use super::find::{self, Class, Found};
-use super::model::{Book, Entry, Guide, MeterRow, Passage, StoreItem, Tool};
-use super::node::{self, Node};
+use super::model::{Boat, Book, Entry, Guide, MeterRow, StoreItem, Tool};
+use super::node::{self, Node, Reading};
 use super::public::Withheld;
 use super::received;
 use super::source::{Place, Source, Span};
+use super::unlisted;
 use super::usual;
 use crate::disk;
 use rayon::prelude::*;
@@ -69,6 +71,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
         }
     }
     let mut own_hazards = Vec::new();
+    let mut aside = Aside::default();
     let mut has_boat = false;
     for file in boat.into_iter().chain(others) {
         problems.extend(file.problems);
@@ -85,11 +88,19 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
             }
             Some(Content::Stores(stores)) => loaded.book.stores = stores,
             Some(Content::Tools(tools)) => loaded.book.tools = tools,
-            Some(Content::Passages(passages)) => loaded.book.passages = passages,
+            Some(Content::Passages(passages)) => {
+                loaded.book.passages = passages.whole;
+                aside.passage_meters = passages.undated;
+            }
             Some(Content::Cautions(hazards)) => own_hazards = hazards,
             Some(Content::Meters(rows)) => loaded.book.readings = rows,
             Some(Content::Guide(guide)) => loaded.book.guides.push(guide),
             Some(Content::Entry(entry)) => loaded.book.entries.push(entry),
+            Some(Content::Aside(half)) => {
+                aside.guides.extend(half.guides);
+                aside.entries.extend(half.entries);
+                loaded.broken.insert(path);
+            }
         }
     }
     if !has_boat {
@@ -105,7 +116,8 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
     loaded.book.hazards = usual::usual(&loaded.book.boat.language);
     problems.extend(add_hazards(&mut loaded.book, own_hazards));
     problems.extend(sort_and_dedup(&mut loaded.book));
-    problems.extend(check::check(&loaded.book, &loaded.broken));
+    unlisted::name_systems(&mut loaded.book);
+    problems.extend(check::check_with(&loaded.book, &loaded.broken, &aside));
     received::settle(&mut loaded.book);
     tidy(&mut problems);
     let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
@@ -143,14 +155,16 @@ struct Parsed {
 }
 
 enum Content {
-    Boat(Box<super::model::Boat>),
+    Boat(Box<Boat>),
     Stores(Vec<StoreItem>),
     Tools(Vec<Tool>),
-    Passages(Vec<Passage>),
+    Passages(decode::passages::Passages),
     Cautions(Vec<decode::cautions::OwnHazard>),
     Meters(Vec<MeterRow>),
     Guide(Guide),
     Entry(Entry),
+    /// No part of the book.
+    Aside(Aside),
 }
 
 fn parse(folder: &Path, file: &Found, withheld: &Withheld) -> Parsed {
@@ -220,7 +234,7 @@ pub(super) fn read_again(book: &mut Book, sources: &[Source], withheld: &Withhel
                 let new = own.into_iter().map(|own| own.hazard).filter(|own| !book.hazards.iter().any(|known| known.id == own.id));
                 book.hazards.extend(new.collect::<Vec<_>>());
             }
-            Some(Content::Guide(_) | Content::Entry(_) | Content::Passages(_)) | None => {}
+            Some(Content::Guide(_) | Content::Entry(_) | Content::Passages(_) | Content::Aside(_)) | None => {}
         }
     }
 }
@@ -239,12 +253,16 @@ fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     }
     let whole = Span::new(if text.starts_with('\u{feff}') { 3 } else { 0 }, text.len());
     match file.class {
-        Class::Guide => decode::guide::read(notes).map(Content::Guide),
-        Class::Entry => decode::entry::read(notes).map(Content::Entry),
+        Class::Guide => match decode::guide::read_as_far_as_possible(notes) {
+            Told::Whole(guide) => guide.map(Content::Guide),
+            Told::Above(guide) => guide.map(|guide| Content::Aside(Aside { guides: vec![guide], ..Aside::default() })),
+        },
+        Class::Entry => match decode::entry::read_as_far_as_possible(notes) {
+            Told::Whole(entry) => entry.map(Content::Entry),
+            Told::Above(entry) => entry.map(|entry| Content::Aside(Aside { entries: vec![entry], ..Aside::default() })),
+        },
         Class::Meters => decode::meters_csv::decode(notes).map(Content::Meters),
-        Class::Boat => {
-            yaml(notes, whole, true).and_then(|node| decode::boat::decode(notes, &node)).map(|boat| Content::Boat(Box::new(boat)))
-        }
+        Class::Boat => boat(notes, whole).map(|boat| Content::Boat(Box::new(boat))),
         Class::Stores => list(notes, whole, decode::stores::decode).map(Content::Stores),
         Class::Tools => list(notes, whole, decode::tools::decode).map(Content::Tools),
         Class::Passages => list(notes, whole, decode::passages::decode).map(Content::Passages),
@@ -253,23 +271,21 @@ fn parse_text(notes: &mut Notes<'_>, file: &Found) -> Option<Content> {
     }
 }
 
-fn yaml<'t>(notes: &mut Notes<'t>, span: Span, required: bool) -> Option<Node<'t>> {
-    let before = notes.found.len();
-    let node = node::read(notes, span);
-    if node.is_none() && notes.found.len() == before && required {
+fn boat(notes: &mut Notes<'_>, span: Span) -> Option<Boat> {
+    let read = node::read_as_far_as_possible(notes, span);
+    if matches!(read, Reading::Whole(None)) {
         notes.error("empty-file", Span::new(0, 0), "this file is empty", "write at least `name: …` into it");
     }
-    node
+    decoded(notes, &read, decode::boat::decode).whole()
 }
 
 /// A file that holds a list; empty is fine.
-fn list<'t, T>(notes: &mut Notes<'t>, span: Span, decode: impl Fn(&mut Notes<'_>, &Node<'_>) -> Option<Vec<T>>) -> Option<Vec<T>> {
-    let before = notes.found.len();
-    match node::read(notes, span) {
-        Some(node) if node.is_null() => Some(Vec::new()),
-        Some(node) => decode(notes, &node),
-        None if notes.found.len() == before => Some(Vec::new()),
-        None => None,
+fn list<T: Default>(notes: &mut Notes<'_>, span: Span, decode: impl Fn(&mut Notes<'_>, &Node<'_>) -> Option<T>) -> Option<T> {
+    let read = node::read_as_far_as_possible(notes, span);
+    match &read {
+        Reading::Whole(None) => Some(T::default()),
+        Reading::Whole(Some(node)) if node.is_null() => Some(T::default()),
+        _ => decoded(notes, &read, decode).whole(),
     }
 }
 

@@ -30,4 +30,5 @@ pub mod public;
 pub mod received;
 pub mod source;
 pub mod stages;
+mod unlisted;
 pub mod usual;

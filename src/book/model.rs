@@ -131,6 +131,8 @@ pub struct Boat {
     pub soon_percent: Option<Number>,
     pub site: Option<String>,
     pub licence: Option<String>,
+    /// Whether `boat.yaml` says which systems there are.
+    pub lists_systems: bool,
     pub systems: Vec<System>,
     pub meters: Vec<Meter>,
     pub gear: Vec<Gear>,
@@ -549,6 +551,8 @@ pub struct GuideFacts {
     pub summary: Option<String>,
     pub every: Vec<Rule>,
     pub first: Vec<Rule>,
+    /// Meters of rules whose interval cannot be read.
+    pub unread_meters: Vec<Name>,
     /// Gear it is reckoned for; empty: the boat as a whole.
     pub for_gear: Vec<Name>,
     pub occasions: Vec<Name>,
@@ -588,7 +592,15 @@ impl GuideFacts {
     fn shrink(&mut self) {
         self.every.shrink_to_fit();
         self.first.shrink_to_fit();
-        for names in [&mut self.for_gear, &mut self.occasions, &mut self.covers, &mut self.hazards, &mut self.tools, &mut self.formerly] {
+        for names in [
+            &mut self.unread_meters,
+            &mut self.for_gear,
+            &mut self.occasions,
+            &mut self.covers,
+            &mut self.hazards,
+            &mut self.tools,
+            &mut self.formerly,
+        ] {
             names.shrink_to_fit();
         }
         for words in [&mut self.conditions, &mut self.wear, &mut self.dispose, &mut self.safety] {

@@ -63,8 +63,34 @@ impl Node<'_> {
     }
 }
 
+/// What was read of a stretch of YAML.
+#[derive(Debug)]
+pub enum Reading<'t> {
+    /// All of it; `None` where there is nothing.
+    Whole(Option<Node<'t>>),
+    /// What stands above a syntax error (noted): more may have been meant.
+    Above(Option<Node<'t>>),
+}
+
 /// Reads the YAML in `span` of the file; `None` after a syntax error (noted) or where there is nothing.
 pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
+    match read_as_far_as_possible(notes, span) {
+        Reading::Whole(node) => node,
+        Reading::Above(_) => None,
+    }
+}
+
+/// Reads the YAML in `span` of the file, up to a syntax error (noted) if there is one.
+pub fn read_as_far_as_possible<'t>(notes: &mut Notes<'t>, span: Span) -> Reading<'t> {
+    let mut builder = Builder::default();
+    match build(notes, span, &mut builder) {
+        Some(()) => Reading::Whole(builder.root),
+        None => Reading::Above(builder.cut(notes)),
+    }
+}
+
+/// `None`: a syntax error (noted).
+fn build<'t>(notes: &mut Notes<'t>, span: Span, builder: &mut Builder<'t>) -> Option<()> {
     let source = notes.source();
     let text = source.slice(span);
     let base = span.start as usize;
@@ -74,7 +100,6 @@ pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
         disallow_directives: true,
     };
     let mut parser = Parser::new_from_str_with_options(text, options);
-    let mut builder = Builder::default();
     let mut documents = 0_usize;
     while let Some(next) = parser.next_event() {
         let (event, at) = match next {
@@ -133,7 +158,7 @@ pub fn read<'t>(notes: &mut Notes<'t>, span: Span) -> Option<Node<'t>> {
             _ => {}
         }
     }
-    builder.root
+    Some(())
 }
 
 #[derive(Default)]
@@ -152,6 +177,29 @@ struct Open<'t> {
 enum Items<'t> {
     List(Vec<Node<'t>>),
     Map(Pairs<'t>),
+}
+
+impl Items<'_> {
+    /// Drops the key that waits for its value, else the last thing.
+    fn drop_last(&mut self) {
+        match self {
+            Self::List(items) => {
+                items.pop();
+            }
+            Self::Map(pairs) => {
+                if pairs.key.take().is_none() {
+                    pairs.done.pop();
+                }
+            }
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        match self {
+            Self::List(items) => items.is_empty(),
+            Self::Map(pairs) => pairs.done.is_empty(),
+        }
+    }
 }
 
 #[derive(Default)]
@@ -219,6 +267,22 @@ impl<'t> Builder<'t> {
         }
     }
 
+    /// What was read before an error, without the last thing: it may be half of what was meant.
+    fn cut(mut self, notes: &mut Notes<'_>) -> Option<Node<'t>> {
+        let mut innermost = self.open.last_mut()?;
+        innermost.items.drop_last();
+        // Of what holds nothing then it is not known what it was to hold.
+        while innermost.items.is_empty() {
+            self.open.pop();
+            innermost = self.open.last_mut()?;
+            innermost.items.drop_last();
+        }
+        while let Some(end) = self.open.last().map(|open| open.span) {
+            self.close(notes, end);
+        }
+        self.root
+    }
+
     fn close(&mut self, notes: &mut Notes<'_>, end: Span) {
         let Some(done) = self.open.pop() else { return };
         let span = Span { start: done.span.start, end: end.end.max(done.span.end) };
@@ -278,11 +342,33 @@ fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
 
 fn report_syntax(notes: &mut Notes<'_>, base: usize, text: &str, error: &ScanError) {
     let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
-    let line_start = text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |nl| nl + 1);
-    let line = text.get(line_start..).and_then(|rest| rest.split('\n').next()).unwrap_or_default();
+    let at = tab_below(text, at).unwrap_or(at);
+    let line_start = line_start(text, at);
+    let line = line_at(text, line_start);
     let remedy = remedy_for(error.kind(), line, text);
     let span = Span::new(base + at, base + (at + 1).min(text.len()));
     notes.error("yaml-syntax", span, "from here on this cannot be read as YAML", remedy);
+}
+
+/// Where the next line below is indented with a tab: the parser blames the line above, to which it would join it.
+fn tab_below(text: &str, at: usize) -> Option<usize> {
+    let line = line_at(text, line_start(text, at));
+    if line.contains(['[', '{', '\t']) {
+        return None;
+    }
+    let next = at + text.get(at..)?.find('\n')? + 1;
+    let below = line_at(text, next);
+    let indent = below.len() - below.trim_start().len();
+    let tab = below.get(..indent)?.find('\t')?;
+    (indent < below.len()).then_some(next + tab)
+}
+
+fn line_start(text: &str, at: usize) -> usize {
+    text.get(..at).and_then(|before| before.rfind('\n')).map_or(0, |end| end + 1)
+}
+
+fn line_at(text: &str, start: usize) -> &str {
+    text.get(start..).and_then(|rest| rest.split('\n').next()).unwrap_or_default()
 }
 
 fn remedy_for(kind: &ErrorKind, line: &str, text: &str) -> String {

@@ -14,6 +14,7 @@ use super::load::{read_again, read_entry_again, read_guide_again};
 use super::model::{Boat, Book, Entry, FindingRef, Guide};
 use super::received;
 use super::source::{Source, Span};
+use super::unlisted::name_systems;
 use super::usual::usual;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -74,6 +75,8 @@ pub fn public(book: &Book) -> Book {
     let guides = book.guides.par_iter().filter(|guide| !book.faulty.contains(guide.source.path()));
     public.guides = guides.filter_map(|guide| public_guide(guide, &withheld, known)).collect();
     public.entries = kept.par_iter().filter_map(|entry| public_entry(entry, &withheld, known)).collect();
+    // Again, for what is private may name a system of its own.
+    name_systems(&mut public);
     received::settle(&mut public);
     drop_loose_ends(&mut public);
     public.sources = no_lists();
@@ -294,6 +297,19 @@ mod tests {
         // Nothing could be read of it, and its pictures are still nobody's business.
         book.entries.clear();
         assert_eq!(told(&book), (1, 0, 0));
+    }
+
+    #[test]
+    fn a_system_that_only_a_private_entry_names_is_in_no_list() {
+        let boat = Source::new("boat.yaml", "name: Wren\n");
+        let open = entry("---\ndate: 2026-03-14\nsystem: rig\n---\n", &Withheld::default());
+        let kept = entry("---\ndate: 2026-03-14\nsystem: dinghy\nprivate: true\n---\n", &Withheld::default());
+        let mut book = Book { entries: vec![open, kept], ..Book::default() };
+        book.sources.insert(boat.shared_path(), boat);
+        let titles = |book: &Book| book.boat.systems.iter().map(|system| system.title.clone()).collect::<Vec<_>>();
+        name_systems(&mut book);
+        assert_eq!(titles(&book), ["Dinghy", "Rig"]);
+        assert_eq!(titles(&public(&book)), ["Rig"]);
     }
 
     #[test]

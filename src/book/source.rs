@@ -82,6 +82,9 @@ pub struct Place {
     pub mark: std::ops::Range<usize>,
 }
 
+/// The byte-order mark with which a text may begin.
+const MARK: char = '\u{feff}';
+
 /// How much of a long line is shown on either side of a place, in bytes.
 const EXCERPT_REACH: usize = 2000;
 
@@ -159,6 +162,8 @@ impl Source {
             self.file.lines.get_or_init(|| std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| place(at + 1))).collect());
         let line = lines.partition_point(|begin| *begin as usize <= start);
         let line_start = line.checked_sub(1).and_then(|at| lines.get(at)).map_or(0, |begin| *begin as usize);
+        // No editor shows a byte-order mark, or counts it.
+        let line_start = if line_start == 0 && text.starts_with(MARK) { MARK.len_utf8().min(start) } else { line_start };
         let line_end = lines.get(line).map_or(text.len(), |next| *next as usize - 1);
         let column = text[line_start..start].chars().count() + 1;
         if !self.is_whole() {
@@ -206,6 +211,14 @@ mod tests {
         case("é ü x", (6, 7), (1, 5, "é ü x", "x"));
         case("a\r\nb\r\n", (3, 4), (2, 1, "b", "b"));
         case("ab", (2, 2), (1, 3, "ab", ""));
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_no_column() {
+        case("\u{feff}abc\ndef", (3, 4), (1, 1, "abc", "a"));
+        case("\u{feff}abc\ndef", (5, 6), (1, 3, "abc", "c"));
+        case("\u{feff}abc\ndef", (7, 8), (2, 1, "def", "d"));
+        assert_eq!(Source::new("f.md", "\u{feff}").place(Span::new(0, 0)).column, 1);
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! Names in `boat.yaml`, `passages.yaml`, `meters.csv`.
 
-use super::{Index, source_of};
+use super::{Aside, Index, source_of};
 use crate::book::diagnostic::{Diagnostic, Notes};
 
-pub(super) fn check(index: &Index<'_>) -> Vec<Diagnostic> {
+pub(super) fn check(index: &Index<'_>, aside: &Aside) -> Vec<Diagnostic> {
     let mut problems = Vec::new();
     if let Some(source) = source_of(index, "boat.yaml") {
         let mut notes = Notes::new(source);
@@ -39,18 +39,17 @@ pub(super) fn check(index: &Index<'_>) -> Vec<Diagnostic> {
     }
     if let Some(source) = source_of(index, "passages.yaml") {
         let mut notes = Notes::new(source);
-        for passage in &index.book.passages {
-            for (meter, quantity) in &passage.meters {
-                if let Some(unit) = index.meter(&mut notes, meter)
-                    && unit.dimension() != quantity.unit().dimension()
-                {
-                    notes.error(
-                        "unit",
-                        meter.span,
-                        format!("`{}` does not fit the meter `{}`, which counts in {}", quantity.written(), meter.value, unit.symbol()),
-                        format!("give it in {}", unit.symbol()),
-                    );
-                }
+        let dated = index.book.passages.iter().flat_map(|passage| &passage.meters);
+        for (meter, quantity) in dated.chain(&aside.passage_meters) {
+            if let Some(unit) = index.meter(&mut notes, meter)
+                && unit.dimension() != quantity.unit().dimension()
+            {
+                notes.error(
+                    "unit",
+                    meter.span,
+                    format!("`{}` does not fit the meter `{}`, which counts in {}", quantity.written(), meter.value, unit.symbol()),
+                    format!("give it in {}", unit.symbol()),
+                );
             }
         }
         problems.extend(notes.found);

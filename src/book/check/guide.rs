@@ -17,6 +17,9 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     for rule in guide.every.iter().chain(&guide.first) {
         check_rule(index, &mut notes, guide, rule);
     }
+    for meter in &guide.unread_meters {
+        index.meter(&mut notes, meter);
+    }
     for gear in &guide.for_gear {
         index.gear(&mut notes, gear);
     }

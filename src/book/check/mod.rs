@@ -11,9 +11,9 @@ mod paths;
 
 use super::diagnostic::{Diagnostic, Notes, offered};
 use super::id::{id_of, looks_like_id};
-use super::model::{Amount, Book, Guide, OCCASIONS, PartUse};
+use super::model::{Amount, Book, Entry, Guide, OCCASIONS, PartUse};
 use super::source::{Name, Source, Span};
-use crate::quantity::Unit;
+use crate::quantity::{Quantity, Unit};
 use near::{Kind, Near};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet, HashSet};
@@ -269,26 +269,57 @@ pub(super) fn names_of(guide: &Guide) -> BTreeSet<String> {
     names
 }
 
+/// What was read of files with an error and is no part of the book. Its names are looked up all the same, so that all
+/// problems are told in one run.
+#[derive(Debug, Default)]
+pub(super) struct Aside {
+    /// Up to a syntax error.
+    pub guides: Vec<Guide>,
+    /// Up to a syntax error.
+    pub entries: Vec<Entry>,
+    /// Of passages without a day.
+    pub passage_meters: Vec<(Name, Quantity)>,
+}
+
+impl Aside {
+    /// Problems of the names alone: what else is said of half a text may be for want of the other half.
+    fn of_names(problems: Vec<Diagnostic>) -> impl Iterator<Item = Diagnostic> {
+        problems.into_iter().filter(|problem| problem.rule.starts_with("unknown-"))
+    }
+}
+
 /// Checks everything that one file alone cannot tell. What `broken` files would have named is not
 /// told as missing: the one error is the file itself.
 #[must_use]
 pub fn check(book: &Book, broken: &BTreeSet<String>) -> Vec<Diagnostic> {
+    check_with(book, broken, &Aside::default())
+}
+
+/// As [`check`], and the names in what is no part of the book.
+#[must_use]
+pub(super) fn check_with(book: &Book, broken: &BTreeSet<String>, aside: &Aside) -> Vec<Diagnostic> {
     let index = Index::new(book, broken);
-    let mut problems = boat::check(&index);
+    let mut problems = boat::check(&index, aside);
     let mut guides: Vec<Vec<Diagnostic>> = book.guides.par_iter().map(|guide| guide::check(&index, guide)).collect();
     let mut entries: Vec<Vec<Diagnostic>> = book.entries.par_iter().map(|entry| entry::check(&index, entry)).collect();
+    let half = || {
+        let guides = aside.guides.iter().flat_map(|guide| Aside::of_names(guide::check(&index, guide)));
+        guides.chain(aside.entries.iter().flat_map(|entry| Aside::of_names(entry::check(&index, entry)))).collect()
+    };
+    let mut halves: Vec<Diagnostic> = half();
     let again = index.near.look_up(|kind| index.names(kind), near::MOST_WORK);
     if again.iter().any(|path| !path.starts_with("guides/") && !path.starts_with("log/")) {
-        problems = boat::check(&index);
+        problems = boat::check(&index, aside);
     }
     if !again.is_empty() {
         let mine = guides.par_iter_mut().zip(&book.guides).filter(|(_, guide)| again.contains(guide.source.path()));
         mine.for_each(|(problems, guide)| *problems = guide::check(&index, guide));
         let mine = entries.par_iter_mut().zip(&book.entries).filter(|(_, entry)| again.contains(entry.source.path()));
         mine.for_each(|(problems, entry)| *problems = entry::check(&index, entry));
+        halves = half();
     }
-    problems.extend(guides.into_iter().flatten());
-    problems.extend(entries.into_iter().flatten());
+    problems.extend(guides.into_iter().chain(entries).flatten());
+    problems.extend(halves);
     problems
 }
 

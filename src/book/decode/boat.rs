@@ -8,6 +8,7 @@ use super::names_of_keys::{private_fields, public_fields};
 use super::scalar::{Spot, choice, day, language, text, tick, web_address, year};
 use crate::book::by_id::ById;
 use crate::book::diagnostic::Notes;
+use crate::book::id::title_of;
 use crate::book::keys::BOAT;
 use crate::book::model::{Boat, Meter, OCCASIONS, Occasion, System, Units};
 use crate::book::node::{Kind, Node};
@@ -36,6 +37,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Boat> {
         soon_percent: fields.one(notes, "soon", |notes, spot| share(notes, spot, 100)),
         site: fields.one(notes, "site", web_address),
         licence: fields.one(notes, "licence", text),
+        lists_systems: fields.has("systems"),
         systems: systems(notes, fields),
         meters: meters(notes, fields),
         gear: gear(notes, fields),
@@ -100,10 +102,4 @@ fn occasion_in_words(notes: &mut Notes<'_>, item: Spot<'_, '_>) -> Option<Occasi
     let id = id_of_words(notes, &words, item.span())?;
     let title = if id == words { title_of(&id) } else { words };
     Some(Occasion { id: Name::new(id, item.span()), title })
-}
-
-fn title_of(id: &str) -> String {
-    let words = id.replace('-', " ");
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -17,7 +17,7 @@ const HANDS: [(&str, DoneBy); 3] = [("owner", DoneBy::Owner), ("yard", DoneBy::Y
 const BASES: [(&str, Basis); 4] =
     [("own record", Basis::OwnRecord), ("invoice", Basis::Invoice), ("told", Basis::Told), ("judged", Basis::Judged)];
 
-pub use super::entry_file::read;
+pub use super::entry_file::{read, read_as_far_as_possible};
 pub use super::entry_lists::written_unit;
 pub use super::figures::amount_of;
 

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::above::{Told, decoded};
 use super::entry::decode;
 use super::private_marks::near_misses;
 use crate::book::date::parse_day;
@@ -17,6 +18,11 @@ use crate::book::{body, node, private};
 /// Reads the entry `log/<year>/<id>.md` of these notes; `None` where its front matter cannot be
 /// used. The body is checked all the same.
 pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
+    read_as_far_as_possible(notes).whole()
+}
+
+/// As [`read`]; of an entry whose front matter has a syntax error, what stands above that.
+pub fn read_as_far_as_possible(notes: &mut Notes<'_>) -> Told<Entry> {
     let path = notes.source().path();
     let file = path.rsplit('/').next().unwrap_or(path);
     let id = file.rsplit_once('.').map_or(file, |(stem, _)| stem).to_owned();
@@ -24,10 +30,10 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
         let message = format!("the name of this file cannot be an id: {error}");
         notes.error("bad-id", Span::new(0, 0), message, format!("give the file another name; {}", error.remedy));
     }
-    let parts = front_matter::split(notes)?;
-    let node = node::read(notes, parts.yaml);
-    let entry = node.and_then(|node| decode(notes, &node, &id, parts.body));
-    if let Some((facts, _)) = &entry {
+    let Some(parts) = front_matter::split(notes) else { return Told::Whole(None) };
+    let front_matter = node::read_as_far_as_possible(notes, parts.yaml);
+    let entry = decoded(notes, &front_matter, |notes, node| decode(notes, node, &id, parts.body));
+    if let Told::Whole(Some((facts, _))) = &entry {
         name_and_date(notes, facts);
     }
     let private_passages = private::passages(notes, parts.body);
@@ -35,8 +41,8 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     let (mut pictures, mut links) = (Vec::new(), Vec::new());
     let source = notes.source();
     let finish = |notes: &Notes<'_>, pictures, links| {
-        let (facts, kept) = entry?;
-        Some(Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, notes.is_apart()))
+        let is_apart = notes.is_apart();
+        entry.map(|(facts, kept)| Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, is_apart))
     };
     if body::is_bare(source.slice(parts.body)) {
         return finish(notes, pictures, links);

@@ -14,7 +14,7 @@ use crate::book::node::Node;
 use crate::book::outline::Outline;
 use crate::book::source::Span;
 
-pub use super::guide_file::read;
+pub use super::guide_file::{read, read_as_far_as_possible};
 pub use super::guide_names::is_named;
 
 const PLACES: [(&str, Whereabouts); 4] = [
@@ -30,14 +30,16 @@ const PLACES: [(&str, Whereabouts); 4] = [
 pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: &str, body: Span) -> Option<GuideFacts> {
     let fields = Fields::open_root(notes, node, "the front matter", &GUIDE)?;
     let title = fields.one(notes, "title", text);
+    let mut unread_meters = Vec::new();
     let guide = GuideFacts {
         id: id_of_file.to_owned(),
         system: system.to_owned(),
         title: title.unwrap_or_else(|| id_of_file.to_owned()),
         title_span: fields.value_span("title"),
         summary: fields.one(notes, "summary", text),
-        every: intervals(notes, fields, "every"),
-        first: intervals(notes, fields, "first"),
+        every: intervals(notes, fields, "every", &mut unread_meters),
+        first: intervals(notes, fields, "first", &mut unread_meters),
+        unread_meters,
         for_gear: refs(notes, fields, "for"),
         occasions: refs(notes, fields, "occasions"),
         routine: fields.one(notes, "routine", flag).unwrap_or_default(),

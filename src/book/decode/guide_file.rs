@@ -2,13 +2,14 @@
 
 use std::cell::OnceCell;
 
+use super::above::{Told, decoded};
 use super::guide::decode;
 use super::guide_names::{declared_names, is_named};
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::{check_id, id_of};
 use crate::book::model::{Guide, GuideFacts};
-use crate::book::node::{self, Node};
+use crate::book::node::{self, Node, Reading};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
 use crate::book::{body, received};
@@ -16,19 +17,30 @@ use crate::book::{body, received};
 /// Reads the guide `guides/<system>/<id>.md` of these notes; `None` where its front matter cannot
 /// be used. The body is checked all the same.
 pub fn read(notes: &mut Notes<'_>) -> Option<Guide> {
-    let (id, system) = id_and_system(notes)?;
-    let parts = front_matter::split(notes)?;
-    let node = node::read(notes, parts.yaml);
-    let guide = node.as_ref().and_then(|node| decode(notes, node, &id, &system, parts.body));
-    let title = guide.as_ref().map_or(id.as_str(), |guide| guide.title.as_str()).to_owned();
+    read_as_far_as_possible(notes).whole()
+}
+
+/// As [`read`]; of a guide whose front matter has a syntax error, what stands above that.
+pub fn read_as_far_as_possible(notes: &mut Notes<'_>) -> Told<Guide> {
+    let Some((id, system)) = id_and_system(notes) else { return Told::Whole(None) };
+    let Some(parts) = front_matter::split(notes) else { return Told::Whole(None) };
+    let front_matter = node::read_as_far_as_possible(notes, parts.yaml);
+    let guide = decoded(notes, &front_matter, |notes, node| decode(notes, node, &id, &system, parts.body));
+    let title = guide.told().map_or(id.as_str(), |guide| guide.title.as_str()).to_owned();
     let mut outline = body::read(notes, parts.body, &title);
-    let guide = guide?;
-    if let Some(node) = &node {
-        silence(&mut outline, node, &guide);
+    let (source, is_apart) = (notes.source().clone(), notes.is_apart());
+    match guide {
+        Told::Whole(guide) => Told::Whole(guide.map(|guide| {
+            if let Reading::Whole(Some(node)) = &front_matter {
+                silence(&mut outline, node, &guide);
+            }
+            let mut facts = GuideFacts { outline, ..guide };
+            received::rename(&mut facts);
+            Guide::new(source, facts, is_apart)
+        })),
+        // Its marks name what may stand below.
+        Told::Above(guide) => Told::Above(guide.map(|guide| Guide::new(source, guide, is_apart))),
     }
-    let mut facts = GuideFacts { outline, ..guide };
-    received::rename(&mut facts);
-    Some(Guide::new(notes.source().clone(), facts, notes.is_apart()))
 }
 
 /// Of `guides/engine/Öl wechseln.md`: `ol-wechseln` and `engine`.

@@ -6,12 +6,22 @@ use super::scalar::{Spot, parsed, tick};
 use crate::book::diagnostic::Notes;
 use crate::book::keys::Shape;
 use crate::book::model::{Rule, RuleBy};
+use crate::book::source::Name;
 use crate::quantity::{Exact, Quantity, QuantityError, Unit};
 
-/// Reads the rules of `every` or `first`.
-pub(super) fn intervals(notes: &mut Notes<'_>, guide: Fields<'_, '_>, key: &'static str) -> Vec<Rule> {
-    let pairs = guide.named(notes, key);
-    pairs.into_iter().filter_map(|pair| rule(notes, pair)).collect()
+/// Reads the rules of `every` or `first`. The meters of those that cannot be read go to `unread`, so that their names
+/// are looked up all the same.
+pub(super) fn intervals(notes: &mut Notes<'_>, guide: Fields<'_, '_>, key: &'static str, unread: &mut Vec<Name>) -> Vec<Rule> {
+    let mut rules = Vec::new();
+    for pair in guide.named(notes, key) {
+        let (name, span) = (pair.name.clone(), pair.span);
+        match rule(notes, pair) {
+            Some(rule) => rules.push(rule),
+            None if matches!(name.as_str(), "calendar" | "own") => {}
+            None => unread.push(Name::new(name, span)),
+        }
+    }
+    rules
 }
 
 fn rule(notes: &mut Notes<'_>, pair: Named<'_, '_>) -> Option<Rule> {

@@ -28,6 +28,9 @@ struct Cell {
 /// Reads the rows; those that cannot be read are noted and left out. `None`: another header.
 pub fn decode(notes: &mut Notes<'_>) -> Option<Vec<MeterRow>> {
     let source = notes.source();
+    if source.text().trim_start_matches('\u{feff}').trim().is_empty() {
+        return Some(Vec::new());
+    }
     let mut lines = lines(source.text());
     let columns = header(notes, lines.next())?;
     let before = notes.found.len();

@@ -3,6 +3,7 @@
 //! Every decoder notes all that is wrong and goes on with what can be used. Whether an id leads
 //! anywhere is not asked here; that needs the whole book.
 
+pub mod above;
 mod fields;
 mod figures;
 mod ids;

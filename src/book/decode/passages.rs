@@ -10,14 +10,24 @@ use crate::book::keys::{PASSAGE, Shape};
 use crate::book::model::Passage;
 use crate::book::node::Node;
 use crate::book::source::Name;
+use crate::quantity::Quantity;
 
 /// Largest reserve in hundredths; more is a slip of the pen.
 const MOST_RESERVE: i128 = 500;
 
+/// The planned trips of a file.
+#[derive(Debug, Default)]
+pub struct Passages {
+    pub whole: Vec<Passage>,
+    /// The meters of those that have no day, so that their names are looked up all the same.
+    pub undated: Vec<(Name, Quantity)>,
+}
+
 /// Reads the planned trips; `None` where the file is no list.
-pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<Passage>> {
+pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Passages> {
     let mut seen = Seen::default();
-    let passages = root::records(notes, node, "passages", &PASSAGE, |notes, fields| passage(notes, fields, &mut seen))?;
+    let mut undated = Vec::new();
+    let passages = root::records(notes, node, "passages", &PASSAGE, |notes, fields| passage(notes, fields, &mut seen, &mut undated))?;
     // While something in the file is wrong, a figure may be what could not be read.
     if !any_error(&notes.found) {
         for passage in passages.iter().filter(|passage| is_without_figures(passage)) {
@@ -25,14 +35,14 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<Passage>> {
             notes.warning("passage-without-figures", passage.id.span, message, "give it `days:`, `miles:`, `meters:`, or all of them");
         }
     }
-    Some(passages)
+    Some(Passages { whole: passages, undated })
 }
 
 fn is_without_figures(passage: &Passage) -> bool {
     passage.days.is_none() && passage.miles.is_none() && passage.meters.is_empty()
 }
 
-fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Option<Passage> {
+fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen, undated: &mut Vec<(Name, Quantity)>) -> Option<Passage> {
     let id = fields.one(notes, "id", id);
     let title = fields.one(notes, "title", text);
     let depart = fields.one(notes, "depart", day);
@@ -46,8 +56,11 @@ fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Op
         }
     }
     let reserve_percent = fields.one(notes, "reserve", |notes, spot| share(notes, spot, MOST_RESERVE));
-    let id = id.filter(|id| seen.is_new(notes, id))?;
+    let id = id.filter(|id| seen.is_new(notes, id));
+    let (Some(id), Some(depart)) = (id, depart) else {
+        undated.append(&mut meters);
+        return None;
+    };
     let title = title.unwrap_or_else(|| id.value.clone());
-    let depart = depart?;
     Some(Passage { id, title, depart, days, miles, meters, reserve_percent, span: fields.span })
 }

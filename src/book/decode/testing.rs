@@ -86,7 +86,7 @@ pub fn tools_of(text: &str) -> Read<Vec<Tool>> {
 }
 
 pub fn passages_of(text: &str) -> Read<Vec<Passage>> {
-    yaml("passages.yaml", text, passages::decode)
+    yaml("passages.yaml", text, |notes, node| passages::decode(notes, node).map(|passages| passages.whole))
 }
 
 pub fn cautions_of(text: &str) -> Read<Vec<cautions::OwnHazard>> {

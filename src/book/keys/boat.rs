@@ -26,7 +26,11 @@ const BOAT_KEYS: &[KeySpec] = &[
     key("soon", Shape::Share, "How near counts as soon: a share of the interval, `10 %` unless given."),
     key("site", Shape::WebAddress, "Where the site will be served, for feeds and codes to scan."),
     key("licence", Shape::Text, "The licence of guides you share, unless a guide names its own."),
-    key("systems", Shape::Records(&SYSTEM), "The systems of the boat, in the order that pages use."),
+    key(
+        "systems",
+        Shape::Records(&SYSTEM),
+        "The systems of the boat, in the order that pages use. Without this key: the folders of the guides, by the alphabet.",
+    ),
     key("meters", Shape::Records(&METER), "The counters you read: engine hours, miles by log."),
     key("gear", Shape::Records(&GEAR), "Things aboard with a life of their own."),
     key("occasions", Shape::RecordsOrWords(&OCCASION), "Moments that call for jobs, besides those the program knows."),

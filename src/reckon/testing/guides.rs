@@ -59,6 +59,7 @@ impl Gear {
 
 pub(in crate::reckon) fn guide(id: &str) -> Guide {
     let facts = GuideFacts {
+        unread_meters: Vec::new(),
         id: id.to_owned(),
         system: "engine".to_owned(),
         title: id.to_owned(),

@@ -27,12 +27,14 @@ fn rows_read() {
         rows("date,meter,value,replaced\n2026-03-14,engine,1840.5,0\n2026-03-15,miles,12034,\n2026-03-16,miles,12040\n"),
         ["2026-03-14 engine 1840.5 0", "2026-03-15 miles 12034", "2026-03-16 miles 12040"]
     );
-    assert_eq!(rows("date,meter,value\n"), Vec::<String>::new());
+    for nothing in ["date,meter,value\n", "", "\u{feff}\r\n"] {
+        assert_eq!(rows(nothing), Vec::<String>::new());
+    }
 }
 
 #[test]
 fn the_header_is_needed() {
-    meters_of("").expect_one("1:1 csv-header", "not the header", "date,meter,value");
+    meters_of("\n2026-03-14,engine,1840.5\n").expect_one("1:1 csv-header", "not the header", "date,meter,value");
     meters_of("2026-03-14,engine,1840.5\n").expect(&["1:1 csv-header"]);
     meters_of("date;meter;value\n2026-03-14;engine;1840,5\n").expect_one("1:1 csv-header", "not the header", "with commas");
     meters_of("date,meter,value,note\n").expect(&["1:1 csv-header"]);
