@@ -240,7 +240,8 @@ impl<'b> Bench<'_, 'b> {
     fn since_done(&self, rule: &'b Rule, gear: Option<&'b Gear>, done: &LastDone<'b>) -> RuleState<'b> {
         let since = Some(done.date);
         let state = RuleState::unknown(rule, false, counted_by(rule, gear));
-        self.reckoned(state, since, |meter| meter.value_on(done.date.date))
+        // Of two readings of that day the one of the work itself is what the meter showed when it was done.
+        self.reckoned(state, since, |meter| meter.value_in(done.entry, done.date.date).or_else(|| meter.value_on(done.date.date)))
     }
 
     /// A rule of `first`, counted from the beginning of the gear, or of the boat's service.

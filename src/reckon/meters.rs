@@ -130,6 +130,16 @@ impl<'b> MeterState<'b> {
         }
     }
 
+    /// The continuous value that an entry of this date gives itself. `None`: it gives none that is reckoned with, or
+    /// one that is only known about.
+    pub(super) fn value_in(&self, entry: &Entry, date: Date) -> Option<ValueOn> {
+        let first = self.readings.partition_point(|reading| reading.date < date);
+        let of_the_day = self.readings.get(first..)?.iter().take_while(|reading| reading.date == date);
+        let mut own = of_the_day.filter(|reading| reading.used && !reading.about);
+        let own = own.find(|reading| reading.entry.is_some_and(|other| other.id == entry.id))?;
+        Some(ValueOn { value: own.continuous, estimated: false, about: false })
+    }
+
     /// The first whole day on which the meter has got to a continuous value.
     ///
     /// `None`: it is not there yet, and no rate is known, or it stands still.

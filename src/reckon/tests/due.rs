@@ -32,6 +32,18 @@ fn the_meter_governs_where_it_gets_there_first() {
 }
 
 #[test]
+fn of_two_readings_of_a_day_that_of_the_work_counts_for_it() {
+    // Done at 355 h, and the engine ran ten hours more that day: 90 h are left, at 65 h in 59 days for 81.7 days.
+    let book = book()
+        .row("2026-01-01,engine,300")
+        .row("2026-02-01,engine,365")
+        .row("2026-03-01,engine,365")
+        .guide(guide("oil").every("engine: 100 h"))
+        .entry(entry("2026-02-01-oil").job("oil").reads("engine", "355"));
+    case(&book, "2026-03-01", "oil", "later 2026-05-22 by engine, estimated; engine 90 h");
+}
+
+#[test]
 fn what_the_readings_have_not_reached_is_forecast_at_the_use_rate() {
     // 150 h after 1204 is 1354: 59.68… days after the last reading at the mean rate (numpy).
     let book = season().guide(guide("belt").every("engine: 150 h")).entry(entry("2025-04-06-belt").job("belt"));
