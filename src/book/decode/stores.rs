@@ -9,7 +9,7 @@ use crate::book::diagnostic::Notes;
 use crate::book::keys::STORE_ITEM;
 use crate::book::model::{Amount, Bought, Counted, Level, StoreItem};
 use crate::book::node::Node;
-use crate::quantity::{Exact, convert};
+use crate::quantity::{Exact, Unit, convert};
 
 const LEVELS: [(&str, Level); 3] = [("plenty", Level::Plenty), ("low", Level::Low), ("none", Level::None)];
 
@@ -46,25 +46,34 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
             "keep `counted` for what you count, or `level` for what nobody counts",
         );
     }
-    if let (Some(counted), Some(pack), true) = (&counted, sold_in.first(), price.is_some()) {
-        price_of_which_unit(notes, fields, &counted.amount, pack);
-    }
     let id = id.filter(|id| seen.is_new(notes, id))?;
     let title = title.unwrap_or_else(|| id.value.clone());
     let span = fields.span;
-    Some(StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span })
+    let item =
+        StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span };
+    price_of_which_unit(notes, fields, &item);
+    Some(item)
 }
 
-/// Who counts in millilitres what is sold by the litre hardly gives the price of a millilitre.
-fn price_of_which_unit(notes: &mut Notes<'_>, fields: Fields<'_, '_>, counted: &Amount, pack: &Amount) {
-    let (Amount::Measured(counted), Amount::Measured(pack)) = (counted, pack) else { return };
-    let one = convert(&Exact::from_integer(1), pack.unit(), counted.unit());
-    if one.is_some_and(|one| one >= Exact::from_integer(MUCH_SMALLER)) {
-        let (unit, sold) = (counted.unit().symbol(), pack.unit().symbol());
+/// Who counts in millilitres what is sold by the litre hardly gives the price of a millilitre; nobody does of what is
+/// not said to be sold in any way.
+fn price_of_which_unit(notes: &mut Notes<'_>, fields: Fields<'_, '_>, item: &StoreItem) {
+    let Some(Amount::Measured(reckoned)) = item.reckoned_as(item.counted.as_ref()).filter(|_| item.price.is_some()) else { return };
+    let unit = reckoned.unit();
+    let sold = match (item.sold_in.first(), unit) {
+        (Some(Amount::Measured(pack)), _) => pack.unit(),
+        (None, Unit::Millilitre) => Unit::Litre,
+        (None, Unit::Gram) => Unit::Kilogram,
+        (None, Unit::Millimetre) => Unit::Metre,
+        _ => return,
+    };
+    if convert(&Exact::from_integer(1), sold, unit).is_some_and(|one| one >= Exact::from_integer(MUCH_SMALLER)) {
+        let (unit, sold) = (unit.symbol(), sold.symbol());
+        let is_sold = if item.sold_in.is_empty() { "such things are usually sold" } else { "it is sold" };
         notes.warning(
             "price-of-which-unit",
             fields.key_span("price"),
-            format!("the price is taken as that of one {unit}, in which it is counted, and it is sold by the {sold}"),
+            format!("the price is taken as that of one {unit}, in which it is reckoned, and {is_sold} by the {sold}"),
             format!("count it in {sold} where the price is that of one {sold}"),
         );
     }
