@@ -236,10 +236,19 @@ test("timers count through a reload, alternate, and stand on every page", async 
   assert.match(await step.innerText(), /10:00 to run, then rest 10:00/);
   await page.clock.runFor(4 * 60000);
   assert.match(await step.innerText(), /6:00 to run/);
-  assert.doesNotMatch(await step.innerText(), /Meanwhile/);
+  const meanwhile = page.locator("#_dock .meanwhile");
+  assert.equal(await meanwhile.isVisible(), false);
   await page.clock.runFor(7 * 60000);
   assert.match(await step.innerText(), /9:00 to rest/);
-  assert.match(await step.innerText(), /While Drain 2 rests: Change the filter/);
+  assert.match(await meanwhile.innerText(), /While Drain 2 rests: Change the filter/);
+  // It stays while the reader is elsewhere, and leads there; there it is of no more use.
+  await press(page, "Next");
+  assert.equal(await now(page), "s-drain--3");
+  await meanwhile.getByRole("link").click();
+  assert.equal(await now(page), "s-change-the-filter--1");
+  assert.equal(await meanwhile.isVisible(), false);
+  await page.evaluate(() => { location.hash = "s-drain--2"; });
+  assert.equal(await meanwhile.isVisible(), true);
   await page.reload();
   await page.clock.runFor(1000);
   await step.waitFor();

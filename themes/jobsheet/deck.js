@@ -58,7 +58,7 @@ garboard.part("deck", (garboard) => {
     ui.noted = status("p");
     ui.large = el("div", [ui.back, ui.done, ui.next], { className: "large" });
     ui.small = el("div", [ui.mode, button(say("deck.finding"), () => asks.finding()), ui.stop], { className: "small" });
-    ui.dock = el("section", [ui.forgot, ui.noted, ui.shut, ui.large, ui.small], { id: "_dock" });
+    ui.dock = el("section", [ui.forgot, ui.noted, ui.shut, marks.meanwhile, ui.large, ui.small], { id: "_dock" });
     ui.dock.setAttribute("aria-label", say("deck.title"));
     ui.light = document.getElementById("_light");
     ui.home = ui.light && ui.light.parentNode;

@@ -6,6 +6,8 @@ garboard.part("marks", (garboard) => (job, deck) => {
   const { button, el, set, status } = deck;
   const inputs = [];
   const timed = [];
+  const meanwhile = status("p");
+  meanwhile.className = "meanwhile";
 
   function dress(step) {
     const hand = job.all(".act a[href^='#']", step.words).map(toHand).filter(Boolean);
@@ -63,33 +65,41 @@ garboard.part("marks", (garboard) => (job, deck) => {
     const title = kind === "wait" && words.includes(": ") ? words.slice(words.indexOf(": ") + 2) : job.nameStep(step);
     const id = () => job.name.slice(5) + "#" + step.id + ":" + at;
     const told = make("b");
-    const meanwhile = el("p", [], { className: "meanwhile" });
     const press = button(say("deck.timer"), () => garboard.need("timers", (timers) => {
       if (timers.state(id())) timers.stop(id());
       else timers.start({ id: id(), name: title, guide: job.guide, step: step.id, kind, cycle });
     }), "timer");
     const silent = el("p", [say("timers.silent")], { className: "aside", hidden: true });
-    mark.append(el("div", [press, " ", told, silent, meanwhile], { className: "timing" }));
+    mark.append(el("div", [press, " ", told, silent], { className: "timing" }));
     timed.push((timers) => {
       const now = timers && timers.state(id());
       set(told, now ? now.text : "");
       silent.hidden = !now || now.kind === "over";
       set(press, say(!now ? "deck.timer" : now.kind === "over" ? "timers.away" : "timers.stop"));
-      const idle = now && now.kind !== "over" && (free || now.kind === "rest");
-      const link = idle ? suggest(step) : null;
-      const key = link ? link.href || link.textContent : "";
-      if (meanwhile.dataset.key === key) return;
-      meanwhile.dataset.key = key;
-      meanwhile.replaceChildren(...(link ? [link.href ? say("deck.meanwhile") + " " : "", link] : []));
+      return now && now.kind !== "over" && (free || now.kind === "rest") ? step : null;
     });
   }
 
-  /* What to do while nobody need stand by: by the work plan of the sheet, else the stage alongside. */
-  function suggest(step) {
+  /* Turns all timers on; while nobody need stand by one of them, the dock says what can be done, wherever the reader is. */
+  function tick(timers) {
+    const idle = timed.map((act) => act(timers)).filter(Boolean);
+    const here = job.steps[job.spot()];
+    const parts = idle.map((step) => suggest(step, here)).find(Boolean) || [];
+    const key = parts.map((part) => part.href || part).join("");
+    if (meanwhile.dataset.key === key) return;
+    meanwhile.dataset.key = key;
+    meanwhile.replaceChildren(...parts);
+  }
+
+  /* What is left of the stage alongside, in the words of the sheet's work plan if it has some. */
+  function suggest(step, here) {
+    const alongside = (one) => one.stage !== step.stage && job.all(".alongside a", one.stage).some((link) => link.hash === "#" + step.stage.id);
     const planned = document.querySelector("#plan [data-while~='" + step.id + "']");
-    if (planned) return make("span", job.plain(planned));
-    const other = job.undone().find((one) => one.stage !== step.stage && job.all(".alongside a", one.stage).some((link) => link.hash === "#" + step.stage.id));
-    return other ? el("a", [job.stageTitle(other.stage)], { href: "#" + other.id, dir: "auto" }) : null;
+    const other = job.undone().find(alongside);
+    if (here && other && here.stage === other.stage) return null;
+    const words = planned ? job.plain(planned) : other ? job.stageTitle(other.stage) : "";
+    if (!other) return words && !job.steps.some(alongside) ? [words] : null;
+    return [planned ? "" : say("deck.meanwhile") + " ", el("a", [words], { href: "#" + other.id, dir: "auto" })];
   }
 
   /* A caution of the job is read in full where the reader is: below its line, and away again. */
@@ -108,5 +118,5 @@ garboard.part("marks", (garboard) => (job, deck) => {
     line.after(el("li", [copy], { className: "unfolded" }));
   }
 
-  return { dress, unfold, check, timed, tick: (timers) => timed.forEach((act) => act(timers)) };
+  return { dress, unfold, check, timed, tick, meanwhile };
 });
