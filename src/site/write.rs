@@ -79,7 +79,7 @@ pub struct Staging {
     moves: Mutex<Vec<(PathBuf, String)>>,
     next: AtomicUsize,
     // Held until the publish ends: two at once would take each other's files.
-    _lock: File,
+    lock: Option<File>,
 }
 
 impl Staging {
@@ -100,7 +100,7 @@ impl Staging {
             files: Mutex::default(),
             moves: Mutex::default(),
             next: AtomicUsize::new(0),
-            _lock: lock,
+            lock: Some(lock),
         })
     }
 
@@ -332,9 +332,9 @@ pub fn earlier(site: &Path) -> Result<Manifest, WriteError> {
 pub fn clear_leftovers(site: &Path) {
     let folder = site.join(STAGING);
     if folder.symlink_metadata().is_ok()
-        && let Ok(_lock) = alone(site, &folder)
+        && let Ok(lock) = alone(site, &folder)
     {
-        take_away(&folder);
+        take_away(&folder, Some(lock));
     }
 }
 
@@ -378,9 +378,11 @@ fn empty(folder: &Path) -> io::Result<()> {
 
 /// Takes the staging folder away; only who holds its lock may. The lock goes after all else, and is the
 /// last file that is removed: another publish may make a new one at once, and then the folder is its own.
-fn take_away(folder: &Path) {
+fn take_away(folder: &Path, lock: Option<File>) {
     if empty(folder).is_ok() {
         let _ = fs::remove_file(folder.join(LOCK));
+        // On Windows a file that was removed may stand in its folder until nobody has it open.
+        drop(lock);
         let _ = fs::remove_dir(folder);
     }
 }
@@ -394,7 +396,7 @@ fn is_at(file: &File, path: &Path) -> bool {
 impl Drop for Staging {
     /// What was staged and not moved into place is of no use; a site that holds nothing else goes too.
     fn drop(&mut self) {
-        take_away(&self.folder);
+        take_away(&self.folder, self.lock.take());
         let _ = fs::remove_dir(&self.site);
     }
 }
