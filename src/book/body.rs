@@ -10,7 +10,7 @@ use super::mark::{self, MARKS};
 use super::markdown::{self, Placed as Event_};
 use super::model::Signal;
 use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
-use super::private;
+use super::private_misplaced;
 use super::source::{Placed, Span};
 use super::stages;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, LinkType, Tag};
@@ -44,15 +44,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     stages::check(notes, &outline.stages);
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
     code_blocks(notes, &events, true);
-    for mark in private::marks(text.get(span.range()).unwrap_or_default()) {
-        let base = span.start as usize;
-        notes.error(
-            "private-passage",
-            Span::new(base + mark.start, base + mark.end),
-            "this hides nothing: private passages belong to entries of the log",
-            "move what is private into an entry, or take the mark out",
-        );
-    }
+    private_misplaced::in_guide(notes, span);
     outline
 }
 

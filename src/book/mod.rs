@@ -26,6 +26,8 @@ pub mod node;
 pub mod outline;
 pub mod plain_steps;
 pub mod private;
+mod private_like;
+mod private_misplaced;
 pub mod public;
 pub mod received;
 pub mod source;
