@@ -13,6 +13,7 @@ use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outli
 use super::private_misplaced;
 use super::source::{Placed, Span};
 use super::stages;
+use super::swallowed;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, LinkType, Tag};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
@@ -29,6 +30,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         title,
         after_list: None,
         slipped: HashSet::new(),
+        told: HashSet::new(),
         waiting: Vec::new(),
         taken: HashSet::new(),
         named: HashMap::new(),
@@ -40,10 +42,11 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         at = end;
     }
     reader.finish();
-    let mut outline = reader.outline;
+    let (mut outline, told) = (reader.outline, reader.told);
     stages::check(notes, &outline.stages);
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
-    code_blocks(notes, &events, true);
+    code_blocks(notes, &events);
+    swallowed::check(notes, span, &events, &told);
     private_misplaced::in_guide(notes, span);
     outline
 }
@@ -57,6 +60,8 @@ struct Reader<'n, 's, 't> {
     after_list: Option<usize>,
     /// Where quotes begin that slipped out of their step.
     slipped: HashSet<usize>,
+    /// Where numbered lines begin that Markdown took for prose, as has been told.
+    told: HashSet<usize>,
     /// Marks of cautions between steps, waiting for the next step.
     waiting: Vec<Mark>,
     /// Ids of the stages so far, and how often each title came.
@@ -348,6 +353,7 @@ impl Reader<'_, '_, '_> {
             let at = block.source_at(start);
             let span = Span::new(at, at + digits + 1);
             if next.is_none_or(char::is_whitespace) && !first {
+                self.told.insert(at);
                 self.notes.error(
                     "swallowed-step",
                     span,
@@ -355,6 +361,7 @@ impl Reader<'_, '_, '_> {
                     "put a blank line before it, and indent it like the other steps",
                 );
             } else if next.is_some_and(char::is_alphabetic) {
+                self.told.insert(at);
                 self.notes.error(
                     "swallowed-step",
                     span,
@@ -578,25 +585,12 @@ fn target_span(text: &str, range: &Range<usize>, target: &str) -> Span {
     }
 }
 
-/// Checks code blocks: NMEA 0183 checksums, and numbered items lost in indented code.
-pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>], steps_matter: bool) {
+/// Checks code blocks: NMEA 0183 checksums.
+pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>]) {
     let mut inside: Option<bool> = None;
     for (event, range) in events {
         match event {
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => inside = Some(is_nmea(info)),
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Indented)) if steps_matter => {
-                let text = notes.source().text().get(range.clone()).unwrap_or_default().trim_start();
-                let digits = text.bytes().take_while(u8::is_ascii_digit).count();
-                if (1..=3).contains(&digits) && (text[digits..].starts_with(". ") || text[digits..].starts_with(") ")) {
-                    let span = Span::new(range.start, range.start + digits + 1);
-                    notes.error(
-                        "swallowed-step",
-                        span,
-                        "this numbered item is indented so far that it is read as code",
-                        "indent it like the other steps",
-                    );
-                }
-            }
             Event::End(pulldown_cmark::TagEnd::CodeBlock) => inside = None,
             Event::Text(code) if inside == Some(true) => {
                 let mut offset = range.start;

@@ -33,3 +33,4 @@ pub mod received;
 pub mod source;
 pub mod stages;
 pub mod usual;
+mod swallowed;

@@ -45,7 +45,7 @@ pub fn read(notes: &mut Notes<'_>) -> Option<Entry> {
     let events: Vec<markdown::Placed<'_>> =
         markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     body::points_at(notes, &events, &mut pictures, &mut links);
-    body::code_blocks(notes, &events, false);
+    body::code_blocks(notes, &events);
     finish(notes, pictures, links)
 }
 
