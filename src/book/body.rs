@@ -11,6 +11,7 @@ use super::markdown::{self, Placed as Event_};
 use super::model::Signal;
 use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
 use super::private_misplaced;
+use super::signal_word;
 use super::source::{Placed, Span};
 use super::stages;
 use super::swallowed;
@@ -198,6 +199,7 @@ impl Reader<'_, '_, '_> {
             let end = ends.get(at).map_or(events.len(), |end| end - base).min(events.len());
             let is_quote = matches!(events[at].0, Event::Start(Tag::BlockQuote(_)));
             if is_quote && let Some((signal, word)) = self.signal_of(&events[at..end]) {
+                self.check_empty(&events[at..end], signal, word);
                 self.step_run(&events[run..at], &mut step);
                 let marks = self.caution_marks(&events[at..end]);
                 step.marks.extend(marks);
@@ -232,6 +234,7 @@ impl Reader<'_, '_, '_> {
             self.prose(events);
             return;
         };
+        self.check_empty(events, signal, word);
         let marks = self.caution_marks(events);
         self.waiting.extend(marks);
         let place = match self.outline.stages.len().checked_sub(1) {
@@ -269,9 +272,21 @@ impl Reader<'_, '_, '_> {
         let block = flat::blocks(events.get(1..end)?, self.text).into_iter().next()?;
         let word_end = block.text.find(|c: char| !c.is_alphabetic()).unwrap_or(block.text.len());
         let word = &block.text[..word_end];
-        let signal = Signal::from_word(word)?;
         let rest = &block.text[word_end..];
         let start = block.source_at(0);
+        let Some(signal) = Signal::from_word(word) else {
+            if rest.trim_start().starts_with(':')
+                && let Some(near) = signal_word::meant(word)
+            {
+                self.notes.warning(
+                    "caution-word",
+                    Span::new(start, start + word_end),
+                    format!("this quote looks like a caution, and `{word}` is no signal word"),
+                    format!("write `> {}: …`; in a plain quote take the colon or the capitals away", near.word().to_uppercase()),
+                );
+            }
+            return None;
+        };
         if rest.starts_with(':') && word.chars().all(char::is_uppercase) {
             let colon = block.source_at(word_end) + 1;
             return Some((signal, Span::new(start, colon)));
@@ -286,6 +301,24 @@ impl Reader<'_, '_, '_> {
             );
         }
         None
+    }
+
+    /// Notes a caution with nothing behind its signal word.
+    fn check_empty(&mut self, events: &[Event_<'_>], signal: Signal, word: Span) {
+        let says = events.iter().any(|(event, range)| match event {
+            Event::Text(_) => self.text.get(range.start.max(word.end as usize)..range.end).is_some_and(|text| !text.trim().is_empty()),
+            Event::Code(_) | Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::Image { .. }) => true,
+            _ => false,
+        });
+        if !says {
+            let word_written = signal.word().to_uppercase();
+            self.notes.warning(
+                "empty-caution",
+                word,
+                format!("nothing stands behind this `{word_written}:`"),
+                "write what can happen and how to avoid it in the same quote, each line behind its `>`; or take it out",
+            );
+        }
     }
 
     /// Reads the marks of a block and says which do not belong where they stand.
