@@ -351,6 +351,16 @@ fn what_cannot_be_written_leaves_the_book_as_it_was() {
 }
 
 #[test]
+fn what_is_never_restored_is_refused_and_only_an_unknown_occasion_is_passed_over() {
+    let job =
+        |until: &str| with_text(&format!("---\ntitle: Job\nhazards: [flooding]\n---\n## Work\n1. Shut it. {{isolate seacock{until}}}\n"));
+    refused(&fresh(&job("")), 1, "`seacock` is isolated here, and never restored");
+    refused(&fresh(&job(" until lay-up")), 1, "no guide of that occasion restores it");
+    let book = fresh(&job(" until careening"));
+    receive(&book, &["--yes"]).status(0).stderr_has("there is no occasion `careening`");
+}
+
+#[test]
 fn a_guide_that_is_refused_does_not_keep_the_others_out() {
     let mut held = held();
     let bad = "---\ntitle: Bad\nhazards: [fire]\n---\n## Work\n1. Do it. <b onclick=\"x\">now</b>\n";
