@@ -5,9 +5,9 @@ use super::outcome::Exit;
 use super::reckoned::{Slip, exit_of};
 use super::{report, today};
 use crate::begin;
-use crate::book::diagnostic::offer;
+use crate::book::diagnostic::{Diagnostic, Severity, offer};
 use crate::book::id::id_of;
-use crate::book::load::load;
+use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
 use crate::draft::{NoDraft, Wish, draft, id_for};
 use crate::enter::put;
@@ -29,6 +29,11 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
     let (system, from) = match named {
         Ok(named) => named,
         Err(slip) => {
+            if let Some(cause) = cause(&loaded, args) {
+                report::problems(err, folder, &[cause], true)?;
+                writeln!(err, "nothing was written: mend this first")?;
+                return Ok(Exit::Problems);
+            }
             let exit = slip.told(err, book_exit)?;
             if book_exit == Exit::Problems {
                 writeln!(err, "the book has errors: `garboard survey` says what and where")?;
@@ -62,6 +67,16 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
         }
         Err(error) => told(err, &NoDraft { message: error.message, remedy: error.remedy.to_owned() }, Exit::Problems),
     }
+}
+
+/// Why a name is not known that stands in a file of which nothing could be used: the first error of that file.
+fn cause(loaded: &Loaded, args: &DraftArgs) -> Option<Diagnostic> {
+    let is_cause = |path: &str| {
+        let is_guide = |typed: &String| path.starts_with("guides/") && path.ends_with(&format!("/{typed}.md"));
+        path == "boat.yaml" && system(&loaded.book, &args.system).is_err() || args.from.as_ref().is_some_and(is_guide)
+    };
+    let broken = loaded.broken.iter().find(|path| is_cause(path))?;
+    loaded.problems.iter().find(|problem| problem.severity == Severity::Error && problem.place.file == *broken).cloned()
 }
 
 fn told(err: &mut dyn Write, problem: &NoDraft, exit: Exit) -> io::Result<Exit> {

@@ -138,3 +138,11 @@ fn a_slip_in_another_file_does_not_keep_a_draft_out() {
     draft(&book, "New", &["--system", "engine"]).status(0).stderr_has("`garboard survey` says what and where");
     refused(&book, "Broken", &["--system", "engine"], 1, "there is a guide `broken` already");
 }
+
+#[test]
+fn a_boat_that_cannot_be_read_is_told_and_no_system_is_missed() {
+    let book = Book::sound().file("boat.yaml", "name: Test\nsystems: [{id: engine, title: Engine}\n");
+    let run = draft(&book, "Change the belt", &["--system", "engine"]).status(1).stdout("");
+    assert!(run.stderr.contains("yaml-syntax") && run.stderr.contains("boat.yaml"), "{}", run.stderr);
+    assert!(!run.stderr.contains("there is no system"), "{}", run.stderr);
+}
