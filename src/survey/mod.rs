@@ -7,6 +7,7 @@ mod alone;
 mod bare_caution;
 mod begun_too_early;
 mod explain;
+mod falling_torque_stages;
 mod figure_by_hand;
 mod figure_never_used;
 mod hazard_words;
@@ -71,10 +72,11 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 21] = [
+const RULES: [Rule; 22] = [
     alone::RULE,
     bare_caution::RULE,
     begun_too_early::RULE,
+    falling_torque_stages::RULE,
     figure_by_hand::RULE,
     figure_never_used::RULE,
     hazard_words::RULE,
