@@ -6,6 +6,7 @@
 mod alone;
 mod bare_caution;
 mod begun_too_early;
+mod cut_at_a_comma;
 mod explain;
 mod falling_torque_stages;
 mod figure_by_hand;
@@ -72,10 +73,11 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 22] = [
+const RULES: [Rule; 23] = [
     alone::RULE,
     bare_caution::RULE,
     begun_too_early::RULE,
+    cut_at_a_comma::RULE,
     falling_torque_stages::RULE,
     figure_by_hand::RULE,
     figure_never_used::RULE,
