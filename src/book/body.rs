@@ -485,7 +485,13 @@ impl Reader<'_, '_, '_> {
 
     /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
     fn nested(&mut self, events: &[Event_<'_>]) {
-        let quoted = matches!(events.first(), Some((Event::Start(Tag::BlockQuote(_)), _)));
+        let away = match events.first() {
+            Some((Event::Start(Tag::BlockQuote(_)), _)) => Some(("a quote", "take the `>` away if they are steps; else use bullets")),
+            Some((Event::Start(Tag::FootnoteDefinition(_)), _)) => {
+                Some(("a footnote", "do not indent them if they are steps; else use bullets"))
+            }
+            _ => None,
+        };
         for at in 1..events.len() {
             match &events[at] {
                 (Event::Start(Tag::BlockQuote(_)), range) if self.signal_of(&events[at..]).is_some() => {
@@ -496,13 +502,11 @@ impl Reader<'_, '_, '_> {
                         "put it between the steps, or inside a numbered step",
                     );
                 }
-                (Event::Start(Tag::List(Some(_))), range) if quoted => {
-                    self.notes.warning(
-                        "swallowed-step",
-                        Span::new(range.start, range.start + 1),
-                        "numbered items in a quote are no steps",
-                        "take the `>` away if they are steps; else use bullets",
-                    );
+                (Event::Start(Tag::List(Some(_))), range) => {
+                    if let Some((place, remedy)) = away {
+                        let span = Span::new(range.start, range.start + 1);
+                        self.notes.warning("swallowed-step", span, format!("numbered items in {place} are no steps"), remedy);
+                    }
                 }
                 _ => {}
             }

@@ -46,6 +46,12 @@ fn a_signal_word_with_a_slip_is_told() {
 }
 
 #[test]
+fn numbered_items_in_a_quote_or_a_footnote_are_told() {
+    case("> 1. Do it.\n\n1. Do it.\n", &["1:3 warning swallowed-step"]);
+    case("1. Do it.[^1]\n\n[^1]: Note.\n\n    2. Close.\n", &["5:5 warning swallowed-step"]);
+}
+
+#[test]
 fn a_caution_without_words_is_told() {
     case("> WARNING:\n\n1. Do it.\n", &["1:3 warning empty-caution"]);
     case("1. Do it.\n\n   > CAUTION:\n   >\n", &["3:6 warning empty-caution"]);

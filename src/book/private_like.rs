@@ -23,13 +23,15 @@ pub(super) fn lookalikes(text: &str) -> Vec<Range<usize>> {
     let exact = marks(text);
     let mut from = 0;
     while let Some(start) = next_opening(text, from) {
-        from = start + 1;
         let behind = exact.partition_point(|mark| mark.end <= start);
         if let Some(mark) = exact.get(behind).filter(|mark| mark.start <= start) {
             from = mark.end;
-        } else if let Some(length) = attempt(near(text, start)) {
-            found.push(start..start + length);
-            from = start + length;
+        } else {
+            let (length, meant) = attempt(near(text, start));
+            if meant {
+                found.push(start..start + length);
+            }
+            from = start + length.max(1);
         }
         while !text.is_char_boundary(from) {
             from += 1;
@@ -81,8 +83,8 @@ fn opening(text: &str) -> (Opening, &str) {
     (Opening::None, text)
 }
 
-/// How long the attempt is that a text begins with, if it begins with one.
-fn attempt(text: &str) -> Option<usize> {
+/// How long the attempt is that a text begins with; or how long what begins none, which need not be looked at again.
+fn attempt(text: &str) -> (usize, bool) {
     let (opening, rest) = opening(text);
     let lines_too = opening == Opening::Angle;
     let inner = rest.trim_start_matches(|letter: char| is_frame(letter) || is_blank(letter, lines_too) || is_unseen(letter));
@@ -91,14 +93,19 @@ fn attempt(text: &str) -> Option<usize> {
         Opening::Angle => in_angles(lead, inner),
         Opening::Bracket(close) => in_brackets(lead, inner, close),
         Opening::None => in_dashes(lead, inner),
-    }?;
-    Some(text.len() - inner.len() + length)
+    };
+    match length {
+        Some(length) => (text.len() - inner.len() + length, true),
+        // In a run of dashes each would begin less than the one before it.
+        None if opening == Opening::None => (lead.len(), false),
+        None => (0, false),
+    }
 }
 
 /// `<!- private ->`, `<private>`, `</pirvate`: up to what closes it, or the end of the line.
 fn in_angles(lead: &str, inner: &str) -> Option<usize> {
     let end = inner.find(['>', '›', '＞', '<', '\n', '\r']).unwrap_or(inner.len());
-    let end = inner.find("&gt;").map_or(end, |at| at.min(end));
+    let end = inner[..end].find("&gt;").unwrap_or(end);
     let closing = closing(&inner[end..]);
     let words = words(&inner[..end]);
     let first = words.first()?;
@@ -154,9 +161,10 @@ fn one_word(text: &str) -> Option<(String, &str)> {
     (!word.is_empty()).then_some((word, tail))
 }
 
+/// The first words of a text, one more than are few.
 fn words(text: &str) -> Vec<String> {
     let words = text.split(|letter: char| !letter.is_alphanumeric() && !is_unseen(letter)).map(seen);
-    words.filter(|word| !word.is_empty()).collect()
+    words.filter(|word| !word.is_empty()).take(FEW_WORDS + 1).collect()
 }
 
 /// A word in small letters, without what nobody sees.

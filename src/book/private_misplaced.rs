@@ -43,6 +43,10 @@ pub(super) fn in_value(notes: &mut Notes<'_>, span: Span, text: &str) {
         "passages.yaml" => {
             ("this hides nothing: private passages belong to the notes of an entry", "take the mark out: this file is private as a whole")
         }
+        "meters.csv" => (
+            "this hides nothing: private passages belong to the notes of an entry",
+            "take the mark out, and move what is private into an entry",
+        ),
         _ => (
             "this hides nothing: private passages belong to the notes of an entry",
             "move what is private into an entry, or into a private key; an optional key is made private by `private-fields` in `boat.yaml`",

@@ -9,12 +9,15 @@ use super::mark::MARKS;
 use super::markdown::Placed;
 use super::model::Signal;
 use super::source::Span;
-use pulldown_cmark::{CodeBlockKind, Event, Tag};
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag};
 use std::collections::HashSet;
 use std::ops::Range;
 
 const STEP: &str = "swallowed-step";
 const STAGE: &str = "swallowed-stage";
+
+/// Longest mark that is looked for where marks are lost, in bytes.
+const LONGEST_MARK: usize = 300;
 
 /// Looks through the lines of `body`; `told` are the places of numbers that have been told of.
 pub(super) fn check(notes: &mut Notes<'_>, body: Span, events: &[Placed<'_>], told: &HashSet<usize>) {
@@ -23,20 +26,29 @@ pub(super) fn check(notes: &mut Notes<'_>, body: Span, events: &[Placed<'_>], to
     let regions = regions(text, events);
     let mut at = body.start as usize;
     for line in text.get(body.range()).unwrap_or_default().split_inclusive('\n') {
-        let start = at;
-        at += line.len();
-        let inner = line.trim_start_matches([' ', '\t', '>']);
-        let place = start + (line.len() - inner.len());
-        let region = region_of(&regions, place);
+        let mut inner = line.trim_start_matches([' ', '\t', '>']);
+        let end = at + line.len();
+        at = end;
+        let mut region = region_of(&regions, end - inner.len());
+        // What stands behind a comment is not in it.
+        while let Some(Region { kind: Kind::Comment, range }) = region.filter(|region| region.range.end < end) {
+            inner = text[range.end..end].trim_start();
+            region = region_of(&regions, end - inner.len());
+        }
+        let place = end - inner.len();
         let Some(look) = Look::of(line, inner, region.is_some_and(Region::takes_all)) else { continue };
-        if read.contains(&place) || told.contains(&place) {
+        if read.as_it_looks.contains(&place) || told.contains(&place) {
             continue;
         }
         let span = Span::new(place + look.start(), place + look.end());
         match region {
+            _ if read.nested.contains(&place) => nested(notes, span),
             None => plain(notes, span, look),
             Some(Region { kind: Kind::Indented { told: true }, .. }) => indented(notes, span, look),
-            Some(Region { kind: Kind::Html, range }) => html(notes, span, look, range),
+            Some(Region { kind: Kind::Html { begin, open, past_a_blank_line }, .. }) => {
+                let open = open.filter(|open| *open < place);
+                html(notes, span, look, open.ok_or(*begin), *past_a_blank_line);
+            }
             Some(Region { kind: Kind::Fence { closed, suspect: true }, range }) => fence(notes, span, look, range, *closed),
             Some(_) => {}
         }
@@ -81,9 +93,10 @@ impl<'t> Look<'t> {
         while let Some(open) = inner[from..].find('{').map(|open| from + open) {
             let mark = &inner[open..];
             from = open + 1;
-            let Some(close) = mark.find('}') else { break };
-            let word = mark[1..close].split_whitespace().next().unwrap_or_default();
-            if MARKS.iter().any(|(known, _)| *known == word) {
+            let word_end = mark[1..].find(|letter: char| !letter.is_ascii_lowercase()).map_or(mark.len(), |end| end + 1);
+            if MARKS.iter().any(|(known, _)| *known == &mark[1..word_end])
+                && let Some(close) = mark.bytes().take(LONGEST_MARK).position(|byte| byte == b'}')
+            {
                 return Some(Self::Mark(&mark[..=close], open));
             }
         }
@@ -132,31 +145,58 @@ struct Region {
 
 #[derive(Debug)]
 enum Kind {
-    Html,
+    Html {
+        /// Where all of the HTML begins.
+        begin: usize,
+        /// Where a comment begins in it that is never closed, or by the end of another.
+        open: Option<usize>,
+        /// It goes on past blank lines.
+        past_a_blank_line: bool,
+    },
     /// A comment within a line of text.
     Comment,
     /// Told where its first line looks like a step or a stage: such code was indented by mistake.
-    Indented {
-        told: bool,
-    },
+    Indented { told: bool },
     /// Suspect where it, or a later one, is never closed.
-    Fence {
-        closed: bool,
-        suspect: bool,
-    },
+    Fence { closed: bool, suspect: bool },
 }
 
 impl Region {
     /// Whether cautions and marks are lost in it that were meant as such.
     fn takes_all(&self) -> bool {
-        matches!(self.kind, Kind::Html | Kind::Fence { suspect: true, .. })
+        matches!(self.kind, Kind::Html { .. } | Kind::Fence { suspect: true, .. })
     }
 }
 
 /// Where items and headings begin that were read as such.
-fn read_as_they_look(text: &str, events: &[Placed<'_>]) -> HashSet<usize> {
-    let begun = events.iter().filter(|(event, _)| matches!(event, Event::Start(Tag::Item | Tag::Heading { .. })));
-    begun.map(|(_, range)| range.end - text[range.clone()].trim_start_matches([' ', '\t', '>']).len()).collect()
+#[derive(Default)]
+struct Begun {
+    as_it_looks: HashSet<usize>,
+    /// Headings of stages that stand inside a step, a list or a quote, where none begins.
+    nested: HashSet<usize>,
+}
+
+fn read_as_they_look(text: &str, events: &[Placed<'_>]) -> Begun {
+    let mut begun = Begun::default();
+    let mut depth = 0_usize;
+    for (event, range) in events {
+        let place = || range.end - text[range.clone()].trim_start_matches([' ', '\t', '>']).len();
+        match event {
+            Event::Start(Tag::Heading { level: HeadingLevel::H2, .. }) if depth > 0 => {
+                begun.nested.insert(place());
+            }
+            Event::Start(Tag::Item | Tag::Heading { .. }) => {
+                begun.as_it_looks.insert(place());
+            }
+            _ => {}
+        }
+        match event {
+            Event::Start(_) => depth += 1,
+            Event::End(_) => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+    }
+    begun
 }
 
 /// In order; none lies in another. Closed comments cut HTML into what is left of it.
@@ -167,16 +207,19 @@ fn regions(text: &str, events: &[Placed<'_>]) -> Vec<Region> {
         let inside = text.get(range.clone()).unwrap_or_default();
         let kind = match event {
             Event::Start(Tag::HtmlBlock) => {
-                let mut from = range.start;
-                for comment in closed_comments(inside) {
-                    regions.push(Region { range: from..range.start + comment.start, kind: Kind::Html });
-                    from = range.start + comment.end;
-                    regions.push(Region { range: range.start + comment.start..from, kind: Kind::Comment });
+                let begin = range.start;
+                let past_a_blank_line = inside.lines().any(|line| line.trim().is_empty());
+                let mut from = 0;
+                for comment in closed_comments(inside).into_iter().chain(std::iter::once(inside.len()..inside.len())) {
+                    let open = inside[from..comment.start].find("<!--").map(|at| begin + from + at);
+                    let kind = Kind::Html { begin, open, past_a_blank_line };
+                    regions.push(Region { range: begin + from..begin + comment.start, kind });
+                    from = comment.end;
+                    regions.push(Region { range: begin + comment.start..begin + from, kind: Kind::Comment });
                 }
-                regions.push(Region { range: from..range.end, kind: Kind::Html });
                 continue;
             }
-            Event::InlineHtml(html) if html.starts_with("<!--") => Kind::Comment,
+            Event::InlineHtml(html) if !closed_comments(html).is_empty() => Kind::Comment,
             Event::Start(Tag::CodeBlock(CodeBlockKind::Indented)) => {
                 Kind::Indented { told: Look::of("", inside.trim_start(), false).is_some() }
             }
@@ -208,14 +251,14 @@ fn region_of(regions: &[Region], at: usize) -> Option<&Region> {
 
 /// Comments that are closed. One that holds the beginning of another was closed by the end of that one.
 fn closed_comments(html: &str) -> Vec<Range<usize>> {
-    let mut found = Vec::new();
-    let mut from = 0;
-    while let Some(start) = html.get(from..).and_then(|rest| rest.find("<!--")).map(|at| from + at) {
-        from = start + 4;
-        let Some(length) = html[from..].find("-->") else { break };
-        if !html[from..from + length].contains("<!--") {
-            from += length + 3;
-            found.push(start..from);
+    let ends: Vec<usize> = html.match_indices("-->").map(|(at, _)| at).collect();
+    let mut starts = html.match_indices("<!--").map(|(at, _)| at).peekable();
+    let mut found: Vec<Range<usize>> = Vec::new();
+    while let Some(start) = starts.next() {
+        let Some(end) = ends.get(ends.partition_point(|end| *end < start + 4)) else { break };
+        let is_inside = found.last().is_some_and(|last| start < last.end);
+        if !is_inside && starts.peek().is_none_or(|next| next > end) {
+            found.push(start..end + 3);
         }
     }
     found
@@ -237,6 +280,15 @@ fn plain(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
     notes.error(look.rule(), span, message, "put a blank line before it, and indent it like the other steps");
 }
 
+fn nested(notes: &mut Notes<'_>, span: Span) {
+    notes.error(
+        STAGE,
+        span,
+        "this heading stands inside a step, a list or a quote, and begins no stage",
+        "put it at the beginning of its line",
+    );
+}
+
 fn indented(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
     let (message, remedy) = match look {
         Look::Step(_) => ("this numbered item is indented so far that it is read as code", "indent it like the other steps"),
@@ -245,23 +297,16 @@ fn indented(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
     notes.error(look.rule(), span, message, remedy);
 }
 
-fn html(notes: &mut Notes<'_>, span: Span, look: Look<'_>, range: &Range<usize>) {
-    let source = notes.source();
-    let line = source.place(Span::new(range.start, range.start + 1)).line;
-    let before = source.slice(Span::new(range.start, span.start as usize));
-    let (by, remedy) = if before.contains("<!--") {
-        let comment = before.rfind("<!--").unwrap_or_default() + range.start;
-        let line = source.place(Span::new(comment, comment + 4)).line;
-        (
-            format!("the comment that begins on line {line}"),
-            "close that comment with `-->` where it should end; a comment cannot stand in another",
-        )
-    } else if before.lines().any(|line| line.trim().is_empty()) {
-        (format!("the HTML that begins on line {line}"), "take the HTML out: it is not read in a guide")
-    } else {
-        (format!("the HTML that begins on line {line}"), "put a blank line before it, or take the HTML out: it is not read in a guide")
+/// `from`: where the comment begins, or else the HTML.
+fn html(notes: &mut Notes<'_>, span: Span, look: Look<'_>, from: Result<usize, usize>, past_a_blank_line: bool) {
+    let (Ok(start) | Err(start)) = from;
+    let line = notes.source().place(Span::new(start, start + 1)).line;
+    let (what, remedy) = match from {
+        Ok(_) => ("comment", "close that comment with `-->` where it should end; a comment cannot stand in another"),
+        Err(_) if past_a_blank_line => ("HTML", "take the HTML out: it is not read in a guide"),
+        Err(_) => ("HTML", "put a blank line before it, or take the HTML out: it is not read in a guide"),
     };
-    notes.error(look.rule(), span, format!("{} is swallowed by {by}", look.what()), remedy);
+    notes.error(look.rule(), span, format!("{} is swallowed by the {what} that begins on line {line}", look.what()), remedy);
 }
 
 fn fence(notes: &mut Notes<'_>, span: Span, look: Look<'_>, range: &Range<usize>, closed: bool) {
@@ -319,7 +364,18 @@ mod tests {
         case("1. Pump.\n\n<!-- 2. Close. {isolate cock}\n\n3. Wait.\n## Then\n-->\n\n4. Back.\n", &[]);
         case("Text <!-- so\n2. far --> on\n", &[]);
         case("<div>\n<!-- 1. no -->\n</div>\n", &[]);
+        case("1. Pump.\n\n<!-- a --> 2. Close.\n\n<!-- b\n--> 3. Back.\n", &["3 2. swallowed-step", "6 3. swallowed-step"]);
+        case("Text <!-- todo\n2. Close.\n<!-- x --> more\n", &["2 2. swallowed-step"]);
         case("<!-- a --> <!--\n2. b -->\n", &[]);
+    }
+
+    #[test]
+    fn a_stage_inside_something_else_is_told() {
+        case("1. Press\n   <kbd>F1</kbd>. {takes 5 min}\n", &[]);
+        case("1. Pump.\n   ## Refill\n1. Fill.\n", &["2 ## swallowed-stage"]);
+        case("1. Pump.\n\n   ## Refill\n\n   ### So\n", &["3 ## swallowed-stage"]);
+        case("> ## Refill\n\n- a\n  ## Drain\n", &["1 ## swallowed-stage", "4 ## swallowed-stage"]);
+        case(" ## Refill\n1. Fill.\n", &[]);
     }
 
     #[test]

@@ -84,8 +84,8 @@ mod tests {
     #[test]
     fn half_a_sentence_is_told() {
         case("wear: [gloves, and never a ring]", &["3:16 and never a ring"]);
-        case("dispose:\n  [old oil to the bank, with\n  its filter]", &["4:26 with"]);
-        case("safety: [Ein Satz, und noch einer, nie allein]", &["3:19 und noch einer", "3:36 nie allein"]);
+        case("dispose:\n  [old oil to the bank, with\n  its filter]", &["4:25 with"]);
+        case("safety: [Ein Satz, und noch einer, nie allein]", &["3:20 und noch einer", "3:36 nie allein"]);
         let entry = "---\nwork: [Cleaned the tank, then filled it]\nstarted: 2020-02-01\nleft: [cock shut, but not locked]\n---\n";
         let found = found(ID, &book(&[("log/2020/2020-02-01-a.md", entry)]));
         assert_eq!(places(&found), ["2:26 then filled it", "4:19 but not locked"]);
