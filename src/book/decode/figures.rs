@@ -21,11 +21,14 @@ pub(super) fn count(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<u32> {
 
 /// The whole number from 1 that a text says, or why it says none.
 pub(super) fn counted(text: &str) -> Result<u32, (String, String)> {
-    let number = Number::parse(text).map_err(Refusal::tell)?;
-    let value = number.value();
+    let remedy = "write a whole number, such as `2`".to_owned();
+    let value = match Number::parse(text) {
+        Ok(number) => number.value(),
+        Err(error) => return Err((error.to_string(), remedy)),
+    };
     match value.is_integer().then(|| value.to_integer().to_u32()).flatten() {
         Some(count @ 1..=MOST) => Ok(count),
-        _ => Err((format!("{} is not a whole number from 1 to {MOST}", tick(text)), "write a whole number, such as `2`".to_owned())),
+        _ => Err((format!("{} is not a whole number from 1 to {MOST}", tick(text)), remedy)),
     }
 }
 

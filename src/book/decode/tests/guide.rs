@@ -166,6 +166,7 @@ fn a_syntax_error_in_the_front_matter_leaves_the_body_checked() {
 
 #[test]
 fn a_crew_that_cannot_be_read_is_told_once() {
+    guide_of("crew: two").expect_one("3:7 bad-figure", "`two` is not a number", "write a whole number, such as `2`");
     for crew in ["two", "[2]", "0"] {
         let text = format!("---\ntitle: A job\ncrew: {crew}\n---\n1. Lift it. {{hands 3}}\n");
         let read = whole_guide(&text);
