@@ -10,9 +10,11 @@ use super::mark::{self, MARKS};
 use super::markdown::{self, Placed as Event_};
 use super::model::Signal;
 use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
-use super::private;
+use super::private_misplaced;
+use super::signal_word;
 use super::source::{Placed, Span};
 use super::stages;
+use super::swallowed;
 use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, LinkType, Tag};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
@@ -29,6 +31,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         title,
         after_list: None,
         slipped: HashSet::new(),
+        told: HashSet::new(),
         waiting: Vec::new(),
         taken: HashSet::new(),
         named: HashMap::new(),
@@ -40,19 +43,12 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         at = end;
     }
     reader.finish();
-    let mut outline = reader.outline;
+    let (mut outline, told) = (reader.outline, reader.told);
     stages::check(notes, &outline.stages);
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
-    code_blocks(notes, &events, true);
-    for mark in private::marks(text.get(span.range()).unwrap_or_default()) {
-        let base = span.start as usize;
-        notes.error(
-            "private-passage",
-            Span::new(base + mark.start, base + mark.end),
-            "this hides nothing: private passages belong to entries of the log",
-            "move what is private into an entry, or take the mark out",
-        );
-    }
+    code_blocks(notes, &events);
+    swallowed::check(notes, span, &events, &told);
+    private_misplaced::in_guide(notes, span);
     outline
 }
 
@@ -65,6 +61,8 @@ struct Reader<'n, 's, 't> {
     after_list: Option<usize>,
     /// Where quotes begin that slipped out of their step.
     slipped: HashSet<usize>,
+    /// Where numbered lines begin that Markdown took for prose, as has been told.
+    told: HashSet<usize>,
     /// Marks of cautions between steps, waiting for the next step.
     waiting: Vec<Mark>,
     /// Ids of the stages so far, and how often each title came.
@@ -201,6 +199,7 @@ impl Reader<'_, '_, '_> {
             let end = ends.get(at).map_or(events.len(), |end| end - base).min(events.len());
             let is_quote = matches!(events[at].0, Event::Start(Tag::BlockQuote(_)));
             if is_quote && let Some((signal, word)) = self.signal_of(&events[at..end]) {
+                self.check_empty(&events[at..end], signal, word);
                 self.step_run(&events[run..at], &mut step);
                 let marks = self.caution_marks(&events[at..end]);
                 step.marks.extend(marks);
@@ -235,6 +234,7 @@ impl Reader<'_, '_, '_> {
             self.prose(events);
             return;
         };
+        self.check_empty(events, signal, word);
         let marks = self.caution_marks(events);
         self.waiting.extend(marks);
         let place = match self.outline.stages.len().checked_sub(1) {
@@ -272,9 +272,21 @@ impl Reader<'_, '_, '_> {
         let block = flat::blocks(events.get(1..end)?, self.text).into_iter().next()?;
         let word_end = block.text.find(|c: char| !c.is_alphabetic()).unwrap_or(block.text.len());
         let word = &block.text[..word_end];
-        let signal = Signal::from_word(word)?;
         let rest = &block.text[word_end..];
         let start = block.source_at(0);
+        let Some(signal) = Signal::from_word(word) else {
+            if rest.trim_start().starts_with(':')
+                && let Some(near) = signal_word::meant(word)
+            {
+                self.notes.warning(
+                    "caution-word",
+                    Span::new(start, start + word_end),
+                    format!("this quote looks like a caution, and `{word}` is no signal word"),
+                    format!("write `> {}: …`; in a plain quote take the colon or the capitals away", near.word().to_uppercase()),
+                );
+            }
+            return None;
+        };
         if rest.starts_with(':') && word.chars().all(char::is_uppercase) {
             let colon = block.source_at(word_end) + 1;
             return Some((signal, Span::new(start, colon)));
@@ -289,6 +301,24 @@ impl Reader<'_, '_, '_> {
             );
         }
         None
+    }
+
+    /// Notes a caution with nothing behind its signal word.
+    fn check_empty(&mut self, events: &[Event_<'_>], signal: Signal, word: Span) {
+        let says = events.iter().any(|(event, range)| match event {
+            Event::Text(_) => self.text.get(range.start.max(word.end as usize)..range.end).is_some_and(|text| !text.trim().is_empty()),
+            Event::Code(_) | Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::Image { .. }) => true,
+            _ => false,
+        });
+        if !says {
+            let word_written = signal.word().to_uppercase();
+            self.notes.warning(
+                "empty-caution",
+                word,
+                format!("nothing stands behind this `{word_written}:`"),
+                "write what can happen and how to avoid it in the same quote, each line behind its `>`; or take it out",
+            );
+        }
     }
 
     /// Reads the marks of a block and says which do not belong where they stand.
@@ -356,6 +386,7 @@ impl Reader<'_, '_, '_> {
             let at = block.source_at(start);
             let span = Span::new(at, at + digits + 1);
             if next.is_none_or(char::is_whitespace) && !first {
+                self.told.insert(at);
                 self.notes.error(
                     "swallowed-step",
                     span,
@@ -363,6 +394,7 @@ impl Reader<'_, '_, '_> {
                     "put a blank line before it, and indent it like the other steps",
                 );
             } else if next.is_some_and(char::is_alphabetic) {
+                self.told.insert(at);
                 self.notes.error(
                     "swallowed-step",
                     span,
@@ -453,7 +485,13 @@ impl Reader<'_, '_, '_> {
 
     /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
     fn nested(&mut self, events: &[Event_<'_>]) {
-        let quoted = matches!(events.first(), Some((Event::Start(Tag::BlockQuote(_)), _)));
+        let away = match events.first() {
+            Some((Event::Start(Tag::BlockQuote(_)), _)) => Some(("a quote", "take the `>` away if they are steps; else use bullets")),
+            Some((Event::Start(Tag::FootnoteDefinition(_)), _)) => {
+                Some(("a footnote", "do not indent them if they are steps; else use bullets"))
+            }
+            _ => None,
+        };
         for at in 1..events.len() {
             match &events[at] {
                 (Event::Start(Tag::BlockQuote(_)), range) if self.signal_of(&events[at..]).is_some() => {
@@ -464,13 +502,11 @@ impl Reader<'_, '_, '_> {
                         "put it between the steps, or inside a numbered step",
                     );
                 }
-                (Event::Start(Tag::List(Some(_))), range) if quoted => {
-                    self.notes.warning(
-                        "swallowed-step",
-                        Span::new(range.start, range.start + 1),
-                        "numbered items in a quote are no steps",
-                        "take the `>` away if they are steps; else use bullets",
-                    );
+                (Event::Start(Tag::List(Some(_))), range) => {
+                    if let Some((place, remedy)) = away {
+                        let span = Span::new(range.start, range.start + 1);
+                        self.notes.warning("swallowed-step", span, format!("numbered items in {place} are no steps"), remedy);
+                    }
                 }
                 _ => {}
             }
@@ -586,25 +622,12 @@ fn target_span(text: &str, range: &Range<usize>, target: &str) -> Span {
     }
 }
 
-/// Checks code blocks: NMEA 0183 checksums, and numbered items lost in indented code.
-pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>], steps_matter: bool) {
+/// Checks code blocks: NMEA 0183 checksums.
+pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>]) {
     let mut inside: Option<bool> = None;
     for (event, range) in events {
         match event {
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => inside = Some(is_nmea(info)),
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Indented)) if steps_matter => {
-                let text = notes.source().text().get(range.clone()).unwrap_or_default().trim_start();
-                let digits = text.bytes().take_while(u8::is_ascii_digit).count();
-                if (1..=3).contains(&digits) && (text[digits..].starts_with(". ") || text[digits..].starts_with(") ")) {
-                    let span = Span::new(range.start, range.start + digits + 1);
-                    notes.error(
-                        "swallowed-step",
-                        span,
-                        "this numbered item is indented so far that it is read as code",
-                        "indent it like the other steps",
-                    );
-                }
-            }
             Event::End(pulldown_cmark::TagEnd::CodeBlock) => inside = None,
             Event::Text(code) if inside == Some(true) => {
                 let mut offset = range.start;

@@ -5,6 +5,7 @@
 //! number of values are bounded. A scalar keeps its spelling: `1840.50` stays `1840.50`.
 
 use super::diagnostic::Notes;
+use super::private_misplaced;
 use super::source::Span;
 use granit_parser::{ErrorKind, Event, Parser, ScalarStyle, ScanError};
 use std::borrow::Cow;
@@ -136,6 +137,7 @@ fn build<'t>(notes: &mut Notes<'t>, span: Span, builder: &mut Builder<'t>) -> Op
                 if refuse_properties(notes, place, anchor, tag.is_some()) {
                     return None;
                 }
+                private_misplaced::in_value(notes, place, &value);
                 let plain = style == ScalarStyle::Plain;
                 if plain {
                     warn_lost_comment(notes, place);

@@ -50,11 +50,6 @@ pub(super) fn marks(text: &str) -> Vec<std::ops::Range<usize>> {
     tags(text, 0).into_iter().map(|tag| tag.span.range()).collect()
 }
 
-/// Whether the words of a comment open or close a private passage.
-pub(super) fn is_mark(inner: &str) -> bool {
-    opens(inner).is_some()
-}
-
 /// `Some(true)`: opens a passage; `Some(false)`: closes one.
 fn opens(inner: &str) -> Option<bool> {
     match inner.trim().to_lowercase().as_str() {

@@ -15,7 +15,7 @@ use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is a warning, and no error, in a guide of another boat: her names need mean nothing here.
-const SPARED: [&str; 10] = [
+const SPARED: [&str; 9] = [
     "unknown-system",
     "unknown-meter",
     "unknown-gear",
@@ -25,7 +25,6 @@ const SPARED: [&str; 10] = [
     "unit",
     "own-meter",
     "duplicate-id",
-    "isolate-without-restore",
 ];
 
 /// Stands for the guide's own folder while a link is looked at.

@@ -9,6 +9,9 @@ use std::collections::HashMap;
 /// Guides with more stages than this are not searched for circles; none has a tenth of it.
 const MOST_STAGES: usize = 500;
 
+/// Most names that are tried as the parts of one title.
+const MOST_PARTS: usize = 6;
+
 /// Whether a title is that of one stage of the guide.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Called {
@@ -58,7 +61,8 @@ pub fn titled<'t>(titles: impl Iterator<Item = &'t str> + Clone, name: &str) -> 
 pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
     let by_title = ByTitle::new(stages);
     for (own, stage) in stages.iter().enumerate() {
-        for name in named(stage) {
+        let parted = parted(notes, stages, stage, &by_title);
+        for name in named(stage).filter(|name| !parted.iter().any(|part| std::ptr::eq(*part, *name))) {
             match by_title.find(&name.value) {
                 Some((at, _)) if at == own => {
                     notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
@@ -85,6 +89,38 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
     if stages.len() <= MOST_STAGES {
         circle(notes, stages, &by_title);
     }
+}
+
+/// Names that are one title, parted at its commas; told as that.
+fn parted<'s>(notes: &mut Notes<'_>, stages: &[Stage], stage: &'s Stage, by_title: &ByTitle) -> Vec<&'s Name> {
+    let mut found = Vec::new();
+    for names in [Some(&stage.alongside), stage.after.as_ref()].into_iter().flatten() {
+        let mut at = 0;
+        while at < names.len() {
+            // A title has not many commas, and all the names of it stand in one mark.
+            let runs = (at + 2..=names.len().min(at + MOST_PARTS)).rev().filter_map(|end| names.get(at..end));
+            let whole = runs.filter(|run| run.iter().any(|name| by_title.find(&name.value).is_none())).find_map(|run| {
+                let joined = run.iter().map(|name| name.value.as_str()).collect::<Vec<_>>().join(", ");
+                let one_mark = run.iter().all(|name| Some(name.span) == run.first().map(|first| first.span));
+                let (stage, _) = by_title.find(&joined).filter(|_| one_mark)?;
+                Some((run, stages.get(stage)?.title.as_str()))
+            });
+            let Some((run, title)) = whole else {
+                at += 1;
+                continue;
+            };
+            let without = title.replace(',', "");
+            notes.error(
+                "stage-reference",
+                run.first().map(|name| name.span).unwrap_or_default(),
+                format!("the commas of the title `{title}` part it into {} names here", run.len()),
+                format!("leave them out of the mark: `{without}`"),
+            );
+            found.extend(run);
+            at += run.len();
+        }
+    }
+    found
 }
 
 fn named(stage: &Stage) -> impl Iterator<Item = &Name> {
@@ -151,7 +187,8 @@ fn report(notes: &mut Notes<'_>, stages: &[Stage], round: &[usize]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::book::source::Span;
+    use crate::book::load::guide_of;
+    use crate::book::source::{Source, Span};
 
     fn stage(title: &str) -> Stage {
         Stage {
@@ -184,5 +221,21 @@ mod tests {
         case("Pole −", Some((1, Called::One)));
         case("pole", Some((1, Called::Several)));
         case("Drain", None);
+    }
+
+    #[test]
+    fn a_title_that_its_commas_part_is_told_once() {
+        let said = |after: &str| {
+            let text = format!(
+                "---\ntitle: A job\n---\n## Drain, then wait\n\n1. x\n\n## Filter\n\n1. y\n\n## Refill {{after {after}}}\n\n1. z\n"
+            );
+            let (_, problems) = guide_of(&Source::new("guides/engine/a.md", text));
+            problems.iter().map(|one| format!("{} | {}", one.message, one.remedy)).collect::<Vec<_>>()
+        };
+        let told = "the commas of the title `Drain, then wait` part it into 2 names here | leave them out of the mark: `Drain then wait`";
+        assert_eq!(said("Drain, then wait"), [told]);
+        assert_eq!(said("Filter, Drain, then wait"), [told]);
+        assert_eq!(said("Drain then wait, Filter"), Vec::<String>::new());
+        assert_eq!(said("Drian, then wait").len(), 2);
     }
 }

@@ -5,9 +5,9 @@ use super::outcome::Exit;
 use super::reckoned::{Slip, exit_of};
 use super::{report, today};
 use crate::begin;
-use crate::book::diagnostic::offer;
-use crate::book::id::id_of;
-use crate::book::load::load;
+use crate::book::diagnostic::{Diagnostic, Severity, offer};
+use crate::book::id::{id_of, looks_like_id};
+use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
 use crate::draft::{NoDraft, Wish, draft, id_for};
 use crate::enter::put;
@@ -29,6 +29,11 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
     let (system, from) = match named {
         Ok(named) => named,
         Err(slip) => {
+            if let Some(cause) = cause(&loaded, args) {
+                report::problems(err, folder, &[cause], true)?;
+                writeln!(err, "nothing was written: mend this first")?;
+                return Ok(Exit::Problems);
+            }
             let exit = slip.told(err, book_exit)?;
             if book_exit == Exit::Problems {
                 writeln!(err, "the book has errors: `garboard survey` says what and where")?;
@@ -64,22 +69,35 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
     }
 }
 
+/// Why a name is not known that stands in a file of which nothing could be used: the first error of that file.
+fn cause(loaded: &Loaded, args: &DraftArgs) -> Option<Diagnostic> {
+    let is_cause = |path: &str| {
+        let is_guide = |typed: &String| path.starts_with("guides/") && path.ends_with(&format!("/{typed}.md"));
+        path == "boat.yaml" && system(&loaded.book, &args.system).is_err() || args.from.as_ref().is_some_and(is_guide)
+    };
+    let broken = loaded.broken.iter().find(|path| is_cause(path))?;
+    loaded.problems.iter().find(|problem| problem.severity == Severity::Error && problem.place.file == *broken).cloned()
+}
+
 fn told(err: &mut dyn Write, problem: &NoDraft, exit: Exit) -> io::Result<Exit> {
     let (message, remedy) = (report::printable(&problem.message), report::printable(&problem.remedy));
     writeln!(err, "error: {message}\nhelp: {remedy}; nothing was written")?;
     Ok(exit)
 }
 
-/// The system of an id, or of a title that says the same.
-fn system<'b>(book: &'b Book, typed: &str) -> Result<&'b str, Slip> {
+/// The system of an id, or of a title that says the same. Of a boat that lists none any new folder is one.
+fn system<'b>(book: &'b Book, typed: &'b str) -> Result<&'b str, Slip> {
     let systems = &book.boat.systems;
     let by_id = systems.iter().find(|system| system.id.value == typed);
     let found =
         by_id.or_else(|| systems.iter().find(|system| !typed.is_empty() && system.title.to_lowercase() == typed.trim().to_lowercase()));
+    let is_sound = !book.faulty.contains("boat.yaml");
+    let found = found.map(|system| system.id.value.as_str());
+    let found = found.or_else(|| Some(typed).filter(|id| is_sound && !book.boat.lists_systems && looks_like_id(id)));
     let ids = systems.iter().map(|system| system.id.value.as_str());
     // Of `Enginee` the id is nearer to `engine` than the word is.
     let shaped = if id_of(typed).is_empty() { typed.to_owned() } else { id_of(typed) };
-    found.map(|system| system.id.value.as_str()).ok_or_else(|| Slip {
+    found.ok_or_else(|| Slip {
         message: format!("there is no system `{typed}` in `boat.yaml`"),
         remedy: offer(&shaped, ids, "name one of its `systems`, or add it there as `{id: …, title: …}`"),
     })

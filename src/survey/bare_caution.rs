@@ -281,6 +281,10 @@ fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
             let mut text = guide.source.slice(caution.span);
             let signal = guide.source.slice(caution.word);
             text = text.split_once(signal).map_or(text, |(_, text)| text);
+            // Of one without any words loading has told.
+            if text.trim_matches(|letter: char| letter == '>' || letter.is_whitespace()).is_empty() {
+                continue;
+            }
             let lacks = match lack(text, words) {
                 None => continue,
                 Some(Lack::Harm) => "what can happen",

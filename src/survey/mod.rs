@@ -6,7 +6,9 @@
 mod alone;
 mod bare_caution;
 mod begun_too_early;
+mod cut_at_a_comma;
 mod explain;
+mod falling_torque_stages;
 mod figure_by_hand;
 mod figure_never_used;
 mod hazard_words;
@@ -71,10 +73,12 @@ struct Rule {
 }
 
 /// All rules, in the order of the alphabet.
-const RULES: [Rule; 21] = [
+const RULES: [Rule; 23] = [
     alone::RULE,
     bare_caution::RULE,
     begun_too_early::RULE,
+    cut_at_a_comma::RULE,
+    falling_torque_stages::RULE,
     figure_by_hand::RULE,
     figure_never_used::RULE,
     hazard_words::RULE,

@@ -138,3 +138,20 @@ fn a_slip_in_another_file_does_not_keep_a_draft_out() {
     draft(&book, "New", &["--system", "engine"]).status(0).stderr_has("`garboard survey` says what and where");
     refused(&book, "Broken", &["--system", "engine"], 1, "there is a guide `broken` already");
 }
+
+#[test]
+fn of_a_boat_that_lists_no_systems_any_new_folder_is_one() {
+    let book = Book::sound().file("boat.yaml", "name: Test\nmeters: [{id: engine, title: Engine hours, unit: h}]\n");
+    draft(&book, "Wash the sails", &["--system", "rig"]).status(0);
+    assert!(book.text("content/guides/rig/wash-the-sails.md").contains("Wash the sails"));
+    book.run(["survey", "--on", "2026-11-24"]).status(0);
+    refused(&book, "Oil the blocks", &["--system", "The rig"], 2, "there is no system `The rig`");
+}
+
+#[test]
+fn a_boat_that_cannot_be_read_is_told_and_no_system_is_missed() {
+    let book = Book::sound().file("boat.yaml", "name: Test\nsystems: [{id: engine, title: Engine}\n");
+    let run = draft(&book, "Change the belt", &["--system", "rig"]).status(1).stdout("");
+    assert!(run.stderr.contains("yaml-syntax") && run.stderr.contains("boat.yaml"), "{}", run.stderr);
+    assert!(!run.stderr.contains("there is no system"), "{}", run.stderr);
+}

@@ -351,6 +351,18 @@ fn what_cannot_be_written_leaves_the_book_as_it_was() {
 }
 
 #[test]
+fn what_is_never_restored_is_refused_and_what_another_guide_restores_is_warned_of() {
+    let job =
+        |until: &str| with_text(&format!("---\ntitle: Job\nhazards: [flooding]\n---\n## Work\n1. Shut it. {{isolate seacock{until}}}\n"));
+    refused(&fresh(&job("")), 1, "`seacock` is isolated here, and never restored");
+    let book = fresh(&job(" until lay-up"));
+    receive(&book, &["--yes"]).status(0);
+    book.run(["survey", "--on", ON]).status(0).stdout_has("no guide of that occasion restores it");
+    let book = fresh(&job(" until careening"));
+    receive(&book, &["--yes"]).status(0).stderr_has("there is no occasion `careening`");
+}
+
+#[test]
 fn a_guide_that_is_refused_does_not_keep_the_others_out() {
     let mut held = held();
     let bad = "---\ntitle: Bad\nhazards: [fire]\n---\n## Work\n1. Do it. <b onclick=\"x\">now</b>\n";

@@ -62,7 +62,7 @@ pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_
             MarkKind::Isolate { what, until: Some(occasion) } => {
                 open.remove(&key_of(what));
                 index.occasion(notes, occasion);
-                check_until(notes, mark.span, what, &occasion.value, index);
+                check_until(notes, mark.span, what, &occasion.value, index, guide);
             }
             MarkKind::Restore(what) => {
                 let isolated_here = open.remove(&key_of(what)).is_some();
@@ -99,15 +99,18 @@ fn isolated_elsewhere(index: &Index<'_>, guide: &Guide, what: &str) -> bool {
     guide.occasions.iter().any(|occasion| index.handed.until.contains(&(occasion.value.clone(), key.clone())))
 }
 
-/// What is isolated until an occasion must be restored by a guide of that occasion.
-fn check_until(notes: &mut Notes<'_>, span: Span, what: &str, occasion: &str, index: &Index<'_>) {
-    if !index.handed.restored.contains(&(occasion.to_owned(), key_of(what))) {
-        notes.error(
-            "isolate-without-restore",
-            span,
-            format!("`{what}` stays isolated until {occasion}, and no guide of that occasion restores it"),
-            format!("write `{{restore {what}}}` into a guide with `occasions: [{occasion}]`"),
-        );
+/// What is isolated until an occasion must be restored by a guide of that occasion. Of a guide of another boat the one
+/// that restores it may not have come along, and the crew is warned.
+fn check_until(notes: &mut Notes<'_>, span: Span, what: &str, occasion: &str, index: &Index<'_>, guide: &Guide) {
+    if index.handed.restored.contains(&(occasion.to_owned(), key_of(what))) {
+        return;
+    }
+    let message = format!("`{what}` stays isolated until {occasion}, and no guide of that occasion restores it");
+    let remedy = format!("write `{{restore {what}}}` into a guide with `occasions: [{occasion}]`");
+    if guide.received.is_some() {
+        notes.warning("isolate-without-restore", span, message, remedy);
+    } else {
+        notes.error("isolate-without-restore", span, message, remedy);
     }
 }
 

@@ -51,7 +51,7 @@ pub fn read_as_far_as_possible(notes: &mut Notes<'_>) -> Told<Entry> {
     let events: Vec<markdown::Placed<'_>> =
         markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     body::points_at(notes, &events, &mut pictures, &mut links);
-    body::code_blocks(notes, &events, false);
+    body::code_blocks(notes, &events);
     finish(notes, pictures, links)
 }
 

@@ -32,7 +32,7 @@ impl<'n, 't> Fields<'n, 't> {
     /// Opens the map that is a whole file or front matter; `None` if it is none.
     pub fn open_root(notes: &mut Notes<'_>, node: &'n Node<'t>, what: &str, table: &'static Table) -> Option<Self> {
         if matches!(node.kind, Kind::Map(_)) {
-            return Self::open(notes, node, table.name, table);
+            return Self::open(notes, Spot { node, key: table.name, shape: Shape::Record(table), in_list: false }, table);
         }
         let message = format!("{what} needs keys with values, and {} stands here", node.describe());
         let example = table.keys.iter().find(|key| key.required).map_or("date", |key| key.name);
@@ -45,9 +45,9 @@ impl<'n, 't> Fields<'n, 't> {
         None
     }
 
-    /// Opens a map; `None` if it is none. `key` is what it stands under, for the message.
-    pub fn open(notes: &mut Notes<'_>, node: &'n Node<'t>, key: &str, table: &'static Table) -> Option<Self> {
-        let spot = Spot { node, key, shape: Shape::Record(table) };
+    /// Opens a map; `None` if it is none.
+    fn open(notes: &mut Notes<'_>, spot: Spot<'n, 't>, table: &'static Table) -> Option<Self> {
+        let Spot { node, key, .. } = spot;
         let Kind::Map(pairs) = &node.kind else {
             if node.is_null() {
                 missing_value(notes, spot.span(), key, spot.shape);
@@ -97,7 +97,7 @@ impl<'n, 't> Fields<'n, 't> {
             }
             return None;
         }
-        Some(Spot { node, key: name, shape: spec.shape })
+        Some(Spot { node, key: name, shape: spec.shape, in_list: false })
     }
 
     fn spec(&self, name: &'static str) -> &'static KeySpec {
@@ -199,7 +199,7 @@ fn takes_one(shape: Shape) -> bool {
 /// Opens a record that stands as a value or an item.
 pub(super) fn open_item<'n, 't>(notes: &mut Notes<'_>, spot: Spot<'n, 't>) -> Option<Fields<'n, 't>> {
     let table = spot.shape.table().expect("a record is asked for only where its shape names a table");
-    Fields::open(notes, spot.node, spot.key, table)
+    Fields::open(notes, spot, table)
 }
 
 /// The pairs of a map whose keys the crew chooses.
@@ -236,7 +236,7 @@ pub(super) fn named<'n, 't>(notes: &mut Notes<'_>, spot: Spot<'n, 't>) -> Vec<Na
         found.push(Named {
             name: name.into_owned(),
             key_span: key.span,
-            value: Spot { node: value, key: &key.text, shape: spot.shape },
+            value: Spot { node: value, key: &key.text, shape: spot.shape, in_list: false },
             span,
         });
     }

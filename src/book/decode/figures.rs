@@ -16,14 +16,20 @@ const MOST: u32 = 10_000;
 
 /// A whole number from 1.
 pub(super) fn count(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<u32> {
-    parsed(notes, spot, BAD_FIGURE, |text| {
-        let number = Number::parse(text).map_err(Refusal::tell)?;
-        let value = number.value();
-        match value.is_integer().then(|| value.to_integer().to_u32()).flatten() {
-            Some(count @ 1..=MOST) => Ok(count),
-            _ => Err((format!("{} is not a whole number from 1 to {MOST}", tick(text)), "write a whole number, such as `2`".to_owned())),
-        }
-    })
+    parsed(notes, spot, BAD_FIGURE, counted)
+}
+
+/// The whole number from 1 that a text says, or why it says none.
+pub(super) fn counted(text: &str) -> Result<u32, (String, String)> {
+    let remedy = "write a whole number, such as `2`".to_owned();
+    let value = match Number::parse(text) {
+        Ok(number) => number.value(),
+        Err(error) => return Err((error.to_string(), remedy)),
+    };
+    match value.is_integer().then(|| value.to_integer().to_u32()).flatten() {
+        Some(count @ 1..=MOST) => Ok(count),
+        _ => Err((format!("{} is not a whole number from 1 to {MOST}", tick(text)), remedy)),
+    }
 }
 
 /// A share in hundredths, up to `most`.

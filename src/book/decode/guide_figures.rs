@@ -29,8 +29,8 @@ pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torqu
         });
         let surface = fields.one(notes, "surface", |notes, spot| choice(notes, spot, &SURFACES));
         let source = fields.one(notes, "source", text);
-        let value_span = fields.value_span("value");
-        Some(Torque { id: id?, at: at?, value: value?, steps, then, fastener, surface, source, span: fields.span, value_span })
+        let (value_span, steps_span) = (fields.value_span("value"), fields.value_span("steps"));
+        Some(Torque { id: id?, at: at?, value: value?, steps, steps_span, then, fastener, surface, source, span: fields.span, value_span })
     })
 }
 

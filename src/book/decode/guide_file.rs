@@ -3,13 +3,14 @@
 use std::cell::OnceCell;
 
 use super::above::{Told, decoded};
+use super::figures::counted;
 use super::guide::decode;
 use super::guide_names::{declared_names, is_named};
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::{check_id, id_of};
 use crate::book::model::{Guide, GuideFacts};
-use crate::book::node::{self, Node, Reading};
+use crate::book::node::{self, Kind, Node, Reading};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
 use crate::book::{body, received};
@@ -60,8 +61,10 @@ fn id_and_system(notes: &mut Notes<'_>) -> Option<(String, String)> {
     }
 }
 
-/// A mark whose figure could not be read has its error in the front matter, and needs no second one.
+/// A mark whose figure could not be read has its error in the front matter, and needs no second one; nor does one that
+/// asks for more hands than a `crew` that could not be read.
 fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
+    let crew_is_unclear = crew_is_unclear(front_matter);
     // In a sound guide no mark asks for them.
     let declared = OnceCell::new();
     let stages = outline.stages.iter_mut();
@@ -74,5 +77,14 @@ fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
         {
             mark.kind = MarkKind::Broken;
         }
+        if crew_is_unclear && matches!(mark.kind, MarkKind::Hands(_)) {
+            mark.kind = MarkKind::Broken;
+        }
     }
+}
+
+/// Whether `crew` stands in the front matter and says no number.
+fn crew_is_unclear(front_matter: &Node<'_>) -> bool {
+    let Kind::Map(pairs) = &front_matter.kind else { return false };
+    pairs.iter().any(|(key, value)| key.text == "crew" && !matches!(&value.kind, Kind::Scalar { text, .. } if counted(text.trim()).is_ok()))
 }

@@ -9,6 +9,7 @@ use crate::book::date::parse_day;
 use crate::book::diagnostic::Notes;
 use crate::book::id::looks_like_id;
 use crate::book::model::MeterRow;
+use crate::book::private_misplaced::in_value;
 use crate::book::source::{Name, Span};
 use crate::quantity::Number;
 
@@ -48,6 +49,9 @@ pub fn decode(notes: &mut Notes<'_>) -> Option<Vec<MeterRow>> {
         if notes.found.len() - before >= MOST_PROBLEMS {
             notes.error("too-many-problems", span, "the rest of this file was not read", "mend what is told above first");
             break;
+        }
+        if line.contains('<') {
+            in_value(notes, span, line);
         }
         if !line.trim().is_empty() {
             rows.extend(row(notes, line, span, columns));

@@ -16,7 +16,7 @@ pub(super) fn records<'n, 't, T>(
     table: &'static Table,
     mut read: impl FnMut(&mut Notes<'_>, Fields<'n, 't>) -> Option<T>,
 ) -> Option<Vec<T>> {
-    let spot = Spot { node: under_own_name(node, name), key: name, shape: Shape::Records(table) };
+    let spot = Spot { node: under_own_name(node, name), key: name, shape: Shape::Records(table), in_list: false };
     if spot.node.is_null() {
         return Some(Vec::new());
     }

@@ -24,6 +24,8 @@ pub(super) struct Spot<'n, 't> {
     pub node: &'n Node<'t>,
     pub key: &'n str,
     pub shape: Shape,
+    /// It is one of the items of a list that stands under the key.
+    pub in_list: bool,
 }
 
 impl<'n, 't> Spot<'n, 't> {
@@ -33,7 +35,7 @@ impl<'n, 't> Spot<'n, 't> {
 
     /// An item of the list that stands here.
     pub fn item(self, node: &'n Node<'t>) -> Self {
-        Self { node, shape: self.shape.item(), ..self }
+        Self { node, shape: self.shape.item(), in_list: true, ..self }
     }
 }
 

@@ -46,6 +46,7 @@ pub struct Torque {
     pub at: String,
     pub value: Figure,
     pub steps: Vec<Quantity>,
+    pub steps_span: Span,
     pub then: Option<Quantity>,
     pub fastener: Option<Placed<Fastener>>,
     pub surface: Option<Surface>,

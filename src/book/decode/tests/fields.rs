@@ -43,8 +43,29 @@ fn a_value_of_another_shape_says_what_is_needed_and_what_is_there() {
         "a text with `: ` in it goes in quotes",
     );
     guide_of("every: 12 months").expect_one("3:8 wrong-shape", "a map of intervals", "write `every: {calendar: 12 months}`");
-    guide_of("parts: [oil-filter]").expect_one("3:9 wrong-shape", "`parts` needs a map", "write `parts: {item: oil-filter}`");
+    guide_of("parts: [oil-filter]").expect_one(
+        "3:9 wrong-shape",
+        "an item of `parts` needs a map",
+        "write `{item: oil-filter}` in its place",
+    );
     guide_of("parts: oil-filter").expect_one("3:8 wrong-shape", "a list of maps", "write `parts: [{item: oil-filter}]`");
+    entry_of("findings: [weep]").expect_one(
+        "3:12 wrong-shape",
+        "an item of `findings` needs a map",
+        "write `{what: weep, grade: …}` in its place, with one of `good`, `watch`, `act` as `grade`",
+    );
+    stores_of("- Oil, thin").expect_one(
+        "1:3 wrong-shape",
+        "an item of `stores`",
+        "write `{id: oil-thin, title: \"Oil, thin\"}` in its place",
+    );
+    stores_of("oil").expect_one("1:1 wrong-shape", "`stores` needs a list of maps", "write `stores: [{id: oil, title: oil}]`");
+    boat_of("systems: [engine]").expect_one("2:11 wrong-shape", "an item of `systems`", "write `{id: engine, title: engine}` in its place");
+    boat_of("meters: [engine]").expect_one(
+        "2:10 wrong-shape",
+        "an item of `meters`",
+        "write `{id: engine, title: engine, unit: …}` in its place",
+    );
     guide_of("torque: {at: plug, value: 35 N·m}").expect_one("3:9 wrong-shape", "a list of maps", "begin each of them with a hyphen");
     guide_of("values: [7.5 L]").expect_one("3:9 wrong-shape", "a map of names and figures", "write `values: {refill: 7.5 L");
     guide_of("crew: {a: b}").expect_one("3:7 wrong-shape", "`crew` needs a whole number", "write `crew: 2`");

@@ -163,3 +163,15 @@ fn a_syntax_error_in_the_front_matter_leaves_the_body_checked() {
     assert_eq!(rules.len(), 2, "{rules:?}");
     assert!(rules[0].ends_with("yaml-syntax") && rules[1].starts_with("5:"), "{rules:?}");
 }
+
+#[test]
+fn a_crew_that_cannot_be_read_is_told_once() {
+    guide_of("crew: two").expect_one("3:7 bad-figure", "`two` is not a number", "write a whole number, such as `2`");
+    for crew in ["two", "[2]", "0"] {
+        let text = format!("---\ntitle: A job\ncrew: {crew}\n---\n1. Lift it. {{hands 3}}\n");
+        let read = whole_guide(&text);
+        assert_eq!(read.rules().len(), 1, "{:?}", read.rules());
+        let marks = &read.value.expect("a guide").outline.stages[0].steps[0].marks;
+        assert_eq!(marks[0].kind, MarkKind::Broken, "{crew}");
+    }
+}

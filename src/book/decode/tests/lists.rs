@@ -22,7 +22,7 @@ fn stores() {
     let item = |rest: &str| stores_of(&format!("- {{id: a, title: A, {rest}}}"));
     item("level: low, counted: {on: 2026-01-05, qty: 2}").expect_one("1:21 counted-and-level", "`level` stands beside `counted`", "keep");
     item("level: full").expect(&["1:28 unknown-word"]);
-    item("counted: 2").expect_one("1:30 wrong-shape", "`counted` needs a map", "{on: 2}");
+    item("counted: 2").expect_one("1:30 wrong-shape", "`counted` needs a map", "write `counted: {on: …, qty: 2}`");
     item("counted: {on: 2026-01-05}").expect_one("1:30 missing-key", "`qty` is missing", "add");
     item("counted: {on: 2026-01, qty: 2}").expect(&["1:35 bad-date"]);
     item("minimum: 2 h").expect(&["1:30 bad-figure"]);
@@ -37,7 +37,7 @@ fn stores() {
 fn tools() {
     assert_eq!(tools_of("- {id: torch, title: Torch, stowed: shelf, note: charge it}\n").clean().len(), 1);
     tools_of("- {id: torch}\n- {id: torch, title: T}").expect(&["1:3 missing-key", "2:8 duplicate-id"]);
-    tools_of("- torch\n").expect_one("1:3 wrong-shape", "`tools` needs a map", "{id: torch}");
+    tools_of("- torch\n").expect_one("1:3 wrong-shape", "`tools` needs a map", "{id: torch, title: torch}");
 }
 
 #[test]
