@@ -7,7 +7,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::places::Findings;
 use super::readings::{ReadingAt, ReadingHistory};
-use crate::book::model::{Before, Entry, Finding, Gear, Grade, Guide, ReadingSpec};
+use crate::book::model::{Before, Book, Entry, Finding, Gear, Grade, Guide, ReadingSpec};
 
 /// Something aboard that waits to be put right or kept an eye on.
 #[derive(Debug, Clone, Copy)]
@@ -95,7 +95,7 @@ impl<'b> Defect<'b> {
     }
 }
 
-/// A defect that was put right.
+/// A defect that an entry cleared: put right, or found again by that same entry.
 #[derive(Debug, Clone, Copy)]
 pub struct Cleared<'b> {
     /// The entry that found it.
@@ -105,6 +105,25 @@ pub struct Cleared<'b> {
     pub finding: &'b Finding,
     /// The first finished entry that cleared it.
     pub by: &'b Entry,
+    /// What that entry found about the same thing, still to be watched or put right: then nobody may say that this was
+    /// put right.
+    pub followed: Option<Followed<'b>>,
+}
+
+/// A finding of the entry that cleared an earlier one of the same thing.
+#[derive(Debug, Clone, Copy)]
+pub struct Followed<'b> {
+    /// Counted from 1 in its entry.
+    pub number: usize,
+    pub finding: &'b Finding,
+}
+
+impl Cleared<'_> {
+    /// What names the finding that follows it: `2026-09-19-steering-wire/1`.
+    #[must_use]
+    pub fn followed_reference(&self) -> Option<String> {
+        self.followed.map(|followed| format!("{}/{}", self.by.id, followed.number))
+    }
 }
 
 /// Defects, those to act on first and then the oldest first; and those put right, by the day they
@@ -114,6 +133,7 @@ pub struct Cleared<'b> {
 pub(super) fn defects<'b>(
     entries: &[&'b Entry],
     readings: &[ReadingHistory<'b>],
+    book: &'b Book,
     findings: &mut Findings<'b>,
 ) -> (Vec<Defect<'b>>, Vec<Cleared<'b>>) {
     let mut clearing: HashMap<(&str, usize), Vec<&Entry>> = HashMap::new();
@@ -133,7 +153,7 @@ pub(super) fn defects<'b>(
             let by = clearing.get(&(entry.id.as_str(), number)).and_then(|all| all.iter().find(|by| !by.is_before(entry)));
             match by {
                 _ if finding.grade == Grade::Good => {}
-                Some(by) => cleared.push(Cleared { entry, number, finding, by }),
+                Some(by) => cleared.push(Cleared { entry, number, finding, by, followed: followed(book, entry, finding, by) }),
                 None => defects.push(Defect { entry, seen: Seen::Finding { number, finding } }),
             }
         }
@@ -146,6 +166,35 @@ pub(super) fn defects<'b>(
         day(b).cmp(&day(a)).then_with(|| b.by.id.cmp(&a.by.id))
     });
     (defects, cleared)
+}
+
+/// The gravest finding of the clearing entry about the same thing. The same gear is the same thing, whatever else is said
+/// of it; where neither has gear, the same job.
+fn followed<'b>(book: &'b Book, entry: &Entry, finding: &Finding, by: &'b Entry) -> Option<Followed<'b>> {
+    let jobs = jobs_of(book, entry, finding);
+    let is_same = |later: &Finding| match (gear_of(entry, finding), gear_of(by, later)) {
+        (None, None) => jobs_of(book, by, later).iter().any(|job| jobs.contains(job)),
+        (gear, gear_then) => gear == gear_then,
+    };
+    let later = by.findings.iter().enumerate().filter(|(_, later)| later.grade != Grade::Good && is_same(later));
+    later.min_by_key(|(_, later)| later.grade).map(|(at, finding)| Followed { number: at + 1, finding })
+}
+
+/// The gear of a finding: its own, else that of the only job or of the entry.
+fn gear_of<'e>(entry: &'e Entry, finding: &'e Finding) -> Option<&'e str> {
+    let own = finding.gear.as_ref().map(|name| name.value.as_str());
+    let of_job = || if let [job] = entry.jobs.as_slice() { job.gear.as_deref() } else { None };
+    let of_entry = || if let [name] = entry.gear.as_slice() { Some(name.value.as_str()) } else { None };
+    own.or_else(of_job).or_else(of_entry)
+}
+
+/// The present ids of the job that a finding names, else of those of its entry.
+fn jobs_of<'e>(book: &'e Book, entry: &'e Entry, finding: &'e Finding) -> Vec<&'e str> {
+    let present = |id: &'e str| book.guide_or_former(id).map_or(id, |guide| guide.id.as_str());
+    match &finding.guide {
+        Some(name) => vec![present(&name.value)],
+        None => entry.jobs.iter().map(|job| present(&job.guide)).collect(),
+    }
 }
 
 /// Latest values outside their limits, by entry and in the order of the readings; one value that

@@ -61,14 +61,15 @@ impl<'b> Listed<'b> {
     pub fn weights(&self, press: &Press<'_>) -> Lists {
         let bytes = escape::html_len;
         let finding = |listing: &Listing<'_>| {
-            let (entry, finding, by) = match listing {
-                Listing::Open(defect) => (defect.entry, defect.finding(), None),
-                Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by)),
+            let (entry, finding, by, followed) = match listing {
+                Listing::Open(defect) => (defect.entry, defect.finding(), None, None),
+                Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by), cleared.followed),
             };
             let link = |entry: &Entry| bytes(&press.entry_title(entry)) + entry.id.len() + A_LINK;
             let titles: usize = [Some(entry), by].into_iter().flatten().map(link).sum();
             let limits = |finding: &Finding| finding.limits_use.as_deref().map_or(0, bytes);
-            titles + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
+            let followed = followed.map_or(0, |one| bytes(&one.finding.what));
+            titles + followed + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
         };
         Lists {
             intervals: self.intervals.iter().map(|(job, _)| bytes(&job.guide.title)).collect(),

@@ -86,7 +86,7 @@ pub fn entry(plan: &LogPagePlan, number: usize, entry: &EntryView) -> Document {
     let mut text = vec![plain_text(&entry.notes.0)];
     text.extend(more);
     text.extend([&entry.left, &entry.except].into_iter().flatten().cloned());
-    text.extend([&entry.gear, &entry.parts, &entry.clears, &entry.papers].into_iter().flat_map(|list| links(list)));
+    text.extend([&entry.gear, &entry.parts, &entry.clears, &entry.follows, &entry.papers].into_iter().flat_map(|list| links(list)));
     text.extend([&entry.fitted, &entry.readings, &entry.meters].into_iter().flat_map(|list| facts(list)));
     text.extend(entry.system.iter().chain(&entry.reached).map(|link| link.text.clone()));
     text.extend([&entry.by, &entry.place, &entry.done_by, &entry.basis, &entry.time].into_iter().flatten().cloned());

@@ -197,15 +197,18 @@ pub struct DefectsPage {
     pub watch_more: Option<More>,
     /// Put right lately.
     pub cleared: Vec<ClearedView>,
+    /// Found again lately by the entry that cleared them.
+    pub followed: Vec<ClearedView>,
 }
 
-/// A defect that has been put right.
+/// A defect that has been cleared.
 #[derive(Debug, Clone, Serialize)]
 pub struct ClearedView {
     pub what: String,
     pub found: DateView,
     pub entry: Link,
     pub cleared_on: DateView,
+    /// The entry; of one that was found again, that finding.
     pub cleared_by: Link,
 }
 
