@@ -123,6 +123,21 @@ test("several words must all be there, or else most of them", async () => {
   await context.close();
 });
 
+test("small words rule nothing out, ids and both ends of a range are found", async () => {
+  const { context, page } = await opened();
+  const asked = await ask(page, "how do I change the oil");
+  assert.deepEqual(asked.links, (await ask(page, "change oil")).links);
+  assert.ok(asked.titles.includes("Change the engine oil and filter") && asked.titles.length > 1, asked.titles);
+  // Nothing but small words: then they are what is looked for.
+  assert.match((await ask(page, "how to")).told, /found/);
+  const gear = await ask(page, "EPIRB");
+  assert.equal(gear.titles[0], "Distress beacon battery");
+  const range = await ask(page, "2.5 bar");
+  assert.ok(range.titles.includes("Change the engine oil and filter"), range.titles);
+  assert.ok(range.marked.includes("2.5"), range.marked);
+  await context.close();
+});
+
 test("the keyboard is enough", async () => {
   const { context, page } = await opened();
   const active = () => page.evaluate(() => document.activeElement.getAttribute("href") ?? document.activeElement.id);
