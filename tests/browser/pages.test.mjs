@@ -188,6 +188,8 @@ test("the bar of the working mode is one row on the smallest phones", async () =
     const boxes = await small.evaluateAll((all) => all.map((one) => ({ text: one.textContent, top: one.getBoundingClientRect().top, right: one.getBoundingClientRect().right })));
     assert.equal(new Set(boxes.map((box) => box.top)).size, 1, JSON.stringify(boxes));
     assert.ok(Math.max(...boxes.map((box) => box.right)) <= 360, JSON.stringify(boxes));
+    const lines = await small.evaluateAll((all) => all.map((one) => { const words = document.createRange(); words.selectNodeContents(one); return words.getClientRects().length; }));
+    assert.deepEqual([...new Set(lines)], [1], JSON.stringify(boxes));
   };
   await page.getByRole("button", { name: "First step" }).click();
   // A safe stop is judged by what is ticked, not by what is shown.
