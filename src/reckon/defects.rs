@@ -8,13 +8,17 @@ use std::collections::{HashMap, HashSet};
 use super::places::Findings;
 use super::readings::{ReadingAt, ReadingHistory};
 use crate::book::model::{Before, Book, Entry, Finding, Gear, Grade, Guide, ReadingSpec};
+use crate::quantity::Figure;
 
 /// Something aboard that waits to be put right or kept an eye on.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Defect<'b> {
     /// The entry that tells of it.
     pub entry: &'b Entry,
     pub seen: Seen<'b>,
+    /// Of a finding to act on: what the same entry read outside its limits in the same job, of the same gear. That is one
+    /// fault told twice, and no defect of its own while the finding stands.
+    pub readings: Vec<OutsideLimits<'b>>,
 }
 
 /// How a defect came to be known.
@@ -154,11 +158,17 @@ pub(super) fn defects<'b>(
             match by {
                 _ if finding.grade == Grade::Good => {}
                 Some(by) => cleared.push(Cleared { entry, number, finding, by, followed: followed(book, entry, finding, by) }),
-                None => defects.push(Defect { entry, seen: Seen::Finding { number, finding } }),
+                None => defects.push(Defect { entry, seen: Seen::Finding { number, finding }, readings: Vec::new() }),
             }
         }
-        let here = outside.remove(entry.id.as_str()).into_iter().flatten();
-        defects.extend(here.map(|reading| Defect { entry, seen: Seen::Reading(reading) }));
+        for reading in outside.remove(entry.id.as_str()).into_iter().flatten() {
+            let of_entry = defects.iter_mut().rev().take_while(|defect| std::ptr::eq(defect.entry, entry));
+            // The first of the entry's findings.
+            match of_entry.filter(|defect| tells_of(book, defect, &reading)).last() {
+                Some(defect) => defect.readings.push(reading),
+                None => defects.push(Defect { entry, seen: Seen::Reading(reading), readings: Vec::new() }),
+            }
+        }
     }
     defects.sort_by_key(Defect::grade);
     cleared.sort_by(|a, b| {
@@ -166,6 +176,15 @@ pub(super) fn defects<'b>(
         day(b).cmp(&day(a)).then_with(|| b.by.id.cmp(&a.by.id))
     });
     (defects, cleared)
+}
+
+/// Whether a finding says in the crew's words what a reading of its entry shows: it must be one to act on, as a reading
+/// outside its limits is, and both must lead to the same job and the same gear.
+fn tells_of(book: &Book, defect: &Defect<'_>, reading: &OutsideLimits<'_>) -> bool {
+    let Some(finding) = defect.finding().filter(|finding| finding.grade == Grade::Act) else { return false };
+    let guide = finding.guide.as_ref().and_then(|name| book.guide_or_former(&name.value));
+    guide.is_some_and(|guide| guide.id == reading.guide.id)
+        && reading.gear.is_none_or(|gear| finding.gear.as_ref().is_some_and(|name| name.value == gear.id.value))
 }
 
 /// The gravest finding of the clearing entry about the same thing. The same gear is the same thing, whatever else is said
@@ -244,8 +263,20 @@ fn tell<'b>(history: &ReadingHistory<'b>, value: &ReadingAt<'b>, findings: &mut 
     findings.warning(
         "reading-outside-limits",
         place,
-        format!("`{}{of}` is {}, outside the limits of `{}`: {limits}", history.spec.id, value.written, history.guide.id),
+        format!("`{}{of}` is {}, outside the limits of `{}`: {}", history.spec.id, value.written, history.guide.id, said(limits)),
         "put it right and note the next reading: this goes when a later one is within the limits; correct the figure if it is a slip"
             .to_owned(),
     );
+}
+
+/// Limits as people say them: a bare `12.4.. V` is a key of the format.
+fn said(limits: &Figure) -> String {
+    match limits {
+        Figure::Range { low: Some(low), high: Some(high) } if low.unit() == high.unit() => {
+            format!("{} to {}", low.number().written(), high.written())
+        }
+        Figure::Range { low: Some(low), high: None } => format!("at least {}", low.written()),
+        Figure::Range { low: None, high: Some(high) } => format!("at most {}", high.written()),
+        Figure::Range { .. } | Figure::Exact(_) | Figure::Tolerance { .. } => limits.to_string(),
+    }
 }

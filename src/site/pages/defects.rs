@@ -60,6 +60,7 @@ pub(super) fn view(press: &Press<'_>, defect: &Defect<'_>, root: &str) -> Defect
         grade: grade.to_owned(),
         grade_text: press.words.text(&format!("grades.{grade}")),
         what,
+        readings: defect.readings.iter().map(|reading| reading_words::outside(press, reading)).collect(),
         found: press.book_date(defect.entry.when.day()),
         entry: Link { text: press.entry_title(defect.entry), href },
         guide: defect.guide().and_then(|id| press.guide_by_id(id, root)),

@@ -179,8 +179,13 @@ pub(super) fn finding(press: &Press<'_>, here: Here<'_>, listing: Listing<'_>) -
         Listing::Cleared(done) => (done.entry, done.finding.what.clone(), done.finding.grade.word(), Some((done.number, done.finding))),
     };
     let open = matches!(listing, Listing::Open(_));
+    let readings = match listing {
+        Listing::Open(defect) => defect.readings.iter().map(|reading| reading_words::outside(press, reading)).collect(),
+        Listing::Cleared(_) => Vec::new(),
+    };
     RecordFinding {
         what,
+        readings,
         grade_text: press.words.text(&format!("grades.{grade}")),
         before: seen.and_then(|(_, finding)| finding.before.as_ref()).filter(|_| open).map(|before| before_text(press, before)),
         limits_use: seen.and_then(|(_, finding)| finding.limits_use.clone()).filter(|_| open),

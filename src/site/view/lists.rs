@@ -22,6 +22,8 @@ pub struct DefectView {
     pub grade: String,
     pub grade_text: String,
     pub what: String,
+    /// Readings outside their limits that the finding tells of.
+    pub readings: Vec<String>,
     pub found: DateView,
     /// The entry that found it.
     pub entry: Link,
@@ -270,8 +272,8 @@ pub struct SearchPage {
 pub struct ProblemView {
     pub severity: String,
     pub place: String,
-    pub message: String,
-    pub remedy: String,
+    pub message: Html,
+    pub remedy: Html,
 }
 
 #[derive(Debug, Clone, Serialize)]

@@ -126,6 +126,8 @@ pub struct RecordInterval {
 #[derive(Debug, Clone, Serialize)]
 pub struct RecordFinding {
     pub what: String,
+    /// Readings outside their limits that it tells of.
+    pub readings: Vec<String>,
     pub grade_text: String,
     /// Of one that waits: until when it should be put right.
     pub before: Option<String>,
