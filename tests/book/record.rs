@@ -326,7 +326,10 @@ fn what_was_found_again_by_the_entry_that_clears_it_is_not_called_put_right() {
     for (page, expected) in [
         ("record.html", "Scored : to be put right. Followed by a new finding 1 May 2026 : Scored deeper"),
         ("record.html", "Found again Scored"),
-        ("defects.html", "Followed by a new finding 1 May 2026 Scored found 14 March 2026 : Change the oil; Cleaned the sump followed by: Scored deeper"),
+        (
+            "defects.html",
+            "Followed by a new finding 1 May 2026 Scored found 14 March 2026 : Change the oil; Cleaned the sump followed by: Scored deeper",
+        ),
         ("guides/oil.html", "followed by a new finding Scored"),
         ("log/2026.html", "followed by a new finding Scored"),
         ("log/2026.html", "Found again Scored"),
