@@ -3,9 +3,11 @@
 //! Found once when the book is read. Places are byte spans in the source, so that rendering can
 //! parse the same text again and know what each piece is.
 
+use super::id::key_of;
 use super::model::Signal;
 use super::source::{Name, Placed, Span};
 use crate::quantity::{Duration, DutyCycle};
+use std::collections::HashSet;
 
 /// The bones of one guide.
 #[derive(Debug, Clone, Default)]
@@ -34,6 +36,37 @@ impl Outline {
         self.loose_marks.shrink_to_fit();
         self.pictures.shrink_to_fit();
         self.links.shrink_to_fit();
+    }
+
+    /// The marks of all steps, in the order of the guide.
+    pub fn step_marks(&self) -> impl Iterator<Item = &Mark> {
+        self.stages.iter().flat_map(|stage| &stage.steps).flat_map(|step| &step.marks)
+    }
+
+    /// What this guide restores that another one isolated, as keys. What it isolates itself and puts back is its own:
+    /// that another thing of the same name was opened again says nothing of the one that was left shut.
+    #[must_use]
+    pub fn restored_for_others(&self) -> Vec<String> {
+        let mut own = HashSet::new();
+        let mut restored = Vec::new();
+        for mark in self.step_marks() {
+            match &mark.kind {
+                MarkKind::Isolate { what, until: None } => {
+                    own.insert(key_of(what));
+                }
+                MarkKind::Isolate { what, until: Some(_) } => {
+                    own.remove(&key_of(what));
+                }
+                MarkKind::Restore(what) => {
+                    let key = key_of(what);
+                    if !own.remove(&key) {
+                        restored.push(key);
+                    }
+                }
+                _ => {}
+            }
+        }
+        restored
     }
 }
 

@@ -30,7 +30,7 @@ impl<'b> Reckoning<'b> {
     #[must_use]
     pub fn still_isolated(&self) -> Vec<StillIsolated<'b>> {
         let until = |guide: &'b Guide| {
-            kinds(guide).filter_map(|kind| match kind {
+            guide.outline.step_marks().filter_map(|mark| match &mark.kind {
                 MarkKind::Isolate { what, until: Some(occasion) } => Some((what.as_str(), occasion.value.as_str())),
                 _ => None,
             })
@@ -65,7 +65,7 @@ impl<'b> Reckoning<'b> {
             let done: Vec<(Option<&'b str>, Date)> = jobs.iter().filter_map(|job| Some((gear_id(job), finished(job)?.date.date))).collect();
             // All pieces are restored once the last of them is: no earlier than the first was done last.
             let whole = done.iter().map(|(_, on)| *on).min().filter(|_| done.len() == jobs.len()).map(|on| (None, on));
-            for what in kinds(guide).filter_map(|kind| if let MarkKind::Restore(what) = kind { Some(key_of(what)) } else { None }) {
+            for what in guide.outline.restored_for_others() {
                 for (occasion, (gear, on)) in
                     guide.occasions.iter().flat_map(|occasion| done.iter().copied().chain(whole).map(move |one| (occasion, one)))
                 {
@@ -85,9 +85,4 @@ fn gear_id<'b>(job: &JobState<'b>) -> Option<&'b str> {
 /// The last time a job itself was finished.
 fn finished<'b>(job: &JobState<'b>) -> Option<LastDone<'b>> {
     job.history.iter().find(|done| done.through.is_none() && !done.entry.when.is_open()).copied()
-}
-
-fn kinds(guide: &Guide) -> impl Iterator<Item = &MarkKind> {
-    let steps = guide.outline.stages.iter().flat_map(|stage| &stage.steps);
-    steps.flat_map(|step| step.marks.iter().map(|mark| &mark.kind))
 }

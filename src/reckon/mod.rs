@@ -51,7 +51,7 @@ use crate::quantity::{CalendarSpan, Exact};
 
 pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use course::{Course, MeterCourse};
-pub use defects::{Cleared, Defect, OutsideLimits, Seen};
+pub use defects::{Cleared, Defect, Followed, OutsideLimits, Seen};
 pub use due::{JobState, State};
 pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
@@ -85,7 +85,7 @@ pub struct Reckoning<'b> {
     pub stock: Vec<StockState<'b>>,
     /// Those to act on first, then the oldest first.
     pub defects: Vec<Defect<'b>>,
-    /// Defects that were put right, the latest first.
+    /// Defects that an entry cleared, the latest first.
     pub cleared: Vec<Cleared<'b>>,
     /// Entries that are not finished, oldest first.
     pub open: Vec<&'b Entry>,
@@ -158,7 +158,7 @@ fn reckon_from<'b>(book: &'b Book, on: Date, findings: &mut places::Findings<'b>
     unread::check(&jobs, &meters, findings);
     let (meter_index, gear_index) = (bench.meter_index, bench.gear_index);
     let stock = stock::states(book, entries, on, findings);
-    let (defects, cleared) = defects::defects(entries, &readings, findings);
+    let (defects, cleared) = defects::defects(entries, &readings, book, findings);
     let open = entries.iter().filter(|entry| entry.when.is_open()).copied().collect();
     Reckoning {
         book,
@@ -182,6 +182,12 @@ fn reckon_from<'b>(book: &'b Book, on: Date, findings: &mut places::Findings<'b>
 }
 
 impl<'b> Reckoning<'b> {
+    /// What was cleared, by the entry and the number of the finding.
+    #[must_use]
+    pub fn cleared_by_finding(&self) -> BTreeMap<(&'b str, usize), Cleared<'b>> {
+        self.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), *cleared)).collect()
+    }
+
     /// Jobs as a list shows them: by state, then by date, then by title and gear.
     #[must_use]
     pub fn by_urgency(&self) -> Vec<&JobState<'b>> {

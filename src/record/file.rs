@@ -14,7 +14,7 @@ pub(super) const MARK: &str = "garboard";
 /// Raised when a fingerprint would come out otherwise.
 pub(super) const VERSION: u64 = 1;
 
-/// Findings that were put right, by the entry that found them.
+/// Findings that were cleared, by the entry that found them.
 type ClearedBy<'r, 'b> = HashMap<&'b str, Vec<&'r Cleared<'b>>>;
 
 /// Writes the file `record.json`: one entry a line. `reckoning` is the one the record is of.
@@ -67,6 +67,9 @@ fn write_line(record: &Record<'_>, one: &Recorded<'_>, cleared: &[&Cleared<'_>],
         out.extend_from_slice(cleared.number.to_string().as_bytes());
         write_pair(",\"by\":", &cleared.by.id, out);
         write_pair(",\"date\":", &day(cleared.by.when.day()), out);
+        if let Some(reference) = cleared.followed_reference() {
+            write_pair(",\"followed_by\":", &reference, out);
+        }
         out.push(b'}');
     }
     out.extend_from_slice(b"],\"content\":");

@@ -344,8 +344,10 @@ pub fn occasion_title(book: &Book, id: &str, words: &Words) -> String {
 
 fn run_text(run: &DutyCycle, words: &Words) -> String {
     let elapsed = Duration::from_seconds(seconds(&run.elapsed_minutes())).map_or_else(String::new, |time| time.to_string());
+    // What is done before the machine must rest has no rests, and needs no telling how long each would be.
+    let key = if run.rests() == 0 { "marks.run-without-rest" } else { "marks.run-text" };
     let mut text = words.say(
-        "marks.run-text",
+        key,
         &[
             ("volume", run.volume().written()),
             ("rate", run.rate().written()),

@@ -13,7 +13,7 @@ use super::words::Words;
 use crate::book::date::{BookDate, Month, Precision};
 use crate::book::model::{Book, Entry, Guide, JobRef};
 use crate::quantity::{CalendarSpan, Exact, Unit, plain_decimal};
-use crate::reckon::{Defect, Reckoning};
+use crate::reckon::{Cleared, Defect, Reckoning};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -26,8 +26,8 @@ pub struct Press<'b> {
     pub words: &'b Words,
     pub edition: Edition,
     pub banner: Option<Banner>,
-    /// Entry and number of a finding to the entry that cleared it.
-    pub cleared: BTreeMap<(&'b str, usize), &'b Entry>,
+    /// Entry and number of a finding to how it was cleared.
+    pub cleared: BTreeMap<(&'b str, usize), Cleared<'b>>,
     /// Guide id to the defects that point at it.
     pub defects: BTreeMap<&'b str, Vec<&'b Defect<'b>>>,
     /// Guides by the part, the tool and the hazard they name.

@@ -69,7 +69,7 @@ fn stage_pages(
         words: round.words,
         edition: Edition::Public,
         banner: round.errors.map(|errors| Banner { files: Vec::new(), errors }),
-        cleared: shown.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect::<BTreeMap<_, _>>(),
+        cleared: shown.cleared_by_finding(),
         defects: BTreeMap::new(),
         users: Users::default(),
         lookups: Lookups::default(),

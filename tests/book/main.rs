@@ -56,3 +56,4 @@ mod tend_load;
 #[cfg(unix)]
 mod terminal;
 mod themes;
+mod wording;

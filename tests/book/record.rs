@@ -310,6 +310,36 @@ fn the_page_tells_of_work_by_system_of_intervals_findings_and_gear() {
 }
 
 #[test]
+fn what_was_found_again_by_the_entry_that_clears_it_is_not_called_put_right() {
+    let again = "---\njobs: [oil]\ngear: [raft]\ndate: 2026-05-01\nclears: [2026-03-14-oil/1]\nfindings: [{what: Scored deeper, grade: act}]\n---\n";
+    let book = with_papers(told()).file("log/2026/2026-05-01-oil.md", again);
+    let record = record(&book);
+    assert_eq!(
+        of(&record, "2026-03-14-oil")["cleared"],
+        json!([{"finding": 1, "by": "2026-05-01-oil", "date": "2026-05-01", "followed_by": "2026-05-01-oil/1"}])
+    );
+    let words = |page: &str| {
+        let page = scraper::Html::parse_document(&book.text(&format!("site-public/{page}")));
+        let words = page.root_element().text().collect::<Vec<_>>().join(" ");
+        words.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for (page, expected) in [
+        ("record.html", "Scored : to be put right. Followed by a new finding 1 May 2026 : Scored deeper"),
+        ("record.html", "Found again Scored"),
+        (
+            "defects.html",
+            "Followed by a new finding 1 May 2026 Scored found 14 March 2026 : Change the oil; Cleaned the sump followed by: Scored deeper",
+        ),
+        ("guides/oil.html", "followed by a new finding Scored"),
+        ("log/2026.html", "followed by a new finding Scored"),
+        ("log/2026.html", "Found again Scored"),
+    ] {
+        let words = words(page);
+        assert!(words.contains(expected), "{page}: `{expected}` is not in {words}");
+    }
+}
+
+#[test]
 fn pages_of_a_long_log_are_light_and_every_entry_is_on_one() {
     const ENTRIES: usize = 2000;
     let mut book = with_papers(told());

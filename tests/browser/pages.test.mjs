@@ -178,6 +178,25 @@ test("every link is at least 24 px high on a phone", async () => {
   await context.close();
 });
 
+test("a box to tick stands without a dash, and words have room on every width", async () => {
+  const { context, page } = await open(browser, { viewport: { width: 360, height: 740 } });
+  await page.goto(fileUrl("guides/life-raft-service.html"));
+  const boxes = await page.locator("li:has(> input[disabled])").evaluateAll((all) => all.map((one) => getComputedStyle(one).listStyleType));
+  assert.ok(boxes.length > 0);
+  assert.deepEqual([...new Set(boxes)], ["none"]);
+  const widths = (selector) => page.locator(selector).evaluateAll((all) => all.map((one) => one.getBoundingClientRect().width));
+  await page.goto(fileUrl("meters.html"));
+  const jobs = await widths(".meterdue tbody th");
+  assert.ok(jobs.length > 0 && Math.min(...jobs) >= 300, String(jobs));
+  await page.setViewportSize({ width: 768, height: 1024 });
+  for (const path of ["defects.html", pages.find((one) => one.startsWith("passages/"))]) {
+    await page.goto(fileUrl(path));
+    const words = await widths(".findings .task");
+    assert.ok(words.length > 0 && Math.min(...words) >= 320, `${path}: ${words}`);
+  }
+  await context.close();
+});
+
 test("the bar of the working mode is one row on the smallest phones", async () => {
   const { context, page } = await open(browser, { viewport: { width: 360, height: 740 } });
   await page.goto(fileUrl("guides/oil-and-filter.html"));
@@ -188,6 +207,8 @@ test("the bar of the working mode is one row on the smallest phones", async () =
     const boxes = await small.evaluateAll((all) => all.map((one) => ({ text: one.textContent, top: one.getBoundingClientRect().top, right: one.getBoundingClientRect().right })));
     assert.equal(new Set(boxes.map((box) => box.top)).size, 1, JSON.stringify(boxes));
     assert.ok(Math.max(...boxes.map((box) => box.right)) <= 360, JSON.stringify(boxes));
+    const lines = await small.evaluateAll((all) => all.map((one) => { const words = document.createRange(); words.selectNodeContents(one); return words.getClientRects().length; }));
+    assert.deepEqual([...new Set(lines)], [1], JSON.stringify(boxes));
   };
   await page.getByRole("button", { name: "First step" }).click();
   // A safe stop is judged by what is ticked, not by what is shown.

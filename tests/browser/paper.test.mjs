@@ -77,6 +77,33 @@ for (const name of PAGES) {
   }
 }
 
+test("the address stands clear of the title block, whose cells are one row", async () => {
+  const { context, page } = await open(browser, { viewport: { width: 688, height: 900 } });
+  await page.emulateMedia({ media: "print" });
+  for (const path of files.filter((path) => /^guides\/[^/]*\.html$/.test(path))) {
+    await page.goto(fileUrl(path));
+    const [address, cells] = await page.evaluate(() => [
+      document.querySelector(".address")?.getBoundingClientRect().bottom ?? 0,
+      [...document.querySelectorAll(".block > div")].map((cell) => cell.getBoundingClientRect().top),
+    ]);
+    if (!cells.length) continue;
+    assert.ok(address > 0 && address <= cells[0], `${path}: the address ends at ${address}, the block begins at ${cells[0]}`);
+    assert.deepEqual([...new Set(cells)].length, 1, path);
+  }
+  await context.close();
+});
+
+test("a meter's heading and figures stand on the sheet of its plot", async () => {
+  const { context, page } = await open(browser);
+  await page.goto(fileUrl("meters.html"));
+  const meters = await page.$$eval("main .part", (all) => all.filter((one) => one.querySelector(".plotted")).map((one) => [one.querySelector("h2").textContent, one.querySelector(".plotted figcaption").textContent]));
+  for (const format of ["A4", "Letter"]) {
+    const sheets = await printed(page, format);
+    for (const [heading, caption] of meters) assert.ok(sheets.some((sheet) => sheet.includes(`${heading} `) && sheet.includes(words(caption))), `${format}: ${heading}`);
+  }
+  await context.close();
+});
+
 test("what is on the screen for the thumb is not on paper", async () => {
   const { context, page } = await open(browser);
   await page.goto(fileUrl("guides/oil-and-filter.html"));

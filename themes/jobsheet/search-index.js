@@ -13,6 +13,7 @@ garboard.part("search-index", g => {
   const JOINS = "-\u2010–.,/\u2044*·⋅∙•_×";
   const ALONE = /[\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\u{20000}-\u{3ffff}]/u;
   const IN_WORD = /[\p{Alphabetic}\p{N}]/u;
+  const BETWEEN = ["to", "and", "or", "bis", "und", "oder"];
   let index, units;
 
   const fold = letter => letter < "\x80" ? letter.toLowerCase() : letter.toLowerCase().normalize("NFKD").toLowerCase()
@@ -21,7 +22,18 @@ garboard.part("search-index", g => {
   /* The words of a text with the places where they stand; `whole`: its parts are words as well. */
   function scan(text, take) {
     let word = "", parts = [], joint = "", number = "", begun = 0, ended = 0, at = 0;
-    const send = (found, from, to, whole) => take(Array.from(found).slice(0, 32).join(""), from, to, whole);
+    const cut = found => Array.from(found).slice(0, 32).join("");
+    let first = "", range;
+    /* The first figure of a range is found with the unit behind the second as well. */
+    function send(found, from, to, whole) {
+      const term = cut(found), unit = term.replace(/^[0-9.]+/, "");
+      take(term, from, to, whole);
+      if (!unit) [first, range] = [term, [from, to]];
+      else if (first && !BETWEEN.includes(term)) {
+        if (unit !== term && units.get(unit) === unit) take(cut(first + unit), ...range, true);
+        first = "";
+      }
+    }
     function endNumber() {
       if (number) send(number, begun, ended);
       number = "";
@@ -55,7 +67,7 @@ garboard.part("search-index", g => {
         if (ALONE.test(one) && IN_WORD.test(one)) {
           endWord();
           endNumber();
-          take(one, at, next);
+          send(one, at, next);
         } else if (IN_WORD.test(one)) {
           if (joint === "×") word += "x";
           else if (/[.,]/.test(joint) && /[0-9]$/.test(word) && /[0-9]/.test(one)) word += ".";
@@ -209,6 +221,9 @@ garboard.part("search-index", g => {
     scan(text, (word, from, to, whole) => {
       if (!words.some(one => one.word === word)) words.push({ word, said: text.slice(from, to), whole, near: new Set(), found: new Map(), cut: 0 });
     });
+    /* Small words ("how do I …") say nothing of what is looked for, where others do. */
+    const telling = words.filter(one => !index.small.includes(one.word));
+    if (telling.length) words.splice(0, words.length, ...telling);
     words.sort((a, b) => !!a.whole - !!b.whole).splice(6);
     await gather(words);
     const total = index.shelves.reduce((sum, shelf) => sum + shelf[2], 0);

@@ -4,7 +4,7 @@ use super::Index;
 use crate::book::diagnostic::Notes;
 use crate::book::id::key_of;
 use crate::book::model::{Book, Guide};
-use crate::book::outline::{Mark, MarkKind};
+use crate::book::outline::MarkKind;
 use crate::book::source::Span;
 use std::collections::{BTreeMap, HashSet};
 
@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, HashSet};
 pub(super) struct Handed {
     /// Isolated until an occasion.
     until: HashSet<(String, String)>,
-    /// Restored by a guide of an occasion.
+    /// Restored by a guide of an occasion that did not isolate it itself.
     restored: HashSet<(String, String)>,
 }
 
@@ -22,31 +22,27 @@ impl Handed {
     pub fn new(book: &Book) -> Self {
         let mut handed = Self::default();
         for guide in &book.guides {
-            for mark in marks(guide) {
-                match &mark.kind {
-                    MarkKind::Isolate { what, until: Some(occasion) } => {
-                        handed.until.insert((occasion.value.clone(), key_of(what)));
-                    }
-                    MarkKind::Restore(what) => {
-                        handed.restored.extend(guide.occasions.iter().map(|occasion| (occasion.value.clone(), key_of(what))));
-                    }
-                    _ => {}
+            for mark in guide.outline.step_marks() {
+                if let MarkKind::Isolate { what, until: Some(occasion) } = &mark.kind {
+                    handed.until.insert((occasion.value.clone(), key_of(what)));
                 }
+            }
+            if guide.occasions.is_empty() {
+                continue;
+            }
+            for key in guide.outline.restored_for_others() {
+                handed.restored.extend(guide.occasions.iter().map(|occasion| (occasion.value.clone(), key.clone())));
             }
         }
         handed
     }
 }
 
-fn marks(guide: &Guide) -> impl Iterator<Item = &Mark> {
-    guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()))
-}
-
 /// Pairs within one guide.
 pub(super) fn check_pairs(notes: &mut Notes<'_>, guide: &Guide, index: &Index<'_>) {
     // What is shut, off or apart at this point of the guide.
     let mut open: BTreeMap<String, (Span, String)> = BTreeMap::new();
-    for mark in marks(guide) {
+    for mark in guide.outline.step_marks() {
         match &mark.kind {
             MarkKind::Isolate { what, until: None } => {
                 if let Some((first, _)) = open.insert(key_of(what), (mark.span, what.clone())) {
@@ -106,7 +102,7 @@ fn check_until(notes: &mut Notes<'_>, span: Span, what: &str, occasion: &str, in
         return;
     }
     let message = format!("`{what}` stays isolated until {occasion}, and no guide of that occasion restores it");
-    let remedy = format!("write `{{restore {what}}}` into a guide with `occasions: [{occasion}]`");
+    let remedy = format!("write `{{restore {what}}}` into a guide with `occasions: [{occasion}]` that does not isolate it first");
     if guide.received.is_some() {
         notes.warning("isolate-without-restore", span, message, remedy);
     } else {

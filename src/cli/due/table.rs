@@ -1,7 +1,7 @@
 //! The lists of `due` for people: columns in line, and what each says of a job.
 
 use crate::cli::table::aligned;
-use crate::reckon::{Defect, JobState, Reckoning, RuleState, Seen};
+use crate::reckon::{Defect, JobState, OutsideLimits, Reckoning, RuleState, Seen};
 use std::io::{self, Write};
 
 /// What a column says.
@@ -101,16 +101,20 @@ pub fn defects(out: &mut dyn Write, defects: &[&Defect<'_>]) -> io::Result<()> {
         let grade = defect.grade().word();
         match defect.seen {
             Seen::Finding { number, finding } => writeln!(out, "  {grade}  {} ({}/{number})", finding.what, defect.entry.id)?,
-            Seen::Reading(outside) => {
-                let limits = outside.spec.limits.as_ref().map(ToString::to_string).unwrap_or_default();
-                let point = outside.point.map(|point| format!(", {point}")).unwrap_or_default();
-                let value = outside.value.written;
-                writeln!(out, "  {grade}  {}{point}: {value}, outside {limits} ({})", outside.spec.name, defect.entry.id)?;
-            }
+            Seen::Reading(outside) => writeln!(out, "  {grade}  {} ({})", self::outside(&outside), defect.entry.id)?,
+        }
+        for reading in &defect.readings {
+            writeln!(out, "         {}", self::outside(reading))?;
         }
         if let Some(limits_use) = defect.finding().and_then(|finding| finding.limits_use.as_ref()) {
             writeln!(out, "         until then: {limits_use}")?;
         }
     }
     Ok(())
+}
+
+fn outside(outside: &OutsideLimits<'_>) -> String {
+    let limits = outside.spec.limits.as_ref().map(ToString::to_string).unwrap_or_default();
+    let point = outside.point.map(|point| format!(", {point}")).unwrap_or_default();
+    format!("{}{point}: {}, outside {limits}", outside.spec.name, outside.value.written)
 }

@@ -137,6 +137,22 @@ impl Entry {
         self
     }
 
+    /// What its last finding is about.
+    pub(in crate::reckon) fn about_gear(mut self, gear: &str) -> Self {
+        if let Some(finding) = self.findings.last_mut() {
+            finding.gear = Some(name(gear));
+        }
+        self
+    }
+
+    /// The job that puts its last finding right.
+    pub(in crate::reckon) fn for_job(mut self, guide: &str) -> Self {
+        if let Some(finding) = self.findings.last_mut() {
+            finding.guide = Some(name(guide));
+        }
+        self
+    }
+
     pub(in crate::reckon) fn limits_use(mut self, what: &str) -> Self {
         if let Some(finding) = self.findings.last_mut() {
             finding.limits_use = Some(what.to_owned());

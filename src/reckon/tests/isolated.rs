@@ -11,7 +11,9 @@ fn case(entries: &[&str], expected: &[&str]) {
     let switch_on = guide("switch-on").occasion("fitting-out").occasion("haul-out").step(&["restore breaker"]);
     // Shuts and opens the intake itself, and is for no occasion.
     let impeller = guide("impeller").step(&["isolate intake"]).step(&["restore intake"]);
-    let book = [lay_up, fit_out, switch_on, impeller].into_iter().fold(book(), Writing::guide);
+    // Of the occasion, and what it opens it has shut itself.
+    let drains = guide("drains").occasion("fitting-out").step(&["isolate intake"]).step(&["restore intake"]);
+    let book = [lay_up, fit_out, switch_on, impeller, drains].into_iter().fold(book(), Writing::guide);
     let book = entries.iter().fold(book, |book, written| {
         let (name, job) = written.split_once(": ").expect("a job");
         book.entry(entry(name).job(job))
@@ -36,6 +38,7 @@ fn it_stays_so_until_a_job_of_the_occasion_restores_it() {
     case(&["2025-04-01-b: fit-out", "2025-04-02-c: switch-on", "2025-10-20-a: lay-up"], &both);
     case(&["2025-10-20-a: lay-up", "2026-04-01-b open: fit-out"], &["2025-10-20-a: Intake until fitting-out, breaker until fitting-out"]);
     case(&["2025-10-20-a: lay-up", "2026-04-01-b: impeller"], &both);
+    case(&["2025-10-20-a: lay-up", "2026-04-01-b: drains"], &both);
 }
 
 #[test]

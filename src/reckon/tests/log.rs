@@ -1,6 +1,6 @@
 //! What else the log says: as of when, defects, open work, times and readings.
 
-use crate::book::model::{Book, Grade};
+use crate::book::model::{Book, Entry, Grade};
 use crate::reckon::testing::{Writing, book, day, entry, gear, guide, told};
 use crate::reckon::{Reckoning, reckon};
 
@@ -178,4 +178,47 @@ fn readings_are_kept_by_point_and_gear_newest_first() {
     // 30 psi are 2.068… bar (NIST SP 811 appendix B.8), within `2..`.
     assert_eq!(readings(&reckoning, "other"), ["oil, 30 psi, 1.9 bar!"]);
     assert_eq!(readings(&reckoning, "gone"), [] as [&str; 0]);
+}
+
+/// What follows a finding that an entry clears and finds something itself: its reference, or that it was put right.
+#[track_caller]
+fn followed(found: Entry, clearing: Entry, expected: &str) {
+    let book = book()
+        .gear(gear("galley"))
+        .gear(gear("heads"))
+        .guide(guide("wires").formerly("old-wires"))
+        .guide(guide("seacocks").for_gear("galley").for_gear("heads"))
+        .entry(found)
+        .entry(clearing.clears("2025-01-01-a", 1));
+    let (reckoning, _) = reckon(&book, day("2026-06-01"));
+    let cleared = reckoning.cleared.first().expect("one is cleared");
+    assert_eq!(cleared.followed_reference().as_deref().unwrap_or("put right"), expected);
+}
+
+#[test]
+fn what_is_found_again_was_not_put_right() {
+    let found = || entry("2025-01-01-a").finds("worn", Grade::Watch);
+    let later = || entry("2026-01-01-b").finds("worse", Grade::Act);
+    let again = "2026-01-01-b/1";
+    // The same gear, whoever says it, and whatever job.
+    followed(found().about_gear("heads"), later().about_gear("heads"), again);
+    followed(found().about_gear("heads"), later().job("seacocks/heads"), again);
+    followed(found().job("wires").on_gear("heads"), later().about_gear("heads"), again);
+    followed(found().about_gear("heads").for_job("wires"), later().about_gear("heads").for_job("wires"), again);
+    // Another piece, or one that has gear and one that has none.
+    followed(found().job("seacocks/galley"), later().job("seacocks/heads"), "put right");
+    followed(found().job("wires"), later().job("wires").about_gear("heads"), "put right");
+    // Without gear: the job that either names, under whatever name, or that was done.
+    followed(found().for_job("wires"), later().for_job("old-wires"), again);
+    followed(found().job("wires"), later().job("wires"), again);
+    followed(found().job("wires").for_job("seacocks"), later().job("wires"), "put right");
+    followed(found(), later(), "put right");
+}
+
+#[test]
+fn the_gravest_finding_follows_and_a_good_one_never() {
+    let found = || entry("2025-01-01-a").job("wires").finds("worn", Grade::Watch);
+    let later = || entry("2026-01-01-b").job("wires").finds("sound", Grade::Good);
+    followed(found(), later(), "put right");
+    followed(found(), later().finds("stiff", Grade::Watch).finds("broken", Grade::Act).finds("bent", Grade::Act), "2026-01-01-b/3");
 }

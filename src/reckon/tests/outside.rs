@@ -1,6 +1,6 @@
 //! Readings outside their limits: a defect until a later reading is inside.
 
-use crate::book::model::{Book, Grade};
+use crate::book::model::{Book, Entry, Grade};
 use crate::reckon::testing::{Writing, book, day, entry, gear, guide, told};
 use crate::reckon::{Seen, reckon};
 
@@ -48,7 +48,7 @@ fn it_is_to_be_acted_on_and_no_entry_clears_it() {
     assert!(reckoning.defects.iter().all(|defect| defect.grade() != Grade::Good));
     assert_eq!(
         told(&problems),
-        ["warning log/2026-02-01-a.md:4 reading-outside-limits: `pressure` is 2.1 bar, outside the limits of `oil`: 2.5..5.0 bar"]
+        ["warning log/2026-02-01-a.md:4 reading-outside-limits: `pressure` is 2.1 bar, outside the limits of `oil`: 2.5 to 5.0 bar"]
     );
 }
 
@@ -67,7 +67,7 @@ fn points_and_gear_are_weighed_each_by_itself() {
     assert_eq!(
         told(&problems),
         [
-            "warning log/2026-01-01-a.md:4 reading-outside-limits: `pressure, one, port` is 20 bar, outside the limits of `squeeze`: 25.. bar"
+            "warning log/2026-01-01-a.md:4 reading-outside-limits: `pressure, one, port` is 20 bar, outside the limits of `squeeze`: at least 25 bar"
         ]
     );
 }
@@ -101,4 +101,38 @@ fn one_value_that_two_guides_ask_for_is_one_defect() {
         .guide(guide("warm-up").asks("pressure", "bar", "3..", &[]))
         .entry(entry("2026-01-01-a").job("oil").job("warm-up").measures("pressure", "", "2.1 bar"));
     assert_eq!(defects(&book, "2026-06-01"), ["pressure 2.1 bar in 2026-01-01-a"]);
+}
+
+#[test]
+fn a_finding_to_act_on_takes_the_readings_that_it_tells_of() {
+    let case = |finding: fn(Entry) -> Entry, expected: &[&str]| {
+        let seacocks = guide("seacocks").for_gear("galley").for_gear("heads").asks("force", "kg", "..8", &[]);
+        let book = book().gear(gear("galley")).gear(gear("heads")).guide(seacocks).guide(guide("other"));
+        let found = entry("2026-01-01-a").job("seacocks/heads").measures("force", "", "8.5 kg");
+        let book = book.entry(finding(found));
+        let (reckoning, _) = reckon(&book, day("2026-06-01"));
+        let folded: usize = reckoning.defects.iter().map(|defect| defect.readings.len()).sum();
+        assert_eq!(defects(&book, "2026-06-01"), expected);
+        assert_eq!(folded + expected.iter().filter(|line| line.starts_with("force")).count(), 1);
+    };
+    let reading = "force heads 8.5 kg in 2026-01-01-a";
+    let stiff = "stiff in 2026-01-01-a";
+    case(|entry| entry.finds("stiff", Grade::Act).about_gear("heads").for_job("seacocks"), &[stiff]);
+    case(
+        |entry| entry.finds("loose", Grade::Act).finds("stiff", Grade::Act).about_gear("heads").for_job("seacocks"),
+        &["loose in 2026-01-01-a", stiff],
+    );
+    // Of another piece, for another job, for none, or only to be watched.
+    case(|entry| entry.finds("stiff", Grade::Act).about_gear("galley").for_job("seacocks"), &[stiff, reading]);
+    case(|entry| entry.finds("stiff", Grade::Act).about_gear("heads").for_job("other"), &[stiff, reading]);
+    case(|entry| entry.finds("stiff", Grade::Act), &[stiff, reading]);
+    case(|entry| entry.finds("stiff", Grade::Watch).about_gear("heads").for_job("seacocks"), &[reading, stiff]);
+}
+
+#[test]
+fn once_the_finding_is_cleared_the_reading_stands_by_itself_again() {
+    let found = entry("2026-01-01-a").job("oil").measures("pressure", "", "2.1 bar").finds("weak", Grade::Act).for_job("oil");
+    let book = oil().entry(found).entry(entry("2026-02-01-b").clears("2026-01-01-a", 1));
+    assert_eq!(defects(&book, "2026-01-15"), ["weak in 2026-01-01-a"]);
+    assert_eq!(defects(&book, "2026-02-15"), ["pressure 2.1 bar in 2026-01-01-a"]);
 }

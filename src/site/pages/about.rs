@@ -2,6 +2,7 @@
 
 use super::dates::has_dates;
 use crate::book::diagnostic::Diagnostic;
+use crate::site::escape;
 use crate::site::feeds::{CALENDAR, FEED};
 use crate::site::pocket::{self, Carried};
 use crate::site::press::Press;
@@ -48,8 +49,8 @@ pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
             .map(|problem| ProblemView {
                 severity: press.words.text(&format!("about.{}", problem.severity.word())),
                 place: format!("{}:{}:{}", problem.place.file, problem.place.line, problem.place.column),
-                message: problem.message.clone(),
-                remedy: problem.remedy.clone(),
+                message: in_code(&problem.message),
+                remedy: in_code(&problem.remedy),
             })
             .collect(),
         problems_more: problems.len().saturating_sub(PROBLEMS),
@@ -59,5 +60,35 @@ pub fn about(press: &Press<'_>, problems: &[Diagnostic]) -> AboutPage {
         no_pocket: carried == Carried::TooMany,
         calendar: has_dates(press).then(|| CALENDAR.to_owned()),
         feed: (!press.reckoning.entries.is_empty()).then(|| FEED.to_owned()),
+    }
+}
+
+/// A message with the words that it quotes set as code, where a terminal shows the backticks.
+fn in_code(message: &str) -> Html {
+    let mut html = String::new();
+    let mut pieces = message.split('`').peekable();
+    let mut quoted = false;
+    while let Some(piece) = pieces.next() {
+        let text = escape::html(piece);
+        match (quoted, pieces.peek().is_some()) {
+            (true, true) => html.push_str(&format!("<code>{text}</code>")),
+            // The last backtick has no other.
+            (true, false) => html.push_str(&format!("`{text}")),
+            (false, _) => html.push_str(&text),
+        }
+        quoted = !quoted;
+    }
+    Html(html)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::in_code;
+
+    #[test]
+    fn quoted_words_are_code_and_nothing_else_is_markup() {
+        assert_eq!(in_code("`a<b` is `c`, no <i>").0, "<code>a&lt;b</code> is <code>c</code>, no &lt;i&gt;");
+        assert_eq!(in_code("write ` or `x").0, "write <code> or </code>x");
+        assert_eq!(in_code("one ` alone").0, "one ` alone");
     }
 }

@@ -1,9 +1,9 @@
-//! Findings not yet put right, readings outside their limits, and what was put right lately.
+//! Findings not yet put right, readings outside their limits, and what was cleared lately.
 
-use super::entry::{before_text, finding_href};
+use super::entry::{before_text, finding_href, followed};
 use super::reading_words;
 use crate::book::model::{Before, Grade};
-use crate::reckon::{Defect, Seen};
+use crate::reckon::{Cleared, Defect, Seen};
 use crate::site::press::Press;
 use crate::site::view::{ClearedView, DefectView, DefectsPage, Link};
 
@@ -21,20 +21,22 @@ pub fn defects(press: &Press<'_>) -> DefectsPage {
         watch: graded(Grade::Watch),
         act_more: None,
         watch_more: None,
-        cleared: press
-            .reckoning
-            .cleared
-            .iter()
-            .take(CLEARED)
-            .map(|cleared| ClearedView {
-                what: cleared.finding.what.clone(),
-                found: press.book_date(cleared.entry.when.day()),
-                entry: Link { text: press.entry_title(cleared.entry), href: finding_href(press, cleared.entry, cleared.number, "") },
-                cleared_on: press.book_date(cleared.by.when.day()),
-                cleared_by: press.entry(cleared.by, ""),
-            })
-            .collect(),
+        cleared: cleared(press, |one| one.followed.is_none()),
+        followed: cleared(press, |one| one.followed.is_some()),
     }
+}
+
+/// Some of those that were cleared lately.
+fn cleared(press: &Press<'_>, is_wanted: fn(&Cleared<'_>) -> bool) -> Vec<ClearedView> {
+    let lately = press.reckoning.cleared.iter().filter(|one| is_wanted(one)).take(CLEARED);
+    let view = |one: &Cleared<'_>| ClearedView {
+        what: one.finding.what.clone(),
+        found: press.book_date(one.entry.when.day()),
+        entry: Link { text: press.entry_title(one.entry), href: finding_href(press, one.entry, one.number, "") },
+        cleared_on: press.book_date(one.by.when.day()),
+        cleared_by: followed(press, one, "").unwrap_or_else(|| press.entry(one.by, "")),
+    };
+    lately.map(view).collect()
 }
 
 /// The system a defect belongs to: of its gear, its guide, its entry's first job, or as the entry says.
@@ -58,6 +60,7 @@ pub(super) fn view(press: &Press<'_>, defect: &Defect<'_>, root: &str) -> Defect
         grade: grade.to_owned(),
         grade_text: press.words.text(&format!("grades.{grade}")),
         what,
+        readings: defect.readings.iter().map(|reading| reading_words::outside(press, reading)).collect(),
         found: press.book_date(defect.entry.when.day()),
         entry: Link { text: press.entry_title(defect.entry), href },
         guide: defect.guide().and_then(|id| press.guide_by_id(id, root)),

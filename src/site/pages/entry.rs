@@ -2,10 +2,10 @@
 
 use super::due::reached;
 use crate::book::markdown;
-use crate::book::model::{Before, Entry, Finding, Grade, Guide};
+use crate::book::model::{Before, Entry, Finding, FindingRef, Grade, Guide};
 use crate::book::private;
 use crate::book::source::Span;
-use crate::reckon::is_outside;
+use crate::reckon::{Cleared, Followed, is_outside};
 use crate::site::assets::paper_path;
 use crate::site::figures;
 use crate::site::markdown::Renderer;
@@ -38,7 +38,11 @@ pub(super) fn finding_href(press: &Press<'_>, entry: &Entry, number: usize, root
 /// A finding in words.
 pub(super) fn finding(press: &Press<'_>, entry: &Entry, number: usize, finding: &Finding, root: &str) -> FindingView {
     let cleared = press.cleared.get(&(entry.id.as_str(), number)).copied();
-    let grade = if cleared.is_some() { "cleared" } else { finding.grade.word() };
+    let grade = match cleared {
+        Some(Cleared { followed: Some(_), .. }) => "followed",
+        Some(_) => "cleared",
+        None => finding.grade.word(),
+    };
     FindingView {
         anchor: finding_anchor(press, entry, number),
         what: finding.what.clone(),
@@ -48,8 +52,15 @@ pub(super) fn finding(press: &Press<'_>, entry: &Entry, number: usize, finding: 
         limits_use: finding.limits_use.clone(),
         guide: finding.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
         gear: finding.gear.as_ref().map(|name| press.gear(&name.value, root)),
-        cleared: cleared.map(|by| press.entry(by, root)),
+        cleared: cleared.filter(|one| one.followed.is_none()).map(|one| press.entry(one.by, root)),
+        followed: cleared.and_then(|one| followed(press, &one, root)),
     }
+}
+
+/// The finding that follows one that was cleared without being put right.
+pub(super) fn followed(press: &Press<'_>, cleared: &Cleared<'_>, root: &str) -> Option<Link> {
+    let Followed { number, finding } = cleared.followed?;
+    Some(Link { text: finding.what.clone(), href: finding_href(press, cleared.by, number, root) })
 }
 
 /// Until when a finding should be put right.
@@ -95,6 +106,9 @@ pub(super) fn view(press: &Press<'_>, entry: &Entry, root: &'static str) -> Entr
         _ => None,
     };
     let jobs = entry.jobs.iter().filter_map(|job| press.job(job, root)).collect();
+    let (follows, clears): (Vec<&FindingRef>, Vec<&FindingRef>) = entry.clears.iter().partition(|clears| follows(press, entry, clears));
+    let links = |list: Vec<&FindingRef>| list.iter().filter_map(|clears| cleared_link(press, &clears.entry, clears.number, root)).collect();
+    let (clears, follows) = (links(clears), links(follows));
     EntryView {
         id: press.map.entry_anchor(&entry.id).unwrap_or_default().to_owned(),
         date: press.book_date(entry.when.day()),
@@ -112,7 +126,8 @@ pub(super) fn view(press: &Press<'_>, entry: &Entry, root: &'static str) -> Entr
         parts: entry.parts.iter().map(|part| part_link(press, part, root)).collect(),
         readings: readings(press, entry, None),
         findings: entry.findings.iter().enumerate().map(|(at, one)| finding(press, entry, at + 1, one, root)).collect(),
-        clears: entry.clears.iter().filter_map(|clears| cleared_link(press, &clears.entry, clears.number, root)).collect(),
+        clears,
+        follows,
         fitted: fitted(press, entry),
         except: entry.except.clone(),
         costs: costs(press, entry),
@@ -150,6 +165,12 @@ pub(super) fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, r
     };
     let href = item.map(|item| press.map.store(root, &item.id.value)).unwrap_or_default();
     Link { text, href }
+}
+
+/// Whether this entry found again what it clears.
+pub(super) fn follows(press: &Press<'_>, entry: &Entry, clears: &FindingRef) -> bool {
+    let cleared = press.cleared.get(&(clears.entry.as_str(), clears.number));
+    cleared.is_some_and(|one| one.by.id == entry.id && one.followed.is_some())
 }
 
 fn cleared_link(press: &Press<'_>, entry: &str, number: usize, root: &str) -> Option<Link> {

@@ -63,6 +63,7 @@ fn summary(press: &Press<'_>, view: &EntryView) -> String {
     text.extend(facts(&view.readings));
     text.extend(view.findings.iter().map(finding));
     text.extend(view.clears.iter().map(|clears| format!("{}: {}", clears.text, press.words.text("grades.cleared"))));
+    text.extend(view.follows.iter().map(|follows| format!("{}: {}", follows.text, press.words.text("grades.followed"))));
     text.extend(view.except.iter().cloned());
     text.push(plain_text(&view.notes.0));
     sentences(text)

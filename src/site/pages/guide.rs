@@ -177,14 +177,19 @@ fn times(press: &Press<'_>, guide: &Guide, plan: Option<&Plan<'_>>) -> TimesView
     TimesView {
         hands_on: shown(&sums.hands_on).map(at_least),
         together: plan.is_some_and(|plan| plan.tasks.iter().any(|task| task.hands > 1)),
-        waits: shown(&sums.waiting),
-        elapsed: plan.filter(|plan| plan.elapsed != sums.hands_on).and_then(|plan| shown(&plan.elapsed)),
+        waits: shown(&sums.waiting).map(unbroken),
+        elapsed: plan.filter(|plan| plan.elapsed != sums.hands_on).and_then(|plan| shown(&plan.elapsed)).map(unbroken),
         stated: guide.time.as_ref().map(Duration::to_string),
         from_log: press.reckoning.times.get(guide.id.as_str()).map(|times| logged(press, times)),
     }
 }
 
-/// `By the log 1 h 45 min (the middle of 5; half of them took 1 h 20 min to 2 h), last time 1 h 30 min`.
+/// A time that no line break parts, in the midst of other words.
+fn unbroken(time: String) -> String {
+    time.replace(' ', "\u{a0}")
+}
+
+/// `By the log usually 1 h 45 min (done 5 times, half of them in 1 h 20 min to 2 h), last time 1 h 30 min`.
 fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
     let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
     let [median, last, lower, upper] = [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(minutes_text);

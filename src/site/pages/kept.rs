@@ -27,7 +27,7 @@ pub(super) fn kept(press: &Press<'_>, guide: &Guide, root: &str) -> Vec<KeptView
     .collect()
 }
 
-/// `every 187 h and 11 months (the middle of 5)`.
+/// `every 187 h and 11 months (5 spans in the log)`.
 fn text(press: &Press<'_>, kept: &Kept<'_>) -> String {
     let runs = kept.meters.iter().map(|by| format!("{} {}", plain_decimal(&by.run, 0), by.meter.unit.symbol()));
     let all: Vec<String> = runs.chain(std::iter::once(stretch(press, &kept.days))).collect();

@@ -3,7 +3,7 @@
 use super::{defects, guides};
 use crate::book::model::{Before, OCCASIONS};
 use crate::site::press::Press;
-use crate::site::view::{OccasionGroup, OccasionsPage};
+use crate::site::view::{DueRow, OccasionGroup, OccasionsPage};
 
 /// Fills the page of the occasions; one that calls for nothing is left out.
 #[must_use]
@@ -15,7 +15,7 @@ pub fn occasions(press: &Press<'_>) -> OccasionsPage {
         .map(|id| OccasionGroup {
             id: id.to_owned(),
             title: press.occasion_title(id),
-            jobs: guides::jobs(press, |job| job.guide.occasions.iter().any(|name| name.value == id), ""),
+            jobs: jobs(press, id),
             jobs_more: None,
             defects_more: None,
             defects: press
@@ -29,4 +29,12 @@ pub fn occasions(press: &Press<'_>) -> OccasionsPage {
         .filter(|group| !group.jobs.is_empty() || !group.defects.is_empty())
         .collect();
     OccasionsPage { occasions }
+}
+
+/// The jobs of an occasion; under its heading only the others that call for them need be said.
+fn jobs(press: &Press<'_>, id: &str) -> Vec<DueRow> {
+    let mut rows = guides::jobs(press, |job| job.guide.occasions.iter().any(|name| name.value == id), "");
+    let here = press.occasion(id, "").href;
+    rows.iter_mut().for_each(|row| row.due.occasions.retain(|occasion| occasion.href != here));
+    rows
 }

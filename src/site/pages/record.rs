@@ -109,7 +109,7 @@ fn counts(press: &Press<'_>, record: &Record<'_>) -> Vec<Fact> {
         row(press.words.text(&format!("record.basis.{word}")), from(basis))
     });
     let all = row(press.words.text("record.entries"), record.entries.len());
-    let papers = row(press.words.text("entry.on-file"), entries().filter(|entry| entry.paper_on_file).count());
+    let papers = row(press.words.text("record.with-paper"), entries().filter(|entry| entry.paper_on_file).count());
     let rest = by_whom.into_iter().chain(bases).chain([papers]).filter(|fact| fact.value != "0");
     std::iter::once(all).chain(rest).collect()
 }

@@ -1,7 +1,8 @@
 //! An entry of the boat's record, as far as it belongs to the system of the section.
 
 use super::record_plan::{Matter, RecordPlan, Shares, of_gear};
-use crate::book::model::{Entry, Finding, Grade, Guide, JobRef, PartUse, When};
+use crate::book::model::{Entry, Finding, FindingRef, Grade, Guide, JobRef, PartUse, When};
+use crate::reckon::Cleared;
 use crate::record::Recorded;
 use crate::site::figures;
 use crate::site::press::Press;
@@ -30,11 +31,15 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         let gear = finding.gear.as_ref().and_then(|name| of_gear(press.book, &name.value));
         gear.or_else(|| finding.guide.as_ref().and_then(|name| guide_system(&name.value)))
     };
-    let cleared = entry.clears.iter().filter_map(|clears| {
+    let link = |clears: &FindingRef| {
         let of = press.book.entry(&clears.entry)?;
         let finding = of.findings.get(clears.number.checked_sub(1)?)?;
         belongs(finding_system(finding)).then(|| Link { text: finding.what.clone(), href: here.plan.href(&clears.entry, here.page) })
-    });
+    };
+    let links = |followed: bool| {
+        let wanted = entry.clears.iter().filter(|clears| super::entry::follows(press, entry, clears) == followed);
+        wanted.filter_map(link).collect()
+    };
     let findings = entry.findings.iter().enumerate().filter(|(_, finding)| belongs(finding_system(finding)));
     let own = |list: &[String]| if first { list.to_vec() } else { Vec::new() };
     RecordEntry {
@@ -56,7 +61,8 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
             .map(|(fact, _)| fact)
             .collect(),
         findings: findings.map(|(at, finding)| found(press, here, entry, at + 1, finding)).collect(),
-        clears: cleared.collect(),
+        clears: links(false),
+        follows: links(true),
         except: own(&entry.except),
         left: own(&entry.left),
         notes: if first { notes(one) } else { None },
@@ -109,10 +115,11 @@ fn found(press: &Press<'_>, here: Here<'_>, entry: &Entry, number: usize, findin
     }
 }
 
-/// By which entry a finding was put right.
+/// By which entry a finding was cleared.
 pub(super) fn cleared(press: &Press<'_>, here: Here<'_>, entry: &Entry, number: usize) -> Option<RecordCleared> {
-    let by = press.cleared.get(&(entry.id.as_str(), number)).copied()?;
-    Some(RecordCleared { on: press.book_date(by.when.day()), by: title_link(press, here, by) })
+    let Cleared { by, followed, .. } = press.cleared.get(&(entry.id.as_str(), number)).copied()?;
+    let followed = followed.map(|one| Link { text: one.finding.what.clone(), href: here.plan.href(&by.id, here.page) });
+    Some(RecordCleared { on: press.book_date(by.when.day()), by: title_link(press, here, by), followed })
 }
 
 /// An entry by its title, as a link to its place in the record.

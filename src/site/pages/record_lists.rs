@@ -61,14 +61,15 @@ impl<'b> Listed<'b> {
     pub fn weights(&self, press: &Press<'_>) -> Lists {
         let bytes = escape::html_len;
         let finding = |listing: &Listing<'_>| {
-            let (entry, finding, by) = match listing {
-                Listing::Open(defect) => (defect.entry, defect.finding(), None),
-                Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by)),
+            let (entry, finding, by, followed) = match listing {
+                Listing::Open(defect) => (defect.entry, defect.finding(), None, None),
+                Listing::Cleared(cleared) => (cleared.entry, Some(cleared.finding), Some(cleared.by), cleared.followed),
             };
             let link = |entry: &Entry| bytes(&press.entry_title(entry)) + entry.id.len() + A_LINK;
             let titles: usize = [Some(entry), by].into_iter().flatten().map(link).sum();
             let limits = |finding: &Finding| finding.limits_use.as_deref().map_or(0, bytes);
-            titles + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
+            let followed = followed.map_or(0, |one| bytes(&one.finding.what));
+            titles + followed + finding.map_or(0, |finding| bytes(&finding.what) + limits(finding))
         };
         Lists {
             intervals: self.intervals.iter().map(|(job, _)| bytes(&job.guide.title)).collect(),
@@ -178,8 +179,13 @@ pub(super) fn finding(press: &Press<'_>, here: Here<'_>, listing: Listing<'_>) -
         Listing::Cleared(done) => (done.entry, done.finding.what.clone(), done.finding.grade.word(), Some((done.number, done.finding))),
     };
     let open = matches!(listing, Listing::Open(_));
+    let readings = match listing {
+        Listing::Open(defect) => defect.readings.iter().map(|reading| reading_words::outside(press, reading)).collect(),
+        Listing::Cleared(_) => Vec::new(),
+    };
     RecordFinding {
         what,
+        readings,
         grade_text: press.words.text(&format!("grades.{grade}")),
         before: seen.and_then(|(_, finding)| finding.before.as_ref()).filter(|_| open).map(|before| before_text(press, before)),
         limits_use: seen.and_then(|(_, finding)| finding.limits_use.clone()).filter(|_| open),

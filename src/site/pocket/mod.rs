@@ -185,7 +185,14 @@ fn index(from: &Ingredients<'_>) -> String {
         let places = sheet.found.places.iter().map(|place| Place { fragment: within(&place.fragment), ..place.clone() }).collect();
         files.extend(index.add(&Document { number, href: format!("#{}", sheet.id), places, ..sheet.found.clone() }));
     }
-    files.par_extend(index.finish(&Kind::ALL.map(|kind| from.theme.words.text(&format!("search.{}", kind.word())))).files());
+    files.par_extend(
+        index
+            .finish(
+                &Kind::ALL.map(|kind| from.theme.words.text(&format!("search.{}", kind.word()))),
+                &from.theme.words.text("search.small"),
+            )
+            .files(),
+    );
     inline(&files)
 }
 

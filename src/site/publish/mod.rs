@@ -205,8 +205,7 @@ pub(super) fn press<'b>(
     // The name of a file may say what is in it.
     let files = files.into_iter().filter(|_| edition == Edition::Crew).map(str::to_owned).collect();
     let banner = (!errors.is_empty()).then_some(Banner { files, errors: errors.len() });
-    let cleared: BTreeMap<(&str, usize), &crate::book::model::Entry> =
-        reckoning.cleared.iter().map(|cleared| ((cleared.entry.id.as_str(), cleared.number), cleared.by)).collect();
+    let cleared = reckoning.cleared_by_finding();
     let (users, defects) = (Users::new(reckoning.book), defects_by_guide(reckoning));
     let lookups = Lookups::default();
     Press { book: reckoning.book, reckoning, map, assets, words: &theme.words, edition, banner, cleared, defects, users, lookups }

@@ -8,10 +8,10 @@ use super::gather::Gathering;
 use super::packed::Packed;
 use super::postings::{MARKERS, push_lists};
 use super::table::{Lines, Table};
-use super::terms::{UNITS, letters};
+use super::terms::{UNITS, each_term, letters};
 use crate::site::interner::Interner;
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Largest file, in bytes. A search loads at most eight files of words and eight of texts: 288 KB.
@@ -96,9 +96,9 @@ impl Index {
     }
 
     /// Puts together what all threads have gathered. `kinds`: what the pages call a guide, an entry and so on, in the
-    /// order of [`Kind::ALL`].
+    /// order of [`Kind::ALL`]; `small`: words that are passed over in what is searched for.
     #[must_use]
-    pub fn finish(self, kinds: &[String; Kind::ALL.len()]) -> Finished {
+    pub fn finish(self, kinds: &[String; Kind::ALL.len()], small: &str) -> Finished {
         let gatherings = self.gatherings.into_iter().map(|gathering| unlock(gathering).into_parts());
         let (words, documents): (Vec<Interner>, Vec<Vec<Packed>>) = gatherings.unzip();
         let mut gathered: Vec<Gathered<'_>> = (words.iter().zip(documents))
@@ -117,6 +117,7 @@ impl Index {
             Shelf::ALL.iter().zip(self.counts).map(|(shelf, count)| (shelf.letter(), shelf.a_file(), count)).collect();
         let index = serde_json::json!({
             "kinds": kinds,
+            "small": terms_of(small),
             "shelves": shelves,
             "markers": MARKERS,
             "units": UNITS.into_iter().collect::<BTreeMap<_, _>>(),
@@ -127,6 +128,15 @@ impl Index {
         let index = File { name: "index".to_owned(), json: safe(index.to_string()) };
         Finished { terms, tails, texts, index }
     }
+}
+
+/// The words of a text, each once.
+fn terms_of(text: &str) -> BTreeSet<String> {
+    let mut terms = BTreeSet::new();
+    each_term(text, |term| {
+        terms.insert(term.to_owned());
+    });
+    terms
 }
 
 /// A word of one thread with the documents that it has there.

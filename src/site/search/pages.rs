@@ -2,10 +2,12 @@
 
 use super::document::{Document, Kind, Place};
 use super::plain::{plain_text, sentences};
+use super::terms::each_term;
 use crate::site::map::LogPagePlan;
 use crate::site::pages;
 use crate::site::press::Press;
 use crate::site::view::{Block, CautionView, EntryView, Fact, GuidePage, Link, StageView, StepView};
+use std::collections::HashSet;
 
 /// A guide: what it is and needs, its stages and steps.
 #[must_use]
@@ -33,6 +35,7 @@ pub fn guide(press: &Press<'_>, number: usize, page: &GuidePage) -> Document {
         place(&word("guide.figures"), "figures", sentences(torques.chain(values).chain(readings))),
         place(&word("guide.cautions"), "cautions", sentences(page.cautions.iter().map(caution_head))),
     ]);
+    places.push(place("", "", id_beside(&page.id, &page.title)));
     places.retain(|place| place.heading || !place.text.is_empty());
     Document {
         kind: Kind::Guide,
@@ -86,7 +89,7 @@ pub fn entry(plan: &LogPagePlan, number: usize, entry: &EntryView) -> Document {
     let mut text = vec![plain_text(&entry.notes.0)];
     text.extend(more);
     text.extend([&entry.left, &entry.except].into_iter().flatten().cloned());
-    text.extend([&entry.gear, &entry.parts, &entry.clears, &entry.papers].into_iter().flat_map(|list| links(list)));
+    text.extend([&entry.gear, &entry.parts, &entry.clears, &entry.follows, &entry.papers].into_iter().flat_map(|list| links(list)));
     text.extend([&entry.fitted, &entry.readings, &entry.meters].into_iter().flat_map(|list| facts(list)));
     text.extend(entry.system.iter().chain(&entry.reached).map(|link| link.text.clone()));
     text.extend([&entry.by, &entry.place, &entry.done_by, &entry.basis, &entry.time].into_iter().flatten().cloned());
@@ -112,17 +115,20 @@ pub fn entry(plan: &LogPagePlan, number: usize, entry: &EntryView) -> Document {
 pub fn things(press: &Press<'_>) -> Vec<Document> {
     let stores = pages::stores(press).stores.into_iter().map(|row| {
         let also = if row.also_fits.is_empty() { None } else { Some(row.also_fits.join(", ")) };
-        (Kind::Store, row.title, row.href, row.stowed.unwrap_or_default(), with("", [&row.part_number, &also]))
+        let text = with(&id_beside(&row.id, &row.title), [&row.part_number, &also]);
+        (Kind::Store, row.title, row.href, row.stowed.unwrap_or_default(), text)
     });
     let tools = pages::tools(press);
     let tools = tools
         .tools
         .into_iter()
         .chain(tools.other)
-        .map(|row| (Kind::Tool, row.title, row.href, row.stowed.unwrap_or_default(), String::new()));
+        .map(|row| (Kind::Tool, id_beside(&row.id, &row.title), row.title, row.href, row.stowed.unwrap_or_default()))
+        .map(|(kind, id, title, href, stowed)| (kind, title, href, stowed, id));
     let gear = pages::gear(press).groups.into_iter().flat_map(|group| group.gear).map(|row| {
         let system = row.system.map(|link| link.text).unwrap_or_default();
-        (Kind::Gear, row.title, row.href, system, with("", [&row.serial]))
+        let text = with(&id_beside(&row.id, &row.title), [&row.serial]);
+        (Kind::Gear, row.title, row.href, system, text)
     });
     let all = stores.chain(tools).chain(gear).enumerate();
     all.map(|(number, (kind, title, href, detail, text))| {
@@ -130,6 +136,17 @@ pub fn things(press: &Press<'_>) -> Vec<Document> {
         Document { kind, number: number_of(number), title, href, detail, places }
     })
     .collect()
+}
+
+/// An id that says more than its title: of gear titled "Emergency beacon" `epirb` may be what it is known by.
+fn id_beside(id: &str, title: &str) -> String {
+    let mut known = HashSet::new();
+    each_term(title, |term| {
+        known.insert(term.to_owned());
+    });
+    let mut says_more = false;
+    each_term(&id.replace('-', " "), |term| says_more |= !known.contains(term));
+    if says_more { id.to_owned() } else { String::new() }
 }
 
 fn number_of(number: usize) -> u32 {

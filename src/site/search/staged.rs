@@ -52,7 +52,7 @@ impl<'s> Indexing<'s> {
     /// The disk refuses.
     pub fn finish(self, press: &Press<'_>) -> Result<(), WriteError> {
         let kinds = Kind::ALL.map(|kind| press.words.text(&format!("search.{}", kind.word())));
-        self.index.finish(&kinds).files().try_for_each(|file| stage(self.staging, &file))
+        self.index.finish(&kinds, &press.words.text("search.small")).files().try_for_each(|file| stage(self.staging, &file))
     }
 
     fn add(&self, document: &Document) -> Result<(), WriteError> {

@@ -85,8 +85,31 @@ pub fn letters() -> impl Iterator<Item = (String, &'static str)> {
     LETTERS.into_iter().map(|(letter, folded)| (letter.to_string(), folded))
 }
 
-/// Hands every word of a text to `take`, as often as it stands there.
+/// What stands between the two figures of a range, in the languages of the words that ship.
+const BETWEEN: [&str; 6] = ["to", "and", "or", "bis", "und", "oder"];
+
+/// Hands every word of a text to `take`, as often as it stands there. The first figure of a range is found with the unit
+/// behind the second as well: `2.5 to 5 bar` is what somebody who looks for `2.5 bar` wants. Two figures that only follow each other
+/// may be one too: a word too many finds a text, one too few hides it.
 pub fn each_term(text: &str, mut take: impl FnMut(&str)) {
+    let mut first = String::new();
+    each_plain_term(text, |term| {
+        take(term);
+        let unit = term.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == '.');
+        if unit.is_empty() {
+            first.clear();
+            first.push_str(term);
+        } else if !first.is_empty() && !BETWEEN.contains(&term) {
+            if unit.len() < term.len() && self::unit(unit) == Some(unit) {
+                first.push_str(unit);
+                send(&first, &mut take);
+            }
+            first.clear();
+        }
+    });
+}
+
+fn each_plain_term(text: &str, mut take: impl FnMut(&str)) {
     let mut scanner = Scanner::default();
     let mut rest = text;
     while let Some(letter) = rest.chars().next() {
@@ -323,6 +346,12 @@ mod tests {
         for (text, expected) in table {
             assert_eq!(terms(&text), expected, "for {text:?}");
         }
+    }
+
+    #[test]
+    fn the_first_figure_of_a_range_has_its_unit_too() {
+        assert_eq!(terms("2.5 to 5.0 bar"), ["2.5", "to", "5.0bar", "2.5bar"]);
+        assert_eq!(terms("2.5..5 bar, 3 or more V"), ["2.5", "5bar", "2.5bar", "3", "or", "more", "v"]);
     }
 
     #[test]

@@ -60,7 +60,7 @@ fn made(guides: usize, entries: usize, documents: &[Document]) -> Vec<File> {
     let count = |count: usize| u32::try_from(count).expect("a number");
     let index = Index::new([count(guides), 0, count(entries)]);
     let mut files: Vec<File> = documents.par_iter().filter_map(|document| index.add(document)).collect();
-    files.par_extend(index.finish(&Kind::ALL.map(|kind| kind.word().to_owned())).files());
+    files.par_extend(index.finish(&Kind::ALL.map(|kind| kind.word().to_owned()), "how do I").files());
     files.sort_by(|a, b| a.name.cmp(&b.name));
     files
 }

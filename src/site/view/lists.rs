@@ -22,6 +22,8 @@ pub struct DefectView {
     pub grade: String,
     pub grade_text: String,
     pub what: String,
+    /// Readings outside their limits that the finding tells of.
+    pub readings: Vec<String>,
     pub found: DateView,
     /// The entry that found it.
     pub entry: Link,
@@ -197,15 +199,18 @@ pub struct DefectsPage {
     pub watch_more: Option<More>,
     /// Put right lately.
     pub cleared: Vec<ClearedView>,
+    /// Found again lately by the entry that cleared them.
+    pub followed: Vec<ClearedView>,
 }
 
-/// A defect that has been put right.
+/// A defect that has been cleared.
 #[derive(Debug, Clone, Serialize)]
 pub struct ClearedView {
     pub what: String,
     pub found: DateView,
     pub entry: Link,
     pub cleared_on: DateView,
+    /// The entry; of one that was found again, that finding.
     pub cleared_by: Link,
 }
 
@@ -267,8 +272,8 @@ pub struct SearchPage {
 pub struct ProblemView {
     pub severity: String,
     pub place: String,
-    pub message: String,
-    pub remedy: String,
+    pub message: Html,
+    pub remedy: Html,
 }
 
 #[derive(Debug, Clone, Serialize)]

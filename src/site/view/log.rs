@@ -31,6 +31,8 @@ pub struct FindingView {
     pub gear: Option<Link>,
     /// The entry that put it right.
     pub cleared: Option<Link>,
+    /// What the entry that cleared it found instead.
+    pub followed: Option<Link>,
 }
 
 /// Money spent, crew edition only.
@@ -64,6 +66,8 @@ pub struct EntryView {
     pub findings: Vec<FindingView>,
     /// Findings of earlier entries put right here.
     pub clears: Vec<Link>,
+    /// Findings of earlier entries that it clears, and found again.
+    pub follows: Vec<Link>,
     pub fitted: Vec<Fact>,
     pub except: Vec<String>,
     pub costs: Vec<CostView>,

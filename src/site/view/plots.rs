@@ -57,7 +57,7 @@ pub struct MeterDue {
 #[derive(Debug, Clone, Serialize)]
 pub struct KeptView {
     pub gear: Option<Link>,
-    /// `every 187 h and 11 months (the middle of 5)`.
+    /// `every 187 h and 11 months (5 spans in the log)`.
     pub text: String,
     /// `every 150 h (Engine hours), every 12 months`.
     pub rule: Option<String>,

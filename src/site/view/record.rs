@@ -71,6 +71,8 @@ pub struct RecordEntry {
     pub fitted: Vec<Fact>,
     pub findings: Vec<RecordFound>,
     pub clears: Vec<Link>,
+    /// Cleared by it, and found again.
+    pub follows: Vec<Link>,
     pub except: Vec<String>,
     pub left: Vec<String>,
     /// The public words of its notes, once.
@@ -99,11 +101,12 @@ pub struct RecordFound {
     pub cleared: Option<RecordCleared>,
 }
 
-/// By which entry a finding was put right.
+/// By which entry a finding was put right, or what that entry found instead.
 #[derive(Debug, Clone, Serialize)]
 pub struct RecordCleared {
     pub on: DateView,
     pub by: Link,
+    pub followed: Option<Link>,
 }
 
 /// A rule of a job beside what was kept of it.
@@ -123,6 +126,8 @@ pub struct RecordInterval {
 #[derive(Debug, Clone, Serialize)]
 pub struct RecordFinding {
     pub what: String,
+    /// Readings outside their limits that it tells of.
+    pub readings: Vec<String>,
     pub grade_text: String,
     /// Of one that waits: until when it should be put right.
     pub before: Option<String>,
