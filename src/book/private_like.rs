@@ -17,7 +17,7 @@ const FEW_WORDS: usize = 3;
 /// Places of all that looks like a mark and is none, in order.
 pub(super) fn lookalikes(text: &str) -> Vec<Range<usize>> {
     let mut found = Vec::new();
-    if text.len() <= WORD.len() - MOST_SLIPS || next_opening(text, 0).is_none() {
+    if text.len() <= WORD.len() - MOST_SLIPS || !holds_bracket(text) {
         return found;
     }
     let exact = marks(text);
@@ -43,6 +43,11 @@ pub(super) fn lookalikes(text: &str) -> Vec<Range<usize>> {
 /// Whether a text holds a character that nobody sees.
 pub(super) fn holds_unseen(text: &str) -> bool {
     text.contains(is_unseen)
+}
+
+/// Whether there is what opens or closes an attempt: most values of a book hold no such thing, and they are many.
+pub(super) fn holds_bracket(text: &str) -> bool {
+    text.bytes().any(|byte| matches!(byte, b'<' | b'>' | b'&' | b'[' | b'(' | b'{' | 0xc2 | 0xe2 | 0xef))
 }
 
 /// Where something begins that may be a bracket or a dash, or its first byte.
@@ -125,6 +130,9 @@ fn in_angles(lead: &str, inner: &str) -> Option<usize> {
 
 /// `[-- private --]`, `[/private]`.
 fn in_brackets(lead: &str, inner: &str, close: char) -> Option<usize> {
+    if !lead.contains(is_dash) && !lead.contains(is_slash) {
+        return None;
+    }
     let (word, tail) = one_word(inner)?;
     let closed = tail.find(close)?;
     let frame = &tail[..closed];

@@ -5,7 +5,7 @@
 
 use super::diagnostic::Notes;
 use super::private::marks;
-use super::private_like::lookalikes;
+use super::private_like::{holds_bracket, lookalikes};
 use super::source::Span;
 use std::ops::Range;
 
@@ -58,6 +58,9 @@ pub(super) fn in_value(notes: &mut Notes<'_>, span: Span, text: &str) {
 }
 
 fn places(text: &str) -> Vec<Range<usize>> {
+    if !holds_bracket(text) {
+        return Vec::new();
+    }
     let mut places = marks(text);
     places.extend(lookalikes(text));
     places.sort_by_key(|place| place.start);

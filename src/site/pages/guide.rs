@@ -192,7 +192,8 @@ fn unbroken(time: String) -> String {
 /// `By the log usually 1 h 45 min (done 5 times, half of them in 1 h 20 min to 2 h), last time 1 h 30 min`.
 fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
     let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
-    let [median, last, lower, upper] = [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(minutes_text);
+    let [median, last, lower, upper] =
+        [&times.median, &times.last, &times.lower_quartile, &times.upper_quartile].map(|time| unbroken(minutes_text(time)));
     let key = match times.count {
         1 => "guide.time-logged-once",
         // Quarters of fewer than four say nothing.
