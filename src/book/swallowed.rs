@@ -9,7 +9,7 @@ use super::mark::MARKS;
 use super::markdown::Placed;
 use super::model::Signal;
 use super::source::Span;
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag};
+use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 use std::collections::HashSet;
 use std::ops::Range;
 
@@ -172,17 +172,21 @@ impl Region {
 #[derive(Default)]
 struct Begun {
     as_it_looks: HashSet<usize>,
-    /// Headings of stages that stand inside a step, a list or a quote, where none begins.
+    /// Headings of stages that stand inside a step or a list, where none begins.
     nested: HashSet<usize>,
 }
 
 fn read_as_they_look(text: &str, events: &[Placed<'_>]) -> Begun {
     let mut begun = Begun::default();
     let mut depth = 0_usize;
+    // What is quoted is shown as it is, and nobody looks for a stage in it.
+    let mut quotes = 0_usize;
     for (event, range) in events {
         let place = || range.end - text[range.clone()].trim_start_matches([' ', '\t', '>']).len();
         match event {
-            Event::Start(Tag::Heading { level: HeadingLevel::H2, .. }) if depth > 0 => {
+            Event::Start(Tag::BlockQuote(_)) => quotes += 1,
+            Event::End(TagEnd::BlockQuote(_)) => quotes = quotes.saturating_sub(1),
+            Event::Start(Tag::Heading { level: HeadingLevel::H2, .. }) if depth > 0 && quotes == 0 => {
                 begun.nested.insert(place());
             }
             Event::Start(Tag::Item | Tag::Heading { .. }) => {
@@ -281,12 +285,7 @@ fn plain(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
 }
 
 fn nested(notes: &mut Notes<'_>, span: Span) {
-    notes.error(
-        STAGE,
-        span,
-        "this heading stands inside a step, a list or a quote, and begins no stage",
-        "put it at the beginning of its line",
-    );
+    notes.error(STAGE, span, "this heading stands inside a step or a list, and begins no stage", "put it at the beginning of its line");
 }
 
 fn indented(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
@@ -374,7 +373,8 @@ mod tests {
         case("1. Press\n   <kbd>F1</kbd>. {takes 5 min}\n", &[]);
         case("1. Pump.\n   ## Refill\n1. Fill.\n", &["2 ## swallowed-stage"]);
         case("1. Pump.\n\n   ## Refill\n\n   ### So\n", &["3 ## swallowed-stage"]);
-        case("> ## Refill\n\n- a\n  ## Drain\n", &["1 ## swallowed-stage", "4 ## swallowed-stage"]);
+        case("> ## Refill\n\n- a\n  ## Drain\n", &["4 ## swallowed-stage"]);
+        case("> The maker says:\n>\n> ## Refill\n>\n> - Fill.\n>   ## So\n\n## Do\n1. Do it.\n", &[]);
         case(" ## Refill\n1. Fill.\n", &[]);
     }
 
