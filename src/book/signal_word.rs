@@ -54,7 +54,7 @@ mod tests {
 
     #[test]
     fn other_words_mean_what_they_say() {
-        for word in ["NOTE", "ACTION", "TIP", "MORNING", "WASHING", "DAUER", "FINGER", "Warnning", "HINWEIS", "ACHTUNG", "TODO", ""] {
+        for word in ["NOTE", "ACTION", "TIP", "MORNING", "WASHING", "DAUER", "FINGER", "Warnning", "HINWEIS", "ACHTUNG", "AGAIN", ""] {
             case(word, None);
         }
     }

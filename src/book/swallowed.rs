@@ -344,10 +344,10 @@ mod tests {
     fn html_swallows_no_step_in_silence() {
         case("1. Pump.\n\n<br>\n2. Close.\n3. Take out.\n\n4. Back.\n", &["4 2. swallowed-step", "5 3. swallowed-step"]);
         case(
-            "1. Pump.\n\n<!-- todo\n\n2. Close.\n\n## Refill\n1. Fill.\n",
+            "1. Pump.\n\n<!-- wait\n\n2. Close.\n\n## Refill\n1. Fill.\n",
             &["5 2. swallowed-step", "7 ## swallowed-stage", "8 1. swallowed-step"],
         );
-        case("1. Pump.\n\n<!-- todo\n2. Close.\n\n<!-- done -->\n\n3. Back.\n", &["4 2. swallowed-step"]);
+        case("1. Pump.\n\n<!-- wait\n2. Close.\n\n<!-- done -->\n\n3. Back.\n", &["4 2. swallowed-step"]);
         case(
             "1. Pump.\n\n<details>\nShut it. {isolate seacock} {note}\n> WARNING: It floods.\n2) Close.\n</details>\n",
             &["4 {isolate seacock} mark-place", "5 WARNING: caution-word", "6 2) swallowed-step"],
@@ -364,7 +364,7 @@ mod tests {
         case("Text <!-- so\n2. far --> on\n", &[]);
         case("<div>\n<!-- 1. no -->\n</div>\n", &[]);
         case("1. Pump.\n\n<!-- a --> 2. Close.\n\n<!-- b\n--> 3. Back.\n", &["3 2. swallowed-step", "6 3. swallowed-step"]);
-        case("Text <!-- todo\n2. Close.\n<!-- x --> more\n", &["2 2. swallowed-step"]);
+        case("Text <!-- wait\n2. Close.\n<!-- x --> more\n", &["2 2. swallowed-step"]);
         case("<!-- a --> <!--\n2. b -->\n", &[]);
     }
 
