@@ -8,10 +8,10 @@ use super::gather::Gathering;
 use super::packed::Packed;
 use super::postings::{MARKERS, push_lists};
 use super::table::{Lines, Table};
-use super::terms::{UNITS, each_term, letters};
+use super::terms::{UNITS, letters, terms_of};
 use crate::site::interner::Interner;
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Largest file, in bytes. A search loads at most eight files of words and eight of texts: 288 KB.
@@ -128,15 +128,6 @@ impl Index {
         let index = File { name: "index".to_owned(), json: safe(index.to_string()) };
         Finished { terms, tails, texts, index }
     }
-}
-
-/// The words of a text, each once.
-fn terms_of(text: &str) -> BTreeSet<String> {
-    let mut terms = BTreeSet::new();
-    each_term(text, |term| {
-        terms.insert(term.to_owned());
-    });
-    terms
 }
 
 /// A word of one thread with the documents that it has there.

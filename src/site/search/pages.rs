@@ -2,12 +2,11 @@
 
 use super::document::{Document, Kind, Place};
 use super::plain::{plain_text, sentences};
-use super::terms::each_term;
+use super::terms::terms_of;
 use crate::site::map::LogPagePlan;
 use crate::site::pages;
 use crate::site::press::Press;
 use crate::site::view::{Block, CautionView, EntryView, Fact, GuidePage, Link, StageView, StepView};
-use std::collections::HashSet;
 
 /// A guide: what it is and needs, its stages and steps.
 #[must_use]
@@ -140,13 +139,7 @@ pub fn things(press: &Press<'_>) -> Vec<Document> {
 
 /// An id that says more than its title: of gear titled "Emergency beacon" `epirb` may be what it is known by.
 fn id_beside(id: &str, title: &str) -> String {
-    let mut known = HashSet::new();
-    each_term(title, |term| {
-        known.insert(term.to_owned());
-    });
-    let mut says_more = false;
-    each_term(&id.replace('-', " "), |term| says_more |= !known.contains(term));
-    if says_more { id.to_owned() } else { String::new() }
+    if terms_of(&id.replace('-', " ")).is_subset(&terms_of(title)) { String::new() } else { id.to_owned() }
 }
 
 fn number_of(number: usize) -> u32 {

@@ -6,6 +6,7 @@
 //! what is searched for; both are held against `tests/search-terms.json`. There is no stemming: it would
 //! have to know the language of each text. Beginnings of words are found instead.
 
+use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
@@ -107,6 +108,15 @@ pub fn each_term(text: &str, mut take: impl FnMut(&str)) {
             first.clear();
         }
     });
+}
+
+/// The words of a text, each once.
+pub fn terms_of(text: &str) -> BTreeSet<String> {
+    let mut terms = BTreeSet::new();
+    each_term(text, |term| {
+        terms.insert(term.to_owned());
+    });
+    terms
 }
 
 fn each_plain_term(text: &str, mut take: impl FnMut(&str)) {
