@@ -108,7 +108,7 @@ pub struct PublishArgs {
     pub despite_errors: bool,
 }
 
-/// List what is due, soon, open or without a record
+/// List what is overdue, due, soon, open or without a record
 ///
 /// With --passage: what is to be done before it, what falls due under way, and what expires before
 /// the return. Dates and amounts with `~` rest on estimates.
@@ -182,7 +182,7 @@ pub struct PlanArgs {
 ///
 /// Examples:
 ///   garboard survey
-///   garboard survey --explain caution-without-act
+///   garboard survey --explain never-due
 ///   garboard survey --record ~/handed-over/record.json
 ///   garboard survey --format json
 #[derive(Debug, ClapArgs)]

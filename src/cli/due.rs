@@ -151,10 +151,10 @@ fn pressing(out: &mut dyn Write, reckoning: &Reckoning<'_>, args: &DueArgs) -> i
     }
     match reckoning.jobs.iter().filter(|job| !args.all && job.is_unreckoned()).count() {
         0 => Ok(()),
-        1 => writeln!(out, "\n1 job goes by a meter that was read never or too seldom, so nobody can say when it is due: --all lists it"),
+        1 => writeln!(out, "\n1 job depends on a meter with too few readings, so nobody can say when it is due: --all lists it"),
         n => writeln!(
             out,
-            "\n{n} jobs go by meters that were read never or too seldom, so nobody can say when they are due: --all lists them"
+            "\n{n} jobs depend on meters with too few readings, so nobody can say when they are due: --all lists them"
         ),
     }
 }

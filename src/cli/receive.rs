@@ -106,7 +106,7 @@ fn take(args: &ReceiveArgs, held: &Held, wish: &Wish<'_>, agreed: &Receipt, out:
             }
             writeln!(
                 err,
-                "next: hold each guide against this boat and the maker's book, then write that day as its `checked:`, over hers where one stands"
+                "next: hold each guide against this boat and the maker's book, then write that day as its `checked:`, in place of the other boat's date where there is one"
             )?;
             Ok(true)
         }

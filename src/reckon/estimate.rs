@@ -52,7 +52,7 @@ fn compare(guide: &Guide, logged: &Times<'_>, findings: &mut Findings<'_>) {
     findings.advice(
         "estimate-off",
         guide.source.place(span),
-        format!("{said} {said_time}, and by the log it usually takes {logged_time} (done {} times)", logged.count),
+        format!("{said} {said_time}, and according to the log it usually takes {logged_time} (done {} times)", logged.count),
         remedy.to_owned(),
     );
 }

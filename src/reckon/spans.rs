@@ -29,7 +29,7 @@ pub struct RuleSpans<'b> {
     pub within: usize,
 }
 
-/// From one doing of a job to the next.
+/// From one time a job was done to the next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Span {
     pub from: Date,

@@ -1,4 +1,4 @@
-//! How long jobs really took, by the log.
+//! How long jobs really took, according to the log.
 //!
 //! Only entries that are about one job, finished, and once for one gear can say how long it takes;
 //! a sum over several jobs cannot be shared out. Quartiles are those of Hyndman and Fan's type 7.

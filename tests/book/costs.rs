@@ -74,7 +74,7 @@ fn many_years_stand_in_several_tables() {
 fn a_book_that_spent_nothing_says_so() {
     let page = Book::new().file("boat.yaml", "name: Test boat\n").published().text("site/costs.html");
     assert!(rows(&page).is_empty());
-    assert!(page.contains("Nothing was spent, by the log."), "{page}");
+    assert!(page.contains("Nothing was spent, according to the log."), "{page}");
 }
 
 /// The sum of a system in a year, as the demo book's page shows it in a currency's tables.

@@ -74,7 +74,7 @@ fn what_goes_by_a_meter_that_nobody_reads_is_not_passed_over() {
         .file("guides/engine/belt.md", job("Belt", "every: {engine: 100 h}\n"))
         .file("guides/engine/far.md", job("Far", "every: {engine: 100 h, calendar: 24 months}\n"))
         .file("log/2026/2026-05-01-a.md", entry("jobs: [belt, far]\ndate: 2026-05-01\n"));
-    let said = "1 job goes by a meter that was read never or too seldom, so nobody can say when it is due";
+    let said = "1 job depends on a meter with too few readings, so nobody can say when it is due";
     let run = book.run(["due", "--on", "2026-06-01"]).status(0);
     assert_eq!(run.stdout, format!("nothing needs attention as of 2026-06-01\n\n{said}: --all lists it\n"));
     assert!(!book.run(["due", "--all", "--on", "2026-06-01"]).status(0).stdout.contains(said));

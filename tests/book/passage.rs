@@ -297,12 +297,12 @@ fn each_passage_has_a_sheet_in_the_order_of_the_work() {
         "Before departure",
         "Due under way",
         "Expires before the return",
-        "Reckoned with",
+        "Figures used",
         "Not due by these figures",
     ];
     assert_eq!(texts(&sheet, "main h2"), parts);
     assert_eq!(texts(&sheet, "#_before .name"), ["Gas", "Look"]);
-    assert_eq!(texts(&sheet, "#_under-way .label"), ["Cannot be done under way: bring forward", "Can be done under way"]);
+    assert_eq!(texts(&sheet, "#_under-way .label"), ["Cannot be done under way: do before departure", "Can be done under way"]);
     assert_eq!(texts(&sheet, "#_under-way .state"), ["about 3 June 2026, about 11 June 2026", "about 4 June 2026"]);
     assert_eq!(texts(&sheet, "#_meters td"), ["about 261 h", "50 h 40 h and 25 % in reserve", "about 311 h"]);
     assert_eq!(texts(&sheet, "#_clear a"), ["Belt", "Round"]);

@@ -215,8 +215,8 @@ test("the draft of the entry holds what was done, and is forgotten when the entr
   await press(page, "To the end");
   await press(page, "Finish and make the entry");
   // How she was left in words of one's own stands until somebody says that it is back.
-  await page.getByRole("button", { name: "It is back" }).first().click();
-  await page.getByRole("button", { name: "It is back" }).click();
+  await page.getByRole("button", { name: "Opened, on or fitted again" }).first().click();
+  await page.getByRole("button", { name: "Opened, on or fitted again" }).click();
   const last = await page.evaluate(() => window.draft);
   assert.deepEqual([last.finished, last.reached, last.left, last.except], [true, null, [], []]);
   await page.evaluate(() => window.garboard.clearWork("oil-and-filter", null));
@@ -479,7 +479,7 @@ test("no view is wider than 320 px, its buttons are 44 px high, and axe finds no
       await look("step");
       await press(page, "Finding");
       await look("finding");
-      await press(page, "Leave it");
+      await press(page, "Cancel");
       await page.getByRole("button", { name: /^Break off/ }).click();
       await look("break off");
       await press(page, "Go on working");

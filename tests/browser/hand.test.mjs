@@ -46,8 +46,8 @@ test("a job finished with something off carries it on as a finding to be put rig
   await finishWithTheKeyOff(page);
   assert.match(await page.locator("#_panel").innerText(), /no longer listed as shut, off or apart/);
   const answers = await page.locator("#_panel button").allTextContents();
-  assert.ok(answers.indexOf("Not finished: make the entry") < answers.indexOf("It stays so: finish"), answers.join(", "));
-  await press(page, "It stays so: finish");
+  assert.ok(answers.indexOf("Not finished: make the entry") < answers.indexOf("Finish all the same"), answers.join(", "));
+  await press(page, "Finish all the same");
   const form = page.locator("dialog.form");
   await form.getByText("each line goes into the entry as a finding").waitFor();
   const entry = await entryOf(page);
@@ -85,7 +85,7 @@ test("a job that the log has open is gone on with where it was left", async () =
   await begin(page, STEERING);
   const panel = page.locator("#_panel");
   const told = await panel.innerText();
-  for (const line of ["Begun already, by the log", "8 November 2026", ...LEFT]) assert.ok(told.includes(line), `${line} is not in ${told}`);
+  for (const line of ["Begun already, according to the log", "8 November 2026", ...LEFT]) assert.ok(told.includes(line), `${line} is not in ${told}`);
   // High on the view: before the cautions and all else of the sheet.
   assert.ok((await panel.boundingBox()).y < (await page.locator("#cautions").boundingBox()).y);
   assert.ok((await panel.boundingBox()).y < 200);
@@ -251,7 +251,7 @@ test("a finding is seen to be noted, and an empty one is asked for", async () =>
 test("readings go by their titles, and boxes to tick are square", async () => {
   const { context, page } = await open(browser, phone);
   await finishWithTheKeyOff(page);
-  await press(page, "It stays so: finish");
+  await press(page, "Finish all the same");
   const form = page.locator("dialog.form");
   await form.getByLabel("Oil drained").waitFor();
   assert.equal(await form.getByText("oil-drained").count(), 0);

@@ -33,7 +33,7 @@ test("from the page to the log and back to the page", async () => {
   await form.getByText("Kept on this phone.").waitFor();
   const file = await saved(page, form, "good");
   assert.match(file, /2026-11-24-oil-and-filter\.md$/);
-  await form.getByText("look in your downloads").waitFor();
+  await form.getByText("check your downloads").waitFor();
   const written = readFileSync(file, "utf8");
   assert.equal(written, await text(form));
   assert.equal(
@@ -197,7 +197,7 @@ test("the share sheet is offered where it takes files", async () => {
   const { page, form, context } = await recording(DRAFT, {}, sheet);
   await make(form);
   await form.getByRole("button", { name: "Share" }).click();
-  await form.getByText("Handed on.").waitFor();
+  await form.getByText("Sent.").waitFor();
   const given = await page.evaluate(() => globalThis.sharedFile);
   assert.deepEqual(given, { name: "2026-11-24-oil-and-filter.txt", text: await text(form) });
   await context.close();

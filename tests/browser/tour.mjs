@@ -1,10 +1,12 @@
-// Makes the pictures of the README anew: GARBOARD_SITE=… node tour.mjs
+// Makes the pictures of the README anew, of a site published --on 2026-11-24: GARBOARD_SITE=… node tour.mjs
 import { mkdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { fileUrl, launch, open, setLight } from "./site.mjs";
+import { fileUrl, launch, open } from "./site.mjs";
 
 const to = fileURLToPath(new URL("./tour/", import.meta.url));
 mkdirSync(to, { recursive: true });
+// The pages count days from the reader's clock: any other would make other pictures.
+const today = new Date("2026-11-24T11:35Z");
 
 const shots = [
   { name: "state", page: "index.html", width: 1180, height: 1000, light: "day" },
@@ -42,8 +44,9 @@ async function record(page) {
 const browser = await launch();
 for (const { name, page: path, width, height, light, at, act } of shots) {
   const { context, page } = await open(browser, { viewport: { width, height }, deviceScaleFactor: 1 });
-  await setLight(context, light);
+  await page.clock.setFixedTime(today);
   await page.goto(fileUrl(path));
+  if (light === "night") await page.click("#_light");
   if (at) await page.evaluate((anchor) => document.querySelector(anchor).scrollIntoView({ behavior: "instant" }), at);
   if (act) await act(page);
   await page.waitForTimeout(400);
@@ -51,6 +54,7 @@ for (const { name, page: path, width, height, light, at, act } of shots) {
   await context.close();
 }
 const { context, page } = await open(browser, { viewport: { width: 794, height: 1123 } });
+await page.clock.setFixedTime(today);
 await page.goto(fileUrl("guides/oil-and-filter.html"));
 await page.emulateMedia({ media: "print" });
 await page.screenshot({ path: `${to}paper.png`, clip: { x: 0, y: 0, width: 794, height: 948 } });

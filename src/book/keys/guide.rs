@@ -22,7 +22,7 @@ const GUIDE_KEYS: &[KeySpec] = &[
     key("for", Shape::Refs, "The gear it is reckoned for, each by itself."),
     key("occasions", Shape::Refs, "The occasions that call for it."),
     key("routine", Shape::Flag, "True for a daily or weekly round, which is recorded but never overdue."),
-    key("notice", Shape::CalendarSpan, "How early to speak up, where a yard or a long lead is needed."),
+    key("notice", Shape::CalendarSpan, "How long before to warn, where a yard or a long lead is needed."),
     key("covers", Shape::Refs, "The jobs that count as done when this one is done."),
     key("crew", Shape::Count, "How many people are at hand; one unless given."),
     key("where", Shape::Choices(&["under-way", "at-anchor", "moored", "ashore"]), "Where it can be done."),

@@ -164,7 +164,7 @@ fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
     (signal, view)
 }
 
-/// How long the job takes: by its steps, by its front matter, by the log.
+/// How long the job takes: by its steps, by its front matter, according to the log.
 fn times(press: &Press<'_>, guide: &Guide, plan: Option<&Plan<'_>>) -> TimesView {
     // What waits in a circle has no plan, but what there is to do can be added up.
     let sums = plan.map_or_else(|| plan::sums(guide), |plan| plan.sums.clone());
@@ -189,7 +189,7 @@ fn unbroken(time: String) -> String {
     time.replace(' ', "\u{a0}")
 }
 
-/// `By the log usually 1 h 45 min (done 5 times, half of them in 1 h 20 min to 2 h), last time 1 h 30 min`.
+/// `According to the log usually 1 h 45 min (done 5 times, half of them in 1 h 20 min to 2 h), last time 1 h 30 min`.
 fn logged(press: &Press<'_>, times: &Times<'_>) -> String {
     let count = i64::try_from(times.count).unwrap_or(i64::MAX).to_string();
     let [median, last, lower, upper] =
