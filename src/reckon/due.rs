@@ -249,7 +249,7 @@ impl<'b> Bench<'_, 'b> {
         let state = RuleState::unknown(rule, true, counted_by(rule, gear));
         let fitted = gear_state.and_then(|state| state.fitted);
         let since = match rule.by {
-            RuleBy::Calendar(_) => fitted.or(self.in_service.map(certain)),
+            RuleBy::Calendar(_) => fitted.or(self.in_service.map(BookDate::on)),
             _ => fitted,
         };
         self.reckoned(state, since, |meter| {
@@ -294,8 +294,4 @@ fn shown_when_fitted(state: &GearState<'_>, meter: &MeterState<'_>) -> Option<Va
     }
     let shown = fitted.at.as_ref()?.in_unit(meter.meter.unit)?;
     Some(ValueOn { value: meter.made_continuous(&shown, fitted.on.date)?, estimated: false, about: false })
-}
-
-fn certain(date: Date) -> BookDate {
-    BookDate { date, about: false, precision: crate::book::date::Precision::Day }
 }
