@@ -78,7 +78,14 @@ struct MeterData<'b> {
 struct LastRead {
     /// As the counter showed it.
     value: String,
+    /// The value is only known about.
+    #[serde(skip_serializing_if = "is_false")]
+    about: bool,
+    /// A month or a year where no more is known.
     day: String,
+    /// The day is only known about.
+    #[serde(skip_serializing_if = "is_false")]
+    around: bool,
 }
 
 #[derive(Serialize)]
@@ -186,10 +193,12 @@ fn file(data: &BoatData<'_>) -> String {
 }
 
 fn meter<'b>(state: &MeterState<'b>) -> MeterData<'b> {
-    let last = state.readings.iter().rev().find(|reading| reading.used).map(|reading| {
+    let last = state.last_reading().map(|reading| {
         // Of a day on which the counter was replaced, what the new one began with.
         let shown = reading.replaced.unwrap_or(reading.shown);
-        LastRead { value: plain_decimal(&shown.value(), DECIMALS), day: reading.date.to_string() }
+        let day = reading.day();
+        let value = plain_decimal(&shown.value(), DECIMALS);
+        LastRead { value, about: reading.value_about, day: day.known(), around: day.about }
     });
     MeterData { id: &state.meter.id.value, title: &state.meter.title, unit: state.meter.unit.symbol(), last }
 }

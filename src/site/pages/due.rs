@@ -173,10 +173,10 @@ fn worded(press: &Press<'_>, rule: &Rule, by: &str, first: bool) -> String {
 fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView {
     RuleView {
         text: worded(press, rule.rule, &rule.by, rule.first),
-        remaining: rule.remaining.as_ref().map(|remaining| {
-            let text = remaining_text(press, remaining);
-            if press.reckoning.is_carried_on(&rule.by) { press.words.say("date.about", &[("date", &text)]) } else { text }
-        }),
+        remaining: rule
+            .remaining
+            .as_ref()
+            .map(|remaining| press.perhaps_about(remaining_text(press, remaining), press.reckoning.is_carried_on(&rule.by))),
         due_on: rule.due_on.map(|date| press.day(date)),
         lately: rule.due_on.zip(rule.due_on_90).map(|(date, lately)| {
             // The date of the rule that governs is the job's, and stands above.

@@ -82,14 +82,15 @@ fn ahead(due: &Due<'_, '_>, last: Option<(Date, Exact)>) -> Option<Point> {
 }
 
 fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> Option<PlotView> {
-    let (first, (last, value)) = (state.first()?, state.last()?);
+    let (first, last) = (state.first()?, state.last()?);
+    let (last_day, value) = last;
     let today = number(press.reckoning.on);
-    let horizon = numbered.iter().map(|point| point.0).fold(today.max(number(last)), f64::max);
+    let horizon = numbered.iter().map(|point| point.0).fold(today.max(number(last_day)), f64::max);
     let carried = state.rate_per_day.map(|rate| {
-        let from = (number(last), to_f64(&value));
+        let from = (number(last_day), to_f64(&value));
         (from, (horizon, from.1 + to_f64(&rate) * (horizon - from.0)))
     });
-    let since = number(last).min(today) - BACK.max(3.0 * (horizon - number(last)));
+    let since = number(last_day).min(today) - BACK.max(3.0 * (horizon - number(last_day)));
     let used = state.readings.iter().filter(|reading| reading.used).map(|reading| (number(reading.date), to_f64(&reading.continuous)));
     let mut points: Vec<Point> = used.collect();
     // One reading before the window stays, so that the line comes from somewhere.
@@ -100,16 +101,23 @@ fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> O
     }
     let meter = state.meter;
     let unit = meter.unit.symbol();
-    let amount = |value: &Exact| format!("{} {unit}", plain_decimal(value, 0));
+    // What a point rests on; of several readings on one day the largest, as the point does.
+    let read = |(date, value): (Date, Exact)| {
+        state.readings.iter().find(|reading| reading.used && reading.date == date && reading.continuous == value)
+    };
+    let month = |at: (Date, Exact)| press.perhaps_about(press.words.month(at.0), read(at).is_some_and(|reading| reading.day().about));
+    let amount = |at: (Date, Exact)| {
+        press.perhaps_about(format!("{} {unit}", plain_decimal(&at.1, 0)), read(at).is_some_and(|reading| reading.value_about))
+    };
     let mut said = vec![press.words.say(
         "plot.meter-label",
         &[
             ("title", &meter.title),
             ("n", &points.len().to_string()),
-            ("from", &press.words.month(first.0)),
-            ("to", &press.words.month(last)),
-            ("low", &amount(&first.1)),
-            ("high", &amount(&value)),
+            ("from", &month(first)),
+            ("to", &month(last)),
+            ("low", &amount(first)),
+            ("high", &amount(last)),
         ],
     )];
     if carried.is_some() {

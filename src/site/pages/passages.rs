@@ -103,8 +103,7 @@ fn job(press: &Press<'_>, on: &JobOnPassage<'_, '_>, root: &str) -> PassageJob {
     days.dedup();
     let shown = |day: &jiff::civil::Date| {
         let day = press.day(*day);
-        let text = if falls.estimated { press.words.say("date.about", &[("date", &day.text)]) } else { day.text };
-        DateView { text, about: falls.estimated, ..day }
+        DateView { text: press.perhaps_about(day.text, falls.estimated), about: falls.estimated, ..day }
     };
     let times = i64::try_from(falls.times).unwrap_or(i64::MAX);
     let by: Vec<String> = falls.by.iter().map(|by| press.counted_by(by)).collect();
@@ -131,7 +130,6 @@ fn clear(press: &Press<'_>, on: &JobOnPassage<'_, '_>, root: &str) -> Link {
 fn meter(press: &Press<'_>, trip: &Passage, course: &MeterCourse, root: &str) -> PassageMeter {
     let state = press.reckoning.meter(&course.meter);
     let counted = |value: Option<Exact>| value.and_then(|value| state?.as_counted(&value)).map(|value| press.metered(&value, course.unit));
-    let about = |amount: String| press.words.say("date.about", &[("date", &amount)]);
     let figure = match (&course.figure, reserve(trip)) {
         (Some(figure), Some(percent)) => press.words.say("passage.figure", &[("figure", figure.written()), ("percent", percent.written())]),
         (Some(figure), None) => figure.written().to_owned(),
@@ -140,9 +138,9 @@ fn meter(press: &Press<'_>, trip: &Passage, course: &MeterCourse, root: &str) ->
     };
     PassageMeter {
         meter: Link { text: press.counted_by(&course.meter), href: format!("{root}meters.html#{}", course.meter) },
-        start: counted(course.start).map(|start| if course.estimated { about(start) } else { start }),
+        start: counted(course.start).map(|start| press.perhaps_about(start, course.estimated)),
         runs: press.metered(&course.run, course.unit),
-        end: counted(course.end()).map(about),
+        end: counted(course.end()).map(|end| press.perhaps_about(end, true)),
         figure,
     }
 }

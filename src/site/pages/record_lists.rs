@@ -218,10 +218,11 @@ pub(super) fn gear(press: &Press<'_>, here: Here<'_>, state: &GearState<'_>) -> 
 pub(super) fn latest(press: &Press<'_>) -> Vec<Fact> {
     let told = press.reckoning.meters.iter().filter_map(|state| {
         let now = meters::now(press, state);
-        let day = now.read_on.map(|day| day.text).unwrap_or_default();
-        let mut value = press.words.say("record.read-on", &[("value", &now.value?), ("date", &day)]);
+        let day = now.read_on?;
+        let key = if day.about { "record.read-about" } else { "record.read-on" };
+        let mut value = press.words.say(key, &[("value", &now.value?), ("date", &day.text)]);
         // A counter that was put in later hides what the earlier ones ran.
-        let last = state.readings.iter().rev().find(|reading| reading.used)?;
+        let last = state.last_reading()?;
         if last.continuous != last.shown.value() {
             let total = format!("{} {}", plain_decimal(&last.continuous, 1), state.meter.unit.symbol());
             value = press.words.say("record.in-all", &[("value", &value), ("total", &total)]);
