@@ -201,7 +201,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
 }
 
 /// Id of the meter a rule goes by, or `calendar`; `own` where the gear has no meter.
-pub(super) fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
+#[must_use]
+pub fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
     match &rule.by {
         RuleBy::Calendar(_) => "calendar",
         RuleBy::Meter { meter, .. } => meter,

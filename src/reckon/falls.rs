@@ -98,7 +98,7 @@ impl Falls {
 /// Whether a job has to be done on the first day, or should have been done before.
 fn is_at_start(job: &JobState<'_>, course: &Course) -> bool {
     let due = job.due_on.is_some_and(|due_on| due_on <= course.start);
-    let before_passage = || job.guide.occasions.iter().any(|occasion| occasion.value == BEFORE_PASSAGE);
+    let before_passage = || job.guide.is_for_occasion(BEFORE_PASSAGE);
     due || matches!(job.state, State::NoRecord | State::Open) || (course.is_passage && before_passage())
 }
 

@@ -198,8 +198,8 @@ impl<'b> Press<'b> {
 
     /// Whole days from the day of the reckoning.
     #[must_use]
-    pub fn days_to(&self, date: Date) -> Option<i64> {
-        self.reckoning.on.until(date).ok().map(|span| i64::from(span.get_days()))
+    pub fn days_to(&self, date: Date) -> i64 {
+        self.reckoning.days_to(date)
     }
 
     /// `in 63 days`, `today`, `12 days ago`.

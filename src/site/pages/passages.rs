@@ -85,7 +85,7 @@ fn trip_view(press: &Press<'_>, state: &PassageState<'_, '_>) -> TripView {
     let reserve = reserve(trip).map(|percent| press.words.say("passage.reserve", &[("percent", percent.written())]));
     TripView {
         depart: press.day(state.course.start),
-        days_text: press.days_to(state.course.start).map(|days| press.days_text(days)),
+        days_text: Some(press.days_text(press.days_to(state.course.start))),
         returns: press.day(state.course.end),
         figures: [days, miles, reserve].into_iter().flatten().collect(),
         departed: trip.depart < press.reckoning.on,
