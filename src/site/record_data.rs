@@ -7,6 +7,7 @@ use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec}
 use crate::enter::record_of;
 use crate::quantity::{Figure, Unit, plain_decimal};
 use crate::reckon::{MeterState, Reckoning, StockState};
+use crate::site::escape;
 use crate::site::figures::reading_title;
 use serde::Serialize;
 
@@ -220,10 +221,7 @@ fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
 
 /// JSON in which no text can end the script it stands in.
 pub(super) fn json<T: Serialize>(data: &T) -> String {
-    let json = serde_json::to_string(data).unwrap_or_else(|_| "null".to_owned());
-    [('<', "\\u003c"), ('\u{2028}', "\\u2028"), ('\u{2029}', "\\u2029")]
-        .into_iter()
-        .fold(json, |json, (letter, escape)| if json.contains(letter) { json.replace(letter, escape) } else { json })
+    escape::script_json(serde_json::to_string(data).unwrap_or_else(|_| "null".to_owned()))
 }
 
 #[cfg(test)]
