@@ -15,6 +15,8 @@ use crate::quantity::{CalendarSpan, Exact};
 
 /// Most days of one job that are kept one by one.
 pub const MOST_DAYS: usize = 1_000;
+/// Days of one job that a list names one by one.
+const LISTED: usize = 4;
 /// Where the counting of one job stops.
 pub const MOST_TIMES: u64 = 100_000;
 
@@ -85,6 +87,16 @@ impl<'b> Reckoning<'b> {
 }
 
 impl Falls {
+    /// The first days that a list names one by one, each once, and whether there are more.
+    #[must_use]
+    pub fn first_days(&self) -> (Vec<Date>, bool) {
+        let mut days = self.days.clone();
+        days.dedup();
+        let more = days.len() > LISTED;
+        days.truncate(LISTED);
+        (days, more)
+    }
+
     fn add(&mut self, fall: &Fall<'_>, day: Date) {
         self.times += 1;
         self.days.push(day);
