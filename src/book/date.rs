@@ -22,6 +22,23 @@ pub struct BookDate {
 }
 
 impl BookDate {
+    /// A day that is known.
+    #[must_use]
+    pub fn on(date: Date) -> Self {
+        Self { date, about: false, precision: Precision::Day }
+    }
+
+    /// As much of it as is known: `~2021-05` is `2021-05`.
+    #[must_use]
+    pub fn known(&self) -> String {
+        let date = self.date;
+        match self.precision {
+            Precision::Day => date.to_string(),
+            Precision::Month => format!("{:04}-{:02}", date.year(), date.month()),
+            Precision::Year => format!("{:04}", date.year()),
+        }
+    }
+
     /// The last day that it can mean: `~2021-05` may be the end of May.
     #[must_use]
     pub fn last_day(&self) -> Date {
@@ -30,6 +47,16 @@ impl BookDate {
             Precision::Month => self.date.last_of_month(),
             Precision::Year => self.date.last_of_year(),
         }
+    }
+}
+
+/// As the book writes it: `2026-03-14`, `~2021-05`.
+impl fmt::Display for BookDate {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.about {
+            f.write_str("~")?;
+        }
+        f.write_str(&self.known())
     }
 }
 
@@ -79,7 +106,7 @@ pub fn parse_day(text: &str) -> Result<Date, DateError> {
 /// Another shape, an impossible day, or a month or year without the `~` that says "about".
 pub fn parse_book_date(text: &str) -> Result<BookDate, DateError> {
     let Some(rest) = text.strip_prefix('~') else {
-        return parse_day(text).map(|date| BookDate { date, about: false, precision: Precision::Day }).map_err(|mut problem| {
+        return parse_day(text).map(BookDate::on).map_err(|mut problem| {
             if matches!(pieces(text), Some((_, _, None))) {
                 problem.remedy = format!("write the day too, or `~{text}` if only about then is known");
             }
@@ -179,6 +206,14 @@ mod tests {
         assert_eq!((year.date, year.precision), (date(1998, 1, 1), Precision::Year));
         let problem = parse_book_date("2021-05").expect_err("needs a day");
         assert!(problem.remedy.contains("~2021-05"));
+    }
+
+    #[test]
+    fn a_day_is_written_as_it_was_read_and_known_without_its_tilde() {
+        for (text, known) in [("2026-03-14", "2026-03-14"), ("~2026-03-14", "2026-03-14"), ("~2021-05", "2021-05"), ("~1998", "1998")] {
+            let day = parse_book_date(text).expect("reads");
+            assert_eq!((day.to_string().as_str(), day.known().as_str()), (text, known));
+        }
     }
 
     #[test]

@@ -55,6 +55,13 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
+    /// A problem of a file as a whole, told at its beginning.
+    #[must_use]
+    pub fn of_file(path: &str, rule: &'static str, severity: Severity, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+        let place = Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 };
+        Self { rule, severity, place, message: message.into(), remedy: remedy.into() }
+    }
+
     /// Order in which problems are told: by file, then place, then gravity.
     fn key(&self) -> (&str, usize, usize, Severity, &str, &str) {
         (&self.place.file, self.place.line, self.place.column, self.severity, self.rule, &self.message)

@@ -2,7 +2,6 @@
 
 use super::diagnostic::{Diagnostic, Severity, nearest};
 use super::load::NoBook;
-use super::source::Place;
 use crate::disk;
 use std::borrow::Cow;
 use std::path::Path;
@@ -72,7 +71,7 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
             Ok(item) => item,
             Err(error) => {
                 let path = error.path().map(|path| inside(folder, path)).unwrap_or_default();
-                problems.push(problem(
+                problems.push(Diagnostic::of_file(
                     &path,
                     "unreadable",
                     Severity::Error,
@@ -84,7 +83,7 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
         };
         let path = inside(folder, item.path());
         if item.file_type().is_symlink() {
-            problems.push(problem(
+            problems.push(Diagnostic::of_file(
                 &path,
                 "link",
                 Severity::Warning,
@@ -98,7 +97,13 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
             continue;
         }
         if item.path().to_str().is_none() && item.file_name().to_str().is_none() {
-            problems.push(problem(&path, "file-name", Severity::Error, "the name of this file is not UTF-8", "give it a plain name"));
+            problems.push(Diagnostic::of_file(
+                &path,
+                "file-name",
+                Severity::Error,
+                "the name of this file is not UTF-8",
+                "give it a plain name",
+            ));
             continue;
         }
         match classify(&path) {
@@ -108,7 +113,7 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
                 found.push(Found { path, class, size });
             }
             Ok(None) => {}
-            Err((severity, message, remedy)) => problems.push(problem(&path, "misplaced", severity, message, remedy)),
+            Err((severity, message, remedy)) => problems.push(Diagnostic::of_file(&path, "misplaced", severity, message, remedy)),
         }
     }
     found.sort_by(|a, b| a.path.cmp(&b.path));
@@ -205,16 +210,6 @@ fn inside(folder: &Path, path: &Path) -> String {
         return inside.to_owned();
     }
     inside.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
-}
-
-fn problem(path: &str, rule: &'static str, severity: Severity, message: impl Into<String>, remedy: impl Into<String>) -> Diagnostic {
-    Diagnostic {
-        rule,
-        severity,
-        place: Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 },
-        message: message.into(),
-        remedy: remedy.into(),
-    }
 }
 
 #[cfg(test)]

@@ -11,7 +11,7 @@ use super::model::{Boat, Book, Entry, Guide, MeterRow, StoreItem, Tool};
 use super::node::{self, Node, Reading};
 use super::public::Withheld;
 use super::received;
-use super::source::{Place, Source, Span};
+use super::source::{Source, Span};
 use super::unlisted;
 use super::usual;
 use crate::disk;
@@ -128,13 +128,7 @@ pub fn load(folder: &Path) -> Result<Loaded, NoBook> {
 
 /// A problem of a file as a whole.
 fn whole_file(path: &str, rule: &'static str, message: impl Into<String>, remedy: impl Into<String>) -> Diagnostic {
-    Diagnostic {
-        rule,
-        severity: Severity::Error,
-        place: Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 },
-        message: message.into(),
-        remedy: remedy.into(),
-    }
+    Diagnostic::of_file(path, rule, Severity::Error, message, remedy)
 }
 
 /// A file that is there and cannot be read: it must not be missing without a word.

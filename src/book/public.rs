@@ -142,7 +142,7 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
     let hides_papers = super::keys::ENTRY.key("papers").is_some_and(|key| withheld.hides(key));
     for entry in book.entries.iter().filter(|_| hides_papers) {
         for paper in &entry.kept().papers {
-            for path in paths_of_paper(folder_of(entry.source.path()), &entry.id, &paper.value) {
+            for path in paths_of_paper(entry.source.folder(), &entry.id, &paper.value) {
                 files.remove(&path);
             }
         }
@@ -155,10 +155,6 @@ fn files(book: &Book, kept: &[&Entry], withheld: &Withheld) -> BTreeMap<String, 
     let hidden: BTreeSet<String> = private.chain(faulty).map(folder).filter(|own| !shown.contains(own)).collect();
     files.retain(|path, _| !path.match_indices('/').any(|(at, _)| path.get(..=at).is_some_and(|above| hidden.contains(above))));
     files
-}
-
-fn folder_of(path: &str) -> &str {
-    path.rsplit_once('/').map_or("", |(folder, _)| folder)
 }
 
 #[cfg(test)]

@@ -95,6 +95,12 @@ impl fmt::Debug for Source {
     }
 }
 
+/// The folder that a file stands in, inside the book: `guides/engine` for `guides/engine/oil.md`.
+#[must_use]
+pub fn folder_of(path: &str) -> &str {
+    path.rsplit_once('/').map_or("", |(folder, _)| folder)
+}
+
 impl Source {
     /// A file of the book: its path inside the book, and its text.
     #[must_use]
@@ -121,6 +127,12 @@ impl Source {
     #[must_use]
     pub fn path(&self) -> &str {
         &self.file.path
+    }
+
+    /// The folder it stands in, as [`folder_of`] has it.
+    #[must_use]
+    pub fn folder(&self) -> &str {
+        folder_of(self.path())
     }
 
     /// The path, shared with whoever keeps it.

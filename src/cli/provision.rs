@@ -127,8 +127,12 @@ fn text(out: &mut dyn Write, reckoning: &Reckoning<'_>, provision: &Provision<'_
     aligned(out, "", std::iter::once(head).chain(shown.iter().map(|line| cells(line))).map(Vec::from).collect())?;
     if provision.standing(Standing::Buy).next().is_some() {
         let mut total: Vec<String> = provision.total.iter().map(ToString::to_string).collect();
-        if provision.unpriced > 0 {
-            total.push(format!("{} without a price", provision.unpriced));
+        let no_price_known = provision.standing(Standing::Buy).all(|line| line.cost.is_none());
+        match provision.unpriced {
+            0 => {}
+            1 if no_price_known => total.push("no prices known (1 item)".to_owned()),
+            count if no_price_known => total.push(format!("no prices known ({count} items)")),
+            count => total.push(format!("{count} without a price")),
         }
         if !total.is_empty() {
             writeln!(out, "\ntotal: {}", total.join(", "))?;

@@ -1,7 +1,7 @@
 //! A new guide from nothing: keys of use with what they mean, hazards, three stages to fill in.
 
-use super::quoted;
 use super::suggest::needs_two;
+use super::{one_line, quoted};
 use crate::book::model::Hazard;
 use jiff::civil::Date;
 use serde::Deserialize;
@@ -62,10 +62,6 @@ pub fn skeleton(title: &str, on: Date, all: &[Hazard], suggested: &[&Hazard], wo
     let _ = writeln!(text, "{stages}");
     // A title of one stage stands right under the prose otherwise.
     text.replace("\n## ", "\n\n## ").replace("\n\n\n## ", "\n\n## ")
-}
-
-fn one_line(title: &str) -> String {
-    title.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The ids of all hazards as comment lines of at most about a hundred letters.

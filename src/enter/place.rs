@@ -1,6 +1,5 @@
 //! Where an entry belongs in the log: the folder of its year, a name of its day and its work.
 
-use crate::book::date::{BookDate, Precision};
 use crate::book::id::id_of;
 use crate::book::model::Entry;
 
@@ -37,17 +36,7 @@ pub fn spot_of(entry: &Entry) -> Spot {
     let job = entry.jobs.first().map(|job| id_of(&job.guide));
     let name = job.into_iter().chain(entry.work.first().map(|work| id_of(work))).find(|name| !name.is_empty());
     let name = name.unwrap_or_else(|| "note".to_owned());
-    Spot { year: format!("{:04}", day.date.year()), stem: format!("{}-{}", as_written(day), shortened(&name, LONGEST)) }
-}
-
-/// The day as exactly as it is known: `~2021-05` is `2021-05`.
-fn as_written(day: &BookDate) -> String {
-    let date = day.date;
-    match day.precision {
-        Precision::Day => date.to_string(),
-        Precision::Month => format!("{:04}-{:02}", date.year(), date.month()),
-        Precision::Year => format!("{:04}", date.year()),
-    }
+    Spot { year: format!("{:04}", day.date.year()), stem: format!("{}-{}", day.known(), shortened(&name, LONGEST)) }
 }
 
 /// As many whole words of an id as fit into so many bytes.

@@ -110,17 +110,6 @@ pub fn plain_day(text: &str, today: Date, german: bool) -> Result<BookDate, Date
     Ok(found)
 }
 
-/// A day as an entry spells it: `2026-03-14`, `~2021-05`.
-#[must_use]
-pub fn day_text(day: &BookDate) -> String {
-    let (date, about) = (day.date, if day.about { "~" } else { "" });
-    match day.precision {
-        Precision::Day => format!("{about}{date}"),
-        Precision::Month => format!("{about}{:04}-{:02}", date.year(), date.month()),
-        Precision::Year => format!("{about}{:04}", date.year()),
-    }
-}
-
 /// `2026-03-14`, `2021-05`, `2021`: the form of the format itself.
 fn is_numbers(said: &str) -> bool {
     said.starts_with(|letter: char| letter.is_ascii_digit()) && (said.contains('-') || whole_year(said).is_some())
@@ -234,13 +223,13 @@ mod tests {
     fn case(text: &str, expected: &str) {
         // Wednesday 25 November 2026.
         let day = plain_day(text, date(2026, 11, 25), false).unwrap_or_else(|problem| panic!("{text}: {problem}"));
-        assert_eq!(day_text(&day), expected, "for {text:?}");
+        assert_eq!(day.to_string(), expected, "for {text:?}");
     }
 
     #[track_caller]
     fn german(text: &str, expected: &str) {
         let day = plain_day(text, date(2026, 11, 25), true).unwrap_or_else(|problem| panic!("{text}: {problem}"));
-        assert_eq!(day_text(&day), expected, "for {text:?}");
+        assert_eq!(day.to_string(), expected, "for {text:?}");
     }
 
     #[track_caller]

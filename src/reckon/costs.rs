@@ -126,7 +126,7 @@ fn spent<'b>(book: &'b Book, entry: &'b Entry, order: &BTreeMap<&str, usize>) ->
         return Vec::new();
     }
     let jobs: Vec<&Guide> = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).collect();
-    let of_entry = place(systems_of(book, entry, &jobs), order);
+    let of_entry = place(systems_that_pay(book, entry, &jobs), order);
     let parts = kept.of_parts.iter().filter_map(|(at, cost)| {
         let part = entry.parts.get(*at)?;
         let of_part = jobs_that_use(&jobs, part).map(|guide| guide.system.as_str()).collect();
@@ -144,13 +144,13 @@ fn jobs_that_use<'j, 'b>(jobs: &'j [&'b Guide], part: &'j PartUse) -> impl Itera
     jobs.iter().copied().filter(|guide| guide.parts.iter().any(|used| used.item.value == part.item.value))
 }
 
-/// The systems of its jobs and the one it names; where there is neither, those of its gear.
-fn systems_of<'b>(book: &'b Book, entry: &'b Entry, jobs: &[&'b Guide]) -> BTreeSet<&'b str> {
+/// The systems that what an entry spent is told under: of its jobs and the one it names; only where there is neither, those of
+/// its gear. (`Book::systems_of` has those of its gear always.)
+fn systems_that_pay<'b>(book: &'b Book, entry: &'b Entry, jobs: &[&'b Guide]) -> BTreeSet<&'b str> {
     let mut systems: BTreeSet<&str> = jobs.iter().map(|guide| guide.system.as_str()).collect();
     systems.extend(entry.system.as_ref().map(|name| name.value.as_str()));
     if systems.is_empty() {
-        let gear = entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear));
-        systems.extend(gear.filter_map(|name| book.boat.gear(&name.value)?.system.as_ref()).map(|name| name.value.as_str()));
+        systems.extend(entry.gear_touched().filter_map(|name| book.system_of_gear(&name.value)));
     }
     systems
 }

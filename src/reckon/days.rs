@@ -6,15 +6,17 @@
 use jiff::Span;
 use jiff::civil::Date;
 
-use crate::quantity::CalendarSpan;
+use crate::quantity::{CalendarSpan, Exact};
 
 /// Days from 1970-01-01.
-pub(super) fn number(date: Date) -> i64 {
+#[must_use]
+pub fn number(date: Date) -> i64 {
     date.duration_since(jiff::civil::date(1970, 1, 1)).as_hours() / 24
 }
 
 /// Days from one date to another; below zero where the other is earlier.
-pub(super) fn between(from: Date, to: Date) -> i64 {
+#[must_use]
+pub fn between(from: Date, to: Date) -> i64 {
     number(to) - number(from)
 }
 
@@ -24,8 +26,21 @@ pub(super) fn later_by_days(date: Date, days: i64) -> Option<Date> {
 }
 
 /// The date of so many days from 1970-01-01. `None`: no calendar goes that far.
-pub(super) fn date_of(number: i64) -> Option<Date> {
+#[must_use]
+pub fn date_of(number: i64) -> Option<Date> {
     later_by_days(jiff::civil::date(1970, 1, 1), number)
+}
+
+/// Months of the mean length that those of the calendar have over its 400 years, in days.
+#[must_use]
+pub fn of_months(months: i32) -> Exact {
+    Exact::new(146_097 * i128::from(months), 4800)
+}
+
+/// A calendar interval in days, its months of the mean length.
+#[must_use]
+pub fn of_span(span: &CalendarSpan) -> Exact {
+    of_months(span.months()) + Exact::from_integer(span.days().into())
 }
 
 /// The date a calendar interval later: months first, then days.

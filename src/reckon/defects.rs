@@ -45,6 +45,16 @@ pub struct OutsideLimits<'b> {
     pub value: ReadingAt<'b>,
 }
 
+impl OutsideLimits<'_> {
+    /// Its limits as people say them: `limit at most 8 kg`, `limits 2.5 to 5.0 bar`.
+    #[must_use]
+    pub fn limits(&self) -> String {
+        let limits = self.spec.limits.as_ref();
+        let both = matches!(limits, Some(Figure::Range { low: Some(_), high: Some(_) }));
+        format!("{} {}", if both { "limits" } else { "limit" }, limits.map(said).unwrap_or_default())
+    }
+}
+
 impl<'b> Defect<'b> {
     /// What an entry writes under `clears` once it is put right: `2025-11-02-rig-check/1`. `None`:
     /// a reading, which the next one clears.

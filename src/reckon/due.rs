@@ -201,7 +201,8 @@ pub(super) fn judge<'b>(slot: &Slot<'b>, mut history: Vec<LastDone<'b>>, bench: 
 }
 
 /// Id of the meter a rule goes by, or `calendar`; `own` where the gear has no meter.
-pub(super) fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
+#[must_use]
+pub fn counted_by<'r>(rule: &'r Rule, gear: Option<&'r Gear>) -> &'r str {
     match &rule.by {
         RuleBy::Calendar(_) => "calendar",
         RuleBy::Meter { meter, .. } => meter,
@@ -249,7 +250,7 @@ impl<'b> Bench<'_, 'b> {
         let state = RuleState::unknown(rule, true, counted_by(rule, gear));
         let fitted = gear_state.and_then(|state| state.fitted);
         let since = match rule.by {
-            RuleBy::Calendar(_) => fitted.or(self.in_service.map(certain)),
+            RuleBy::Calendar(_) => fitted.or(self.in_service.map(BookDate::on)),
             _ => fitted,
         };
         self.reckoned(state, since, |meter| {
@@ -294,8 +295,4 @@ fn shown_when_fitted(state: &GearState<'_>, meter: &MeterState<'_>) -> Option<Va
     }
     let shown = fitted.at.as_ref()?.in_unit(meter.meter.unit)?;
     Some(ValueOn { value: meter.made_continuous(&shown, fitted.on.date)?, estimated: false, about: false })
-}
-
-fn certain(date: Date) -> BookDate {
-    BookDate { date, about: false, precision: crate::book::date::Precision::Day }
 }

@@ -15,6 +15,8 @@ use crate::quantity::{CalendarSpan, Exact};
 
 /// Most days of one job that are kept one by one.
 pub const MOST_DAYS: usize = 1_000;
+/// Days of one job that a list names one by one.
+const LISTED: usize = 4;
 /// Where the counting of one job stops.
 pub const MOST_TIMES: u64 = 100_000;
 
@@ -85,6 +87,16 @@ impl<'b> Reckoning<'b> {
 }
 
 impl Falls {
+    /// The first days that a list names one by one, each once, and whether there are more.
+    #[must_use]
+    pub fn first_days(&self) -> (Vec<Date>, bool) {
+        let mut days = self.days.clone();
+        days.dedup();
+        let more = days.len() > LISTED;
+        days.truncate(LISTED);
+        (days, more)
+    }
+
     fn add(&mut self, fall: &Fall<'_>, day: Date) {
         self.times += 1;
         self.days.push(day);
@@ -98,7 +110,7 @@ impl Falls {
 /// Whether a job has to be done on the first day, or should have been done before.
 fn is_at_start(job: &JobState<'_>, course: &Course) -> bool {
     let due = job.due_on.is_some_and(|due_on| due_on <= course.start);
-    let before_passage = || job.guide.occasions.iter().any(|occasion| occasion.value == BEFORE_PASSAGE);
+    let before_passage = || job.guide.is_for_occasion(BEFORE_PASSAGE);
     due || matches!(job.state, State::NoRecord | State::Open) || (course.is_passage && before_passage())
 }
 

@@ -7,6 +7,7 @@ use jiff::civil::Date;
 
 use super::days;
 use super::exact::{ceil, minus, over, plus, times, whole};
+use crate::book::date::BookDate;
 use crate::book::model::{Entry, Meter};
 use crate::quantity::{Exact, Number};
 
@@ -20,12 +21,22 @@ pub struct Reading<'b> {
     pub continuous: Exact,
     /// The value or the day is only known about.
     pub about: bool,
+    /// The value is only known about, whatever the day.
+    pub value_about: bool,
     /// First value of the counter that was put in on this day.
     pub replaced: Option<&'b Number>,
     /// The entry it stands in; `None`: a row of `meters.csv`.
     pub entry: Option<&'b Entry>,
     /// `false`: the counter would run backwards, so the reckoning leaves it out.
     pub used: bool,
+}
+
+impl Reading<'_> {
+    /// Its day as the crew wrote it, which may be a month or a year; a row of `meters.csv` has an exact one.
+    #[must_use]
+    pub fn day(&self) -> BookDate {
+        self.entry.map_or_else(|| BookDate::on(self.date), |entry| *entry.when.day())
+    }
 }
 
 /// What is reckoned with: one value a day, never falling.
@@ -85,6 +96,12 @@ impl<'b> MeterState<'b> {
         state.rate_per_day = state.rate_over(365, true);
         state.rate_90 = state.rate_over(90, false);
         state
+    }
+
+    /// The last reading that is reckoned with.
+    #[must_use]
+    pub fn last_reading(&self) -> Option<&Reading<'b>> {
+        self.readings.iter().rfind(|reading| reading.used)
     }
 
     /// The latest day with a reading that is reckoned with, and its continuous value.

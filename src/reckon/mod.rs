@@ -8,7 +8,7 @@ mod as_of;
 mod continuous;
 mod costs;
 mod course;
-mod days;
+pub mod days;
 mod defects;
 mod due;
 mod estimate;
@@ -20,6 +20,7 @@ mod isolated;
 mod kept;
 mod line;
 mod meters;
+mod occasion;
 mod packs;
 mod passage;
 mod places;
@@ -52,7 +53,7 @@ use crate::quantity::{CalendarSpan, Exact};
 pub use costs::{CostPlace, Costs, CurrencyCosts, Sum, SystemCosts};
 pub use course::{Course, MeterCourse};
 pub use defects::{Cleared, Defect, Followed, OutsideLimits, Seen};
-pub use due::{JobState, State};
+pub use due::{JobState, State, counted_by};
 pub use falls::{Falls, MOST_DAYS, MOST_TIMES};
 pub use gear::GearState;
 pub use history::LastDone;
@@ -60,6 +61,7 @@ pub use isolated::StillIsolated;
 pub use kept::{Kept, KeptByMeter};
 pub use line::{Line, student_t};
 pub use meters::{MeterState, Reached, Reading, ValueOn};
+pub use occasion::ForOccasion;
 pub use passage::{JobOnPassage, OnPassage, PassageState, UnderWay, passage};
 pub use provision::{Ahead, DAYS_AHEAD, Need, Provision, ProvisionLine, Remark, Standing, Use};
 pub use readings::{ReadingAt, ReadingHistory, is_outside};
@@ -191,9 +193,7 @@ impl<'b> Reckoning<'b> {
     /// Jobs as a list shows them: by state, then by date, then by title and gear.
     #[must_use]
     pub fn by_urgency(&self) -> Vec<&JobState<'b>> {
-        let mut jobs: Vec<&JobState<'b>> = self.jobs.iter().collect();
-        jobs.sort_by(|a, b| urgency(a).cmp(&urgency(b)));
-        jobs
+        by_urgency(self.jobs.iter())
     }
 
     /// The jobs of a guide, one for each gear it is for.
@@ -218,6 +218,12 @@ impl<'b> Reckoning<'b> {
     #[must_use]
     pub fn day_after(&self, span: &CalendarSpan) -> Option<Date> {
         days::later_by(self.on, span)
+    }
+
+    /// Days from the day of the reckoning to another; below zero where that is earlier.
+    #[must_use]
+    pub fn days_to(&self, date: Date) -> i64 {
+        days::between(self.on, date)
     }
 
     /// The meter of an id.
@@ -248,6 +254,12 @@ impl<'b> Reckoning<'b> {
     pub fn left(&self) -> impl Iterator<Item = &'b Entry> {
         self.open.iter().filter(|entry| !entry.left.is_empty()).copied()
     }
+}
+
+fn by_urgency<'r, 'b>(jobs: impl Iterator<Item = &'r JobState<'b>>) -> Vec<&'r JobState<'b>> {
+    let mut jobs: Vec<&JobState<'b>> = jobs.collect();
+    jobs.sort_by(|a, b| urgency(a).cmp(&urgency(b)));
+    jobs
 }
 
 fn urgency<'j>(job: &'j JobState<'_>) -> impl Ord + use<'j> {

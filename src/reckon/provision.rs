@@ -206,8 +206,7 @@ impl<'b> Reckoning<'b> {
             Ahead::Until(until) => Course::at_use_rates(self, until),
             Ahead::Passage(passage) => Course::of_passage(self, passage),
             Ahead::Occasion(id) => {
-                let names = |job: &JobState<'b>| job.guide.occasions.iter().any(|name| name.value == id);
-                return self.provision_by(ahead, self.on, |job| u64::from(names(job)));
+                return self.provision_by(ahead, self.on, |job| u64::from(job.guide.is_for_occasion(id)));
             }
         };
         self.provision_by(ahead, course.end, |job| self.falls(job, &course).times)

@@ -21,6 +21,9 @@ pub struct RuleSpans<'b> {
     pub rule: &'b Rule,
     /// What it counts by; `None`: the calendar.
     pub meter: Option<&'b Meter>,
+    /// What the rule allows, as its spans are counted: in the meter's unit, or in days, where a month
+    /// has its mean length. Whether a span was within is judged on the calendar itself.
+    pub allowed: Exact,
     /// Oldest first.
     pub spans: Vec<Span>,
     /// Spans at whose ends the meter was not read.
@@ -75,19 +78,19 @@ impl<'b> Reckoning<'b> {
     }
 
     fn by_rule(&self, job: &JobState<'b>, rule: &'b Rule, stretches: &[(Date, Date)]) -> Option<RuleSpans<'b>> {
-        let (meter, spans): (Option<&'b Meter>, Vec<Span>) = match &rule.by {
+        let (meter, allowed, spans): (Option<&'b Meter>, Exact, Vec<Span>) = match &rule.by {
             RuleBy::Calendar(interval) => {
                 let span = |&(from, to): &(Date, Date)| {
                     let within = days::later_by(from, interval).is_none_or(|last| to <= last);
                     Span { from, to, length: whole(days::between(from, to)), within }
                 };
-                (None, stretches.iter().map(span).collect())
+                (None, days::of_span(interval), stretches.iter().map(span).collect())
             }
             RuleBy::Meter { meter, interval } => by_meter(self.meter(meter)?, interval, stretches)?,
             RuleBy::Own { interval } => by_meter(self.meter(&job.gear?.meter.as_ref()?.value)?, interval, stretches)?,
         };
         let within = spans.iter().filter(|span| span.within).count();
-        Some(RuleSpans { rule, meter, unread: stretches.len() - spans.len(), spans, within })
+        Some(RuleSpans { rule, meter, allowed, unread: stretches.len() - spans.len(), spans, within })
     }
 }
 
@@ -96,12 +99,12 @@ fn by_meter<'b>(
     state: &MeterState<'b>,
     interval: &crate::quantity::Quantity,
     stretches: &[(Date, Date)],
-) -> Option<(Option<&'b Meter>, Vec<Span>)> {
+) -> Option<(Option<&'b Meter>, Exact, Vec<Span>)> {
     let allowed = interval.in_unit(state.meter.unit)?;
     let read = |day: Date| state.value_on(day).filter(|value| !value.estimated).map(|value| value.value);
     let span = |&(from, to): &(Date, Date)| {
         let length = minus(&read(to)?, &read(from)?)?;
         Some(Span { from, to, length, within: length <= allowed })
     };
-    Some((Some(state.meter), stretches.iter().filter_map(span).collect()))
+    Some((Some(state.meter), allowed, stretches.iter().filter_map(span).collect()))
 }

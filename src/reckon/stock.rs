@@ -35,6 +35,12 @@ impl Held {
         }
     }
 
+    /// What a job uses of a part; without an amount one piece.
+    #[must_use]
+    pub fn used(part: &PartUse) -> Self {
+        part.amount.as_ref().map_or(Self { value: whole(1), unit: None }, Self::of)
+    }
+
     /// The value in another unit. `None`: they do not measure the same.
     #[must_use]
     pub fn in_unit(&self, unit: Option<Unit>) -> Option<Exact> {
@@ -120,6 +126,14 @@ impl StockState<'_> {
     #[must_use]
     pub fn usable(&self) -> Option<Held> {
         self.aboard.map(|held| Held { value: held.value.max(whole(0)), unit: held.unit })
+    }
+
+    /// What is lacking of an amount, in its unit. `None`: nothing is, or nobody can say.
+    #[must_use]
+    pub fn lacking(&self, needed: &Held) -> Option<Held> {
+        let there = self.usable()?.in_unit(needed.unit)?;
+        let value = minus(&needed.value, &there).filter(|value| *value > whole(0))?;
+        Some(Held { value, unit: needed.unit })
     }
 }
 

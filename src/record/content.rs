@@ -1,7 +1,6 @@
 //! What the record says of an entry: its public keys as the crew wrote them, and its notes.
 
 use super::pictures::{Hashes, paths};
-use crate::book::date::{BookDate, Precision};
 use crate::book::markdown;
 use crate::book::model::{Before, Book, Entry, Finding, JobRef, MeterValue, PartUse, ReadingValue, Renewal, When};
 use crate::book::private::without_tags;
@@ -94,7 +93,7 @@ pub(super) fn normal(text: Cow<'_, str>) -> Cow<'_, str> {
 /// What an entry of the public book says. `notes` are [those](notes) of the entry.
 pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: Cow<'b, str>, pictures: &'b Hashes) -> Content<'b> {
     let started = match &entry.when {
-        When::Finished { started, .. } => Some(day(started)),
+        When::Finished { started, .. } => Some(started.to_string()),
         When::On(_) | When::Open { .. } => None,
     };
     let shown = paths(book, entry).into_iter().map(|path| pictures.get(&path).map_or("missing", String::as_str));
@@ -106,7 +105,7 @@ pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: Cow<'b, str>, pict
         .texts("by", kept.by.iter().map(String::as_str))
         .texts("clears", entry.clears.iter().map(|one| format!("{}/{}", one.entry, one.number)))
         .list("costs", costs)
-        .text("date", day(entry.when.day()))
+        .text("date", entry.when.day().to_string())
         .text_if("done-by", entry.done_by.map(|by| by.word()))
         .text("entry", entry.id.as_str())
         .texts("except", entry.except.iter().map(String::as_str))
@@ -129,17 +128,6 @@ pub(super) fn of<'b>(book: &'b Book, entry: &'b Entry, notes: Cow<'b, str>, pict
         .text_if("system", entry.system.as_ref().map(|name| name.value.as_str()))
         .text_if("time", entry.time.map(|time| time.iso8601()))
         .texts("work", entry.work.iter().map(String::as_str))
-}
-
-/// As the book writes it: `2026-03-14`, `~2021-05`.
-pub(super) fn day(date: &BookDate) -> String {
-    let (year, month) = (date.date.year(), date.date.month());
-    let day = match date.precision {
-        Precision::Day => date.date.to_string(),
-        Precision::Month => format!("{year:04}-{month:02}"),
-        Precision::Year => format!("{year:04}"),
-    };
-    if date.about { format!("~{day}") } else { day }
 }
 
 fn job(job: &JobRef) -> Cow<'_, str> {

@@ -1,7 +1,6 @@
 //! The record as JSON: what each entry says with its fingerprint, and beside it what explains it.
 
 use super::canonical::{write_content, write_text};
-use super::content::day;
 use super::pieces::write_lines;
 use super::{Record, Recorded};
 use crate::reckon::{Cleared, Reckoning};
@@ -66,7 +65,7 @@ fn write_line(record: &Record<'_>, one: &Recorded<'_>, cleared: &[&Cleared<'_>],
         out.extend_from_slice(if at == 0 { b"{\"finding\":" } else { b",{\"finding\":" });
         out.extend_from_slice(cleared.number.to_string().as_bytes());
         write_pair(",\"by\":", &cleared.by.id, out);
-        write_pair(",\"date\":", &day(cleared.by.when.day()), out);
+        write_pair(",\"date\":", &cleared.by.when.day().to_string(), out);
         if let Some(reference) = cleared.followed_reference() {
             write_pair(",\"followed_by\":", &reference, out);
         }

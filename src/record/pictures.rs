@@ -30,7 +30,7 @@ pub fn hashes(folder: &Path, book: &Book, entries: &[&Entry]) -> (Hashes, Vec<Di
 
 /// Paths in the book of the pictures that an entry shows, in order.
 pub(super) fn paths(book: &Book, entry: &Entry) -> Vec<String> {
-    let folder = entry.source.path().rsplit_once('/').map_or("", |(folder, _)| folder);
+    let folder = entry.source.folder();
     let inside = entry.pictures.iter().filter_map(|picture| match resolve(folder, &picture.path.value) {
         Target::Inside { path, .. } if book.files.contains_key(&path) => Some(path),
         _ => None,

@@ -136,7 +136,7 @@ pub fn left_behind(book: &Book, lent: &Book) -> (BTreeSet<String>, BTreeSet<Stri
     let mut guides = BTreeSet::new();
     let mut files = BTreeSet::new();
     for guide in &lent.guides {
-        let folder = guide.source.path().rsplit_once('/').map_or("", |(folder, _)| folder);
+        let folder = guide.source.folder();
         for link in &guide.outline.links {
             let Target::Inside { path, .. } = resolve(folder, &link.target.value) else { continue };
             match book.guides.iter().find(|known| known.source.path() == path) {

@@ -4,6 +4,7 @@
 //! It stands in the file as JSON, in a script element that no browser runs. Nothing of it comes from the
 //! log, and nothing of it says what is aboard, where it lives or what it cost.
 
+use crate::site::escape;
 use serde::de::Error as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
@@ -155,8 +156,7 @@ fn from_base64<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<u8>, D:
 #[must_use]
 pub fn block(held: &Held) -> String {
     // Only a map with keys that are no texts could fail, and there is none.
-    let json = serde_json::to_string(held).unwrap_or_default();
-    let json = json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029");
+    let json = escape::script_json(serde_json::to_string(held).unwrap_or_default());
     format!("<script type=\"application/json\" id=\"{BLOCK_ID}\">{json}</script>")
 }
 

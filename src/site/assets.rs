@@ -12,7 +12,7 @@ use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::id_of;
 use crate::book::load::unreadable;
 use crate::book::model::{Book, Entry};
-use crate::book::source::Place;
+use crate::book::source::folder_of;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -81,11 +81,11 @@ fn pictures_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
         }
     };
     for guide in &book.guides {
-        let folder = folder_of(guide.source.path());
+        let folder = guide.source.folder();
         guide.outline.pictures.iter().for_each(|picture| add(folder, &picture.path.value));
     }
     for entry in entries {
-        let folder = folder_of(entry.source.path());
+        let folder = entry.source.folder();
         entry.pictures.iter().for_each(|picture| add(folder, &picture.path.value));
     }
     paths
@@ -123,15 +123,7 @@ fn papers_of(book: &Book, entries: &[&Entry]) -> BTreeSet<String> {
 /// The file of a paper: in the folder of its entry, or beside the entry.
 #[must_use]
 pub fn paper_path(book: &Book, entry: &Entry, written: &str) -> Option<String> {
-    crate::book::check::paths_of_paper(folder_of(entry.source.path()), &entry.id, written)
-        .into_iter()
-        .find(|path| book.files.contains_key(path))
-}
-
-/// The folder that a file stands in, inside the book.
-#[must_use]
-pub fn folder_of(path: &str) -> &str {
-    path.rsplit_once('/').map_or("", |(folder, _)| folder)
+    crate::book::check::paths_of_paper(entry.source.folder(), &entry.id, written).into_iter().find(|path| book.files.contains_key(path))
 }
 
 enum Made {
@@ -192,13 +184,7 @@ fn read(folder: &Path, path: &str) -> Result<Vec<u8>, Box<Diagnostic>> {
 }
 
 fn trouble(path: &str, message: impl Into<String>, remedy: impl Into<String>) -> Box<Diagnostic> {
-    Box::new(Diagnostic {
-        rule: "picture",
-        severity: Severity::Warning,
-        place: Place { file: path.to_owned(), line: 1, column: 1, excerpt: String::new(), mark: 0..0 },
-        message: message.into(),
-        remedy: remedy.into(),
-    })
+    Box::new(Diagnostic::of_file(path, "picture", Severity::Warning, message, remedy))
 }
 
 fn short_hash(bytes: &[u8]) -> String {

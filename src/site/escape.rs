@@ -69,6 +69,17 @@ pub fn url(target: &str) -> String {
     out
 }
 
+/// JSON that is harmless in a script that stands in a page: no text in it can end the element or begin a
+/// comment, nor is anything in it a line end to a script. It reads as the same JSON.
+#[must_use]
+pub fn script_json(json: String) -> String {
+    // One at a time: each is looked for by many bytes at once.
+    if !['<', '\u{2028}', '\u{2029}'].into_iter().any(|letter| json.contains(letter)) {
+        return json;
+    }
+    json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+}
+
 /// The bytes of a text once it is escaped by [`html`].
 #[must_use]
 pub fn html_len(text: &str) -> usize {
@@ -88,6 +99,22 @@ mod tests {
         for text in ["", "<a href=\"x\">'&", "plain, 7 °C"] {
             assert_eq!(super::html_len(text), super::html(text).len());
         }
+    }
+
+    #[test]
+    fn json_in_a_script_neither_ends_it_nor_breaks_its_lines() {
+        #[track_caller]
+        fn case(text: &str, expected: &str) {
+            let safe = super::script_json(serde_json::json!([text]).to_string());
+            assert_eq!(safe, expected);
+            assert_eq!(serde_json::from_str::<Vec<String>>(&safe).expect("JSON"), [text]);
+        }
+        case("7 °C, > 3", r#"["7 °C, > 3"]"#);
+        case("</script><!-- \"x\"", r#"["\u003c/script>\u003c!-- \"x\""]"#);
+        case("a\u{2028}b\u{2029}c", r#"["a\u2028b\u2029c"]"#);
+        // A backslash of the text stays one: what stands before it is escaped by the JSON itself.
+        case("\\<", r#"["\\\u003c"]"#);
+        assert_eq!(super::script_json(String::new()), "");
     }
 
     #[test]

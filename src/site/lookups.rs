@@ -1,6 +1,6 @@
 //! What many pages ask of the whole reckoning: found when it is first asked for, once for all of them.
 
-use crate::book::model::{Book, Entry};
+use crate::book::model::Entry;
 use crate::reckon::{JobState, Reckoning};
 use std::collections::{HashMap, HashSet};
 use std::sync::OnceLock;
@@ -20,7 +20,7 @@ impl<'b> Lookups<'b> {
         let table = self.entries_of_systems.get_or_init(|| {
             let mut table: HashMap<&str, Vec<&Entry>> = HashMap::new();
             for entry in reckoning.entries.iter().rev() {
-                for system in systems_of(reckoning.book, entry) {
+                for system in reckoning.book.systems_of(entry) {
                     table.entry(system).or_default().push(entry);
                 }
             }
@@ -63,21 +63,6 @@ impl<'b> Lookups<'b> {
         });
         replaced.contains(meter)
     }
-}
-
-/// The systems an entry belongs to, each once.
-fn systems_of<'b>(book: &'b Book, entry: &'b Entry) -> Vec<&'b str> {
-    let named = entry.system.iter().map(|name| name.value.as_str());
-    let of_jobs = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).map(|guide| guide.system.as_str());
-    let gear = entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear));
-    let of_gear = gear.filter_map(|name| book.boat.gear(&name.value)?.system.as_ref()).map(|name| name.value.as_str());
-    let mut systems: Vec<&str> = Vec::new();
-    for system in named.chain(of_jobs).chain(of_gear) {
-        if !systems.contains(&system) {
-            systems.push(system);
-        }
-    }
-    systems
 }
 
 #[cfg(test)]

@@ -4,11 +4,11 @@
 //! keep their own names; `theme.rs` refuses those that a disk would not take.) All paths here count from the top of the
 //! site; a page below the top puts its `root` before them.
 
-use super::assets::folder_of;
 use super::long::{GEAR, STORES, TOOLS, page_of};
 use crate::book::check::{Target, resolve};
 use crate::book::id::id_of;
 use crate::book::model::{Book, Entry, Gear, OCCASIONS};
+use crate::book::source::folder_of;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 

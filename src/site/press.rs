@@ -181,13 +181,12 @@ impl<'b> Press<'b> {
     /// A day of the log, perhaps only known about.
     #[must_use]
     pub fn book_date(&self, date: &BookDate) -> DateView {
-        let (text, iso) = match date.precision {
-            Precision::Day => (self.words.day(date.date), date.date.to_string()),
-            Precision::Month => (self.words.month(date.date), format!("{:04}-{:02}", date.date.year(), date.date.month())),
-            Precision::Year => (date.date.year().to_string(), format!("{:04}", date.date.year())),
+        let text = match date.precision {
+            Precision::Day => self.words.day(date.date),
+            Precision::Month => self.words.month(date.date),
+            Precision::Year => date.date.year().to_string(),
         };
-        let text = if date.about { self.words.say("date.about", &[("date", &text)]) } else { text };
-        DateView { iso, text, about: date.about }
+        DateView { iso: date.known(), text: self.perhaps_about(text, date.about), about: date.about }
     }
 
     /// A month or day by which something ends.
@@ -199,8 +198,8 @@ impl<'b> Press<'b> {
 
     /// Whole days from the day of the reckoning.
     #[must_use]
-    pub fn days_to(&self, date: Date) -> Option<i64> {
-        self.reckoning.on.until(date).ok().map(|span| i64::from(span.get_days()))
+    pub fn days_to(&self, date: Date) -> i64 {
+        self.reckoning.days_to(date)
     }
 
     /// `in 63 days`, `today`, `12 days ago`.
@@ -368,6 +367,12 @@ impl<'b> Press<'b> {
         }
     }
 
+    /// An amount that is perhaps only known about: `about 3200 nmi`.
+    #[must_use]
+    pub fn perhaps_about(&self, amount: String, about: bool) -> String {
+        if about { self.words.say("date.about", &[("date", &amount)]) } else { amount }
+    }
+
     /// `1840.5 h`, with at most one decimal.
     #[must_use]
     pub fn metered(&self, value: &Exact, unit: Unit) -> String {
@@ -383,8 +388,7 @@ impl<'b> Press<'b> {
             .filter_map(|value| {
                 let meter = self.book.boat.meter(&value.meter.value)?;
                 let amount = format!("{} {}", value.value.written(), meter.unit.symbol());
-                let amount = if value.about { self.words.say("date.about", &[("date", &amount)]) } else { amount };
-                Some(format!("{} {amount}", meter.title))
+                Some(format!("{} {}", meter.title, self.perhaps_about(amount, value.about)))
             })
             .collect()
     }

@@ -7,6 +7,7 @@ use crate::book::model::{Amount, Boat, Book, Entry, Guide, PartUse, ReadingSpec}
 use crate::enter::record_of;
 use crate::quantity::{Figure, Unit, plain_decimal};
 use crate::reckon::{MeterState, Reckoning, StockState};
+use crate::site::escape;
 use crate::site::figures::reading_title;
 use serde::Serialize;
 
@@ -78,7 +79,14 @@ struct MeterData<'b> {
 struct LastRead {
     /// As the counter showed it.
     value: String,
+    /// The value is only known about.
+    #[serde(skip_serializing_if = "is_false")]
+    about: bool,
+    /// A month or a year where no more is known.
     day: String,
+    /// The day is only known about.
+    #[serde(skip_serializing_if = "is_false")]
+    around: bool,
 }
 
 #[derive(Serialize)]
@@ -186,10 +194,12 @@ fn file(data: &BoatData<'_>) -> String {
 }
 
 fn meter<'b>(state: &MeterState<'b>) -> MeterData<'b> {
-    let last = state.readings.iter().rev().find(|reading| reading.used).map(|reading| {
+    let last = state.last_reading().map(|reading| {
         // Of a day on which the counter was replaced, what the new one began with.
         let shown = reading.replaced.unwrap_or(reading.shown);
-        LastRead { value: plain_decimal(&shown.value(), DECIMALS), day: reading.date.to_string() }
+        let day = reading.day();
+        let value = plain_decimal(&shown.value(), DECIMALS);
+        LastRead { value, about: reading.value_about, day: day.known(), around: day.about }
     });
     MeterData { id: &state.meter.id.value, title: &state.meter.title, unit: state.meter.unit.symbol(), last }
 }
@@ -211,10 +221,7 @@ fn records<'b>(entries: &[&'b Entry]) -> Vec<(&'b str, u32)> {
 
 /// JSON in which no text can end the script it stands in.
 pub(super) fn json<T: Serialize>(data: &T) -> String {
-    let json = serde_json::to_string(data).unwrap_or_else(|_| "null".to_owned());
-    [('<', "\\u003c"), ('\u{2028}', "\\u2028"), ('\u{2029}', "\\u2029")]
-        .into_iter()
-        .fold(json, |json, (letter, escape)| if json.contains(letter) { json.replace(letter, escape) } else { json })
+    escape::script_json(serde_json::to_string(data).unwrap_or_else(|_| "null".to_owned()))
 }
 
 #[cfg(test)]

@@ -1,12 +1,13 @@
 //! What the Markdown of one page leads to: links of the site, pictures, words.
 
-use super::assets::{Assets, Picture, folder_of};
+use super::assets::{Assets, Picture};
 use super::escape;
 use super::map::{SiteLink, SiteMap};
 use super::markdown::{LinkTo, Surroundings};
 use super::words::Words;
 use crate::book::check::{Target, resolve};
 use crate::book::model::Received;
+use crate::book::source::folder_of;
 use std::borrow::Cow;
 
 /// The surroundings of one page.

@@ -1,5 +1,6 @@
 //! `garboard enter` at a terminal: what it asks, and what stands in the log afterwards.
 
+use crate::only_about;
 use crate::support::{Book, files_under, job};
 use crate::terminal::{CTRL_C, DOWN, ENTER, ESC, Terminal};
 
@@ -75,6 +76,21 @@ fn work_that_is_not_finished_and_that_no_guide_describes() {
     assert_eq!(status, Some(0), "{shown}");
     let text = "---\nwork:\n  - \"Rewired: bow light\"\nstarted: 2026-06-01\nleft:\n  - bow light off\n---\n";
     assert_eq!(book.text("content/log/2026/2026-06-01-rewired-bow-light.md"), text);
+}
+
+#[test]
+fn what_is_only_known_about_is_said_to_be_and_held_against_nothing() {
+    let book = only_about::book("en");
+    let mut terminal = Terminal::start(&book, &ON);
+    terminal.answer("Which job?", ENTER);
+    terminal.answer("What was done?", "Looked again\r");
+    terminal.answer("Another job with it?", ENTER);
+    terminal.answer("Which day?", ENTER);
+    terminal.answer("Is it finished?", ENTER);
+    terminal.answer("last about 1200 h on 2026-05-20", "1190\r");
+    terminal.answer("last 12000 nmi, read about 2026-05", ENTER);
+    terminal.answer("last about 3200 nmi, read about 2026-05", CTRL_C);
+    assert_eq!(terminal.end().0, Some(1));
 }
 
 /// Broken off at each question in turn: nothing is written.

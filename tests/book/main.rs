@@ -30,6 +30,7 @@ mod hostile;
 mod miscounted;
 mod mutated;
 mod near;
+mod only_about;
 mod pages;
 mod passage;
 mod plan;

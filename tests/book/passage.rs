@@ -71,7 +71,7 @@ fn the_text_comes_in_the_order_in_which_it_is_worked_off() {
         &["shut, off or apart:"],
         &["gas shut (2026-04-02-begun)"],
         &[],
-        &["to be put right by then:"],
+        &["to be put right before the return:"],
         &["watch", "Play (2026-04-01-seen/3)"],
         &[],
         &["to be done before departure:"],

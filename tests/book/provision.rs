@@ -156,6 +156,20 @@ fn a_row_has_these_keys_in_this_order_and_null_for_what_is_absent() {
 }
 
 #[test]
+fn a_total_of_nothing_that_has_a_price_says_so() {
+    #[track_caller]
+    fn case(parts: &str, expected: &str) {
+        let stores = "- {id: oil, title: Oil, counted: {on: 2026-01-01, qty: 0 L}, price: 7.20 EUR}\n\
+                      - {id: rag, title: Rag, counted: {on: 2026-01-01, qty: 0}}\n- {id: tape, title: Tape, counted: {on: 2026-01-01, qty: 0}}\n";
+        with(stores, parts).run(["provision", "--occasion", "haul-out", "--on", ON]).status(0).stdout_has(expected);
+    }
+    case("{item: rag, qty: 1}", "\ntotal: no prices known (1 item)\n");
+    case("{item: rag, qty: 1}, {item: tape, qty: 1}", "\ntotal: no prices known (2 items)\n");
+    case("{item: rag, qty: 1}, {item: oil, qty: 2 L}", "\ntotal: 14.40 EUR, 1 without a price\n");
+    case("{item: oil, qty: 2 L}", "\ntotal: 14.40 EUR\n");
+}
+
+#[test]
 fn without_stores_every_part_is_listed() {
     let rows =
         listed(&with("[]\n", "{item: oil-filter, qty: 2}, {item: a sheet of paper}, {item: engine-oil, qty: 3 L}").without("stores.yaml"));

@@ -96,6 +96,28 @@ fn a_latest_value_outside_its_limits_is_a_defect_until_a_later_one_is_inside() {
 }
 
 #[test]
+fn the_list_of_a_passage_says_limits_as_the_survey_does() {
+    let readings = "{pressure: {unit: bar, limits: 2.5..5.0}, force: {unit: kg, limits: ..8}, charge: {unit: \"%\", limits: 75..}}";
+    let book = Book::new()
+        .file("boat.yaml", BOAT)
+        .file("passages.yaml", "- {id: north, title: To the north, depart: 2026-06-01, days: 5}\n")
+        .file("guides/engine/measure.md", guide("{calendar: 10 years}", readings))
+        .file(
+            "log/2026/2026-05-01-measure.md",
+            "---\njobs: [measure]\ndate: 2026-05-01\nreadings: {pressure: 2.1 bar, force: 8.5 kg, charge: 73 %}\n---\n",
+        );
+    book.run(["due", "--passage", "north", "--on", "2026-05-02"])
+        .status(0)
+        .stdout_has("  act  pressure: 2.1 bar, limits 2.5 to 5.0 bar (2026-05-01-measure)\n")
+        .stdout_has("  act  force: 8.5 kg, limit at most 8 kg (2026-05-01-measure)\n")
+        .stdout_has("  act  charge: 73 %, limit at least 75 % (2026-05-01-measure)\n");
+    let survey = book.run(["survey", "--on", "2026-05-02"]).status(0);
+    for limits in ["`measure`: 2.5 to 5.0 bar", "`measure`: at most 8 kg", "`measure`: at least 75 %"] {
+        assert!(survey.stdout.contains(limits), "{limits}: {}", survey.stdout);
+    }
+}
+
+#[test]
 fn points_stand_in_one_plot_and_gear_in_plots_of_its_own() {
     let boat = format!(
         "{BOAT}gear: [{{id: port, title: Port engine, system: engine}}, {{id: starboard, title: Starboard engine, system: engine}}]\n"

@@ -1,6 +1,9 @@
 // The quick note from the first page, what is kept on the phone, and both forms by day and in red light.
 import { test, before, after } from "node:test";
 import assert from "node:assert/strict";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { DRAFT, axeSource, kept, make, noting, onPage, published, recording, saved, setUp, taken, tearDown, text } from "./phone.mjs";
 import { fileUrl, setLight } from "./site.mjs";
 
@@ -81,6 +84,21 @@ test("what another program has left in the storage does no harm", async () => {
     assert.deepEqual(trouble.filter((line) => !line.startsWith("console: garboard:")), []);
     await context.close();
   }
+});
+
+test("a reading only known about is said to be, and held against nothing", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "garboard-about-"));
+  const entry = join(folder, "about.md");
+  writeFileSync(entry, "---\nwork: [Came home]\ndate: ~2026-11\nmeters: {engine: ~520}\n---\n");
+  const page = published(taken("about-book", entry).book);
+  rmSync(folder, { recursive: true });
+  const on = await noting();
+  await on.page.goto(page("index.html"));
+  await on.page.getByRole("button", { name: "Note something" }).click();
+  await on.form.getByText("last about 520 h, read about November 2026").waitFor();
+  await on.form.getByLabel("Engine hours").fill("515");
+  assert.equal(await on.form.getByText("This is lower than it was").isVisible(), false);
+  await on.context.close();
 });
 
 for (const light of ["day", "night"]) {

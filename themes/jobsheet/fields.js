@@ -11,7 +11,9 @@ garboard.part("fields", function () {
       var box = forms.section(say("meters"));
       var rows = boat.meters.map(function (meter) {
         var last = meter.last;
-        var aside = last ? say("last", { value: last.value + " " + meter.unit, day: forms.dayText(last.day) }) : say("never-read");
+        var aside = last ? lastText(last, meter.unit) : say("never-read");
+        /* What is only known about is held against nothing. */
+        var exact = last && !last.about && !last.around;
         var row = forms.field(meter.title, forms.figure(values[meter.id], meter.unit), aside);
         row.judge = function () {
           var typed = row.input.value.trim();
@@ -19,8 +21,8 @@ garboard.part("fields", function () {
           var later = last && day() < last.day;
           row.bad = typed !== "" && (value === null || value.charAt(0) === "-");
           if (row.bad) row.tell(say("no-number"));
-          else if (typed && last && !later && +value < +last.value) row.tell(say("lower"));
-          else if (typed && later && +value > +last.value) row.tell(say("higher"));
+          else if (typed && exact && !later && +value < +last.value) row.tell(say("lower"));
+          else if (typed && exact && later && +value > +last.value) row.tell(say("higher"));
           else row.tell("");
         };
         row.input.addEventListener("input", row.judge);
@@ -36,6 +38,11 @@ garboard.part("fields", function () {
           return collect(rows, function (row) { return [row.meter.id, new entry.Figure(entry.number(row.input.value))]; });
         }
       };
+    }
+
+    function lastText(last, unit) {
+      var value = last.value + " " + unit;
+      return say(last.around ? "last-about" : "last", { value: last.about ? say("about", { amount: value }) : value, day: forms.dayText(last.day) });
     }
 
     /* The values of the rows in which something stands. */

@@ -125,12 +125,15 @@ garboard.part("forms", function (garboard) {
 
   /* A day in the words of the page. */
   function dayText(iso) {
-    var parts = /^(\d{4})-(\d\d)-(\d\d)$/.exec(iso);
+    var parts = /^(\d{4})-(\d\d)(-(\d\d))?$/.exec(iso);
     if (!parts) return iso;
+    /* A month where no more is known. */
+    var shown = { month: "long", year: "numeric", timeZone: "UTC" };
+    if (parts[4]) shown.day = "numeric";
     /* As the pages write a day: in English too the day comes first. */
     var language = document.documentElement.lang;
     try {
-      return new Date(Date.UTC(+parts[1], parts[2] - 1, +parts[3])).toLocaleDateString(language === "en" ? "en-GB" : language, { day: "numeric", month: "long", year: "numeric", timeZone: "UTC" });
+      return new Date(Date.UTC(+parts[1], parts[2] - 1, +(parts[4] || 1))).toLocaleDateString(language === "en" ? "en-GB" : language, shown);
     } catch (refused) { return iso; }
   }
 

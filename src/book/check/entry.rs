@@ -15,7 +15,7 @@ pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
     if let Some(system) = &entry.system {
         index.system(&mut notes, system);
     }
-    for gear in entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear)) {
+    for gear in entry.gear_touched() {
         index.gear(&mut notes, gear);
     }
     for renewal in &entry.fitted {
@@ -60,7 +60,7 @@ pub(super) fn check(index: &Index<'_>, entry: &Entry) -> Vec<Diagnostic> {
         }
     }
     check_clears(index, &mut notes, entry);
-    let folder = entry.source.path().rsplit_once('/').map_or("", |(folder, _)| folder);
+    let folder = entry.source.folder();
     check_papers(index, &mut notes, entry, folder);
     for picture in &entry.pictures {
         paths::check_picture(index, &mut notes, folder, picture);

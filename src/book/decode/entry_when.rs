@@ -2,7 +2,7 @@
 
 use super::fields::Fields;
 use super::scalar::log_day;
-use crate::book::date::{BookDate, Precision, parse_day};
+use crate::book::date::{BookDate, parse_day};
 use crate::book::diagnostic::Notes;
 use crate::book::model::When;
 use crate::book::source::Span;
@@ -48,6 +48,6 @@ pub(super) fn when(notes: &mut Notes<'_>, fields: Fields<'_, '_>, id_of_file: &s
     };
     found.or_else(|| {
         let date = id_of_file.get(..10).and_then(|day| parse_day(day).ok())?;
-        Some((When::On(BookDate { date, about: false, precision: Precision::Day }), fields.span))
+        Some((When::On(BookDate::on(date)), fields.span))
     })
 }

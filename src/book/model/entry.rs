@@ -171,6 +171,11 @@ impl EntryFacts {
         self.links.shrink_to_fit();
     }
 
+    /// Gear that it worked on, then gear that it renewed.
+    pub fn gear_touched(&self) -> impl Iterator<Item = &Name> {
+        self.gear.iter().chain(self.fitted.iter().map(|renewal| &renewal.gear))
+    }
+
     /// Whether this finished work was done before what another entry tells of, days that are only about
     /// right left aside.
     #[must_use]

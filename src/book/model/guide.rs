@@ -20,6 +20,12 @@ pub struct Guide {
 }
 
 impl Guide {
+    /// Whether it names an occasion that calls for it.
+    #[must_use]
+    pub fn is_for_occasion(&self, id: &str) -> bool {
+        self.occasions.iter().any(|occasion| occasion.value == id)
+    }
+
     /// A guide of what was read from its text. `apart`: no key of its text is left out of the public edition.
     #[must_use]
     pub fn new(source: Source, mut facts: GuideFacts, apart: bool) -> Self {

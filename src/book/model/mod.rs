@@ -107,6 +107,28 @@ impl Book {
         self.tools_by_id.find(&self.tools, id, |tool| &tool.id.value)
     }
 
+    /// The system of a piece of gear.
+    #[must_use]
+    pub fn system_of_gear(&self, gear: &str) -> Option<&str> {
+        self.boat.gear(gear)?.system.as_ref().map(|name| name.value.as_str())
+    }
+
+    /// The systems that an entry belongs to, each once: those of its jobs, the one it names, and those of gear it worked on
+    /// or renewed, in that order.
+    #[must_use]
+    pub fn systems_of<'b>(&'b self, entry: &'b Entry) -> Vec<&'b str> {
+        let jobs = entry.jobs.iter().filter_map(|job| self.guide_or_former(&job.guide)).map(|guide| guide.system.as_str());
+        let named = entry.system.iter().map(|name| name.value.as_str());
+        let gear = entry.gear_touched().filter_map(|name| self.system_of_gear(&name.value));
+        let mut systems = Vec::new();
+        for system in jobs.chain(named).chain(gear) {
+            if !systems.contains(&system) {
+                systems.push(system);
+            }
+        }
+        systems
+    }
+
     /// The hazard with this id.
     #[must_use]
     pub fn hazard(&self, id: &str) -> Option<&Hazard> {

@@ -1,7 +1,7 @@
 //! Planned trips, and readings in bulk.
 
 use crate::book::source::{Name, Span};
-use crate::quantity::{Number, Quantity};
+use crate::quantity::{Exact, Number, Quantity};
 use jiff::civil::Date;
 
 /// A line of `passages.yaml`.
@@ -18,6 +18,14 @@ pub struct Passage {
     /// In hundredths.
     pub reserve_percent: Option<Number>,
     pub span: Span,
+}
+
+impl Passage {
+    /// Its reserve in hundredths; `None`: it gives none, or none is what it gives.
+    #[must_use]
+    pub fn reserve(&self) -> Option<&Number> {
+        self.reserve_percent.as_ref().filter(|percent| percent.value() > Exact::from_integer(0))
+    }
 }
 
 /// A row of `meters.csv`.

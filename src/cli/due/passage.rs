@@ -4,11 +4,7 @@ use super::table::{Column, cells, columns, defects, table, title};
 use crate::cli::table::aligned;
 use crate::quantity::{Exact, Unit, plain_decimal};
 use crate::reckon::{JobOnPassage, JobState, MOST_TIMES, MeterCourse, OnPassage, PassageState, Reckoning, UnderWay};
-use jiff::civil::Date;
 use std::io::{self, Write};
-
-/// Days of one job that are listed one by one.
-const DAYS: usize = 4;
 
 /// Prints the list of one passage; what is clear only where everything is asked for.
 pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState<'_, '_>, all: bool) -> io::Result<()> {
@@ -31,7 +27,7 @@ pub fn print(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState
         }
     }
     if !trip.to_put_right.is_empty() {
-        writeln!(out, "\nto be put right by then:")?;
+        writeln!(out, "\nto be put right before the return:")?;
         defects(out, &trip.to_put_right)?;
     }
     if !trip.limiting.is_empty() {
@@ -98,11 +94,10 @@ fn jobs_under_way(out: &mut dyn Write, trip: &PassageState<'_, '_>) -> io::Resul
 
 /// The days a job falls due under way, each once.
 fn days(on: &JobOnPassage<'_, '_>) -> Option<String> {
-    let mut days: Vec<Date> = on.falls.days.clone();
-    days.dedup();
+    let (days, more) = on.falls.first_days();
     let about = if on.falls.estimated { "~" } else { "" };
-    let shown: Vec<String> = days.iter().take(DAYS).map(|day| format!("{about}{day}")).collect();
-    let more = if days.len() > DAYS { " and later" } else { "" };
+    let shown: Vec<String> = days.iter().map(|day| format!("{about}{day}")).collect();
+    let more = if more { " and later" } else { "" };
     (!shown.is_empty()).then(|| format!("{}{more}", shown.join(", ")))
 }
 
@@ -133,8 +128,7 @@ fn meters(out: &mut dyn Write, reckoning: &Reckoning<'_>, trip: &PassageState<'_
 }
 
 fn figure(trip: &PassageState<'_, '_>, course: &MeterCourse) -> String {
-    let reserve = trip.passage.reserve_percent.as_ref().filter(|percent| percent.value() > Exact::from_integer(0));
-    match (&course.figure, reserve) {
+    match (&course.figure, trip.passage.reserve()) {
         (Some(figure), Some(percent)) => format!("{} and {} % in reserve", figure.written(), percent.written()),
         (Some(figure), None) => figure.written().to_owned(),
         (None, _) if course.run > Exact::from_integer(0) => "at the use rate".to_owned(),

@@ -114,7 +114,6 @@ pub fn defects(out: &mut dyn Write, defects: &[&Defect<'_>]) -> io::Result<()> {
 }
 
 fn outside(outside: &OutsideLimits<'_>) -> String {
-    let limits = outside.spec.limits.as_ref().map(ToString::to_string).unwrap_or_default();
     let point = outside.point.map(|point| format!(", {point}")).unwrap_or_default();
-    format!("{}{point}: {}, outside {limits}", outside.spec.name, outside.value.written)
+    format!("{}{point}: {}, {}", outside.spec.name, outside.value.written, outside.limits())
 }

@@ -181,8 +181,7 @@ fn ask_meter(meter: &MeterState<'_>, draft: &mut Draft<'_>, err: &mut dyn Write)
     };
     let (before, after) = around(meter, &day);
     let unit = meter.meter.unit.symbol();
-    let last = before
-        .map_or_else(|| "never read before".to_owned(), |reading| format!("last {} {unit} on {}", counted_from(reading), reading.date));
+    let last = before.map_or_else(|| "never read before".to_owned(), |reading| last_read(reading, unit));
     let read = |text: &str| {
         if text.is_empty() {
             return Ok(None);
@@ -196,6 +195,14 @@ fn ask_meter(meter: &MeterState<'_>, draft: &mut Draft<'_>, err: &mut dyn Write)
         draft.meters.push((meter.meter.id.value.clone(), value));
     }
     Ok(())
+}
+
+/// `last 1840.5 h on 2026-03-14`; of what is only known about `last about 3200 nmi, read about 2026-05`.
+fn last_read(reading: &Reading<'_>, unit: &str) -> String {
+    let day = reading.day();
+    let value = if reading.value_about { "about " } else { "" };
+    let read = if day.about { ", read about" } else { " on" };
+    format!("last {value}{} {unit}{read} {}", counted_from(reading), day.known())
 }
 
 /// What the counter showed after a reading: the new one where it was replaced.

@@ -2,7 +2,7 @@
 
 use crate::book::date::BookDate;
 use crate::book::model::Guide;
-use crate::enter::{Value, day_text, entry_text};
+use crate::enter::{Value, entry_text};
 
 /// When it was done.
 #[derive(Debug, Clone)]
@@ -81,12 +81,12 @@ impl<'b> Draft<'b> {
         keys.push(("jobs", Value::List(jobs.collect())));
         keys.push(("work", Value::List(self.work.iter().map(Value::words).collect())));
         match &self.days {
-            Days::Done(day) => keys.push(("date", Value::figure(day_text(day)))),
+            Days::Done(day) => keys.push(("date", Value::figure(day.to_string()))),
             Days::Finished { started, done } => {
-                keys.push(("started", Value::figure(day_text(started))));
-                keys.push(("done", Value::figure(day_text(done))));
+                keys.push(("started", Value::figure(started.to_string())));
+                keys.push(("done", Value::figure(done.to_string())));
             }
-            Days::Open { started } => keys.push(("started", Value::figure(day_text(started)))),
+            Days::Open { started } => keys.push(("started", Value::figure(started.to_string()))),
         }
         keys.push(("reached", Value::words(self.reached.clone().unwrap_or_default())));
         keys.push(("left", Value::all_words(&self.left)));

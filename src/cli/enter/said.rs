@@ -3,7 +3,7 @@
 use super::draft::{Days, Draft, DraftReading};
 use super::options::EntryOptions;
 use super::{known, values};
-use crate::book::date::{BookDate, Precision, parse_month};
+use crate::book::date::{BookDate, parse_month};
 use crate::book::diagnostic::nearest;
 use crate::book::model::Book;
 use crate::cli::reckoned::{Slip, occasion};
@@ -97,7 +97,7 @@ fn days(slips: &mut Vec<Slip>, options: &EntryOptions, book: &Book, today: Date)
         kept(slips, plain_day(text, today, is_german(book)).map_err(|why| wrong(option, (why.message, why.remedy))))
     };
     let (date, started) = (day("--date", &options.date), day("--started", &options.started));
-    let now = BookDate { date: today, about: false, precision: Precision::Day };
+    let now = BookDate::on(today);
     if options.open {
         if options.date.is_some() && options.started.is_some() {
             slips.push(Slip {

@@ -35,7 +35,7 @@ impl Passage {
     }
 
     /// In hundredths.
-    pub(in crate::reckon) fn reserve(mut self, percent: &str) -> Self {
+    pub(in crate::reckon) fn with_reserve(mut self, percent: &str) -> Self {
         self.reserve_percent = Some(number(percent));
         self
     }

@@ -52,11 +52,25 @@ fn a_job_may_fall_due_several_times() {
     let trip = passage("2026-07-20").days(25).runs("engine", "250 h");
     over(&oil("engine: 100 h"), "2026-05-01", &trip, "2026-07-22 2026-08-01 2026-08-11 ~; 3 by engine");
     // 200 h with 25 % in reserve are the same.
-    let trip = passage("2026-07-20").days(25).runs("engine", "200 h").reserve("25");
+    let trip = passage("2026-07-20").days(25).runs("engine", "200 h").with_reserve("25");
     over(&oil("engine: 100 h"), "2026-05-01", &trip, "2026-07-22 2026-08-01 2026-08-11 ~; 3 by engine");
     // 219 h reach it twice: 20 h of 219 h take 2.28 of 25 days, 120 h take 13.7.
     let trip = passage("2026-07-20").days(25).runs("engine", "219 h");
     over(&oil("engine: 100 h"), "2026-05-01", &trip, "2026-07-23 2026-08-03 ~; 2 by engine");
+}
+
+#[test]
+fn a_list_names_the_first_four_days_each_once() {
+    #[track_caller]
+    fn case(days: &[&str], named: &[&str], more: bool) {
+        let falls = Falls { days: days.iter().map(|text| day(text)).collect(), ..Falls::default() };
+        let expected: Vec<_> = named.iter().map(|text| day(text)).collect();
+        assert_eq!(falls.first_days(), (expected, more));
+    }
+    let [a, b, c, d, e] = ["2026-06-01", "2026-06-02", "2026-06-03", "2026-06-04", "2026-06-05"];
+    case(&[], &[], false);
+    case(&[a, a, b, b, c, d], &[a, b, c, d], false);
+    case(&[a, b, c, d, d, e], &[a, b, c, d], true);
 }
 
 #[test]
@@ -119,7 +133,7 @@ fn a_meter_without_a_use_rate_stands_still_unless_the_passage_names_it() {
     let book = book().row("2026-05-01,miles,1000").guide(gland()).entry(entry("2026-05-01-gland").job("gland"));
     over(&book, "2026-05-01", &passage("2027-05-10").days(30), "clear");
     // 80 miles and a quarter are 100 miles, there on the last of ten days.
-    let trip = passage("2026-05-10").days(10).miles("80").reserve("25");
+    let trip = passage("2026-05-10").days(10).miles("80").with_reserve("25");
     over(&book, "2026-05-01", &trip, "2026-05-20 ~; 1 by miles");
     // Twice read on one day: still no use rate.
     let book = book.entry(entry("2026-05-01-note").reads("miles", "1000"));
@@ -254,7 +268,7 @@ fn an_interval_of_a_minute_does_not_count_for_ever() {
 #[test]
 fn what_is_too_large_to_hold_is_more_than_is_counted() {
     // About 3·10¹⁹ s, of which a billionth each is an interval.
-    let trip = passage("2026-05-01").days(u32::MAX).runs("engine", "999999999999 years").reserve("500");
+    let trip = passage("2026-05-01").days(u32::MAX).runs("engine", "999999999999 years").with_reserve("500");
     let found = falls(&oil("engine: 0.000000001 s"), "2026-05-01", |reckoning| Course::of_passage(reckoning, &trip));
     assert_eq!((found.times, found.days.len()), (MOST_TIMES, MOST_DAYS));
 }

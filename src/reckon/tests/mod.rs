@@ -13,6 +13,7 @@ mod kept;
 mod lately;
 mod log;
 mod meters;
+mod occasion;
 mod outside;
 mod passage;
 mod properties;

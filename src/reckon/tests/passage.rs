@@ -170,11 +170,11 @@ fn meters(book: &Book, trip: &Passage, expected: &[&str]) {
 #[test]
 fn meters_are_carried_on_to_departure_and_then_run_by_the_passage() {
     // 230 h on 1 May and 1 h a day. 50 h and a quarter are 62.5 h.
-    let figures = trip("2026-06-01").days(10).runs("engine", "50 h").miles("80").reserve("25");
+    let figures = trip("2026-06-01").days(10).runs("engine", "50 h").miles("80").with_reserve("25");
     meters(&steady(), &figures, &["engine ~261 + 62.5 = 323.5 by 50 h", "miles ? + 100 = ? by 80 nmi"]);
     // Ten days at 1 h a day; a single reading of the miles stands still.
     let book = steady().row("2026-04-01,miles,1000");
-    let none = trip("2026-06-01").days(10).reserve("25");
+    let none = trip("2026-06-01").days(10).with_reserve("25");
     meters(&book, &none, &["engine ~261 + 10 = 271 by use rate", "miles ~1000 + 0 = 1000 by use rate"]);
     // Leaving on the day of the reading nothing is estimated.
     meters(&book, &trip("2026-05-01"), &["engine 230 + 0 = 230 by use rate", "miles ~1000 + 0 = 1000 by use rate"]);

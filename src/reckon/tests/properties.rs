@@ -70,7 +70,7 @@ proptest! {
             let book = with_readings(&readings)
                 .guide(guide("oil").every(&format!("engine: {hours} h")).every(&format!("calendar: {months} months")))
                 .entry(entry(&format!("{}-oil", date(done))).job("oil"));
-            let trip = passage(&date(on + depart).to_string()).days(days).reserve(&reserve.to_string());
+            let trip = passage(&date(on + depart).to_string()).days(days).with_reserve(&reserve.to_string());
             let trip = runs.iter().fold(trip, |trip, run| trip.runs("engine", &format!("{run} h")));
             let (reckoning, _) = reckon(&book, date(on));
             let job = reckoning.jobs.first().expect("a job");

@@ -45,6 +45,16 @@ fn a_calendar_interval_ends_with_the_same_day_of_the_month() {
 }
 
 #[test]
+fn what_a_rule_allows_is_counted_as_its_spans_are() {
+    let book = book().guide(guide("oil").every("engine: 150 h").every("calendar: 12 months"));
+    let (reckoning, _) = reckon(&book, day("2030-01-01"));
+    let allowed: Vec<String> =
+        reckoning.jobs.iter().flat_map(|job| reckoning.spans(job)).map(|rule| plain_decimal(&rule.allowed, 4)).collect();
+    // A year of the Gregorian calendar has 365.2425 days in the mean.
+    assert_eq!(allowed, ["150", "365.2425"]);
+}
+
+#[test]
 fn each_rule_is_held_against_every_span() {
     let oil = book().guide(guide("oil").every("engine: 150 h").every("calendar: 12 months"));
     let oil = oil.row("2020-01-01,engine,100").row("2020-10-01,engine,250").row("2022-01-01,engine,350.5").row("2022-07-01,engine,501");

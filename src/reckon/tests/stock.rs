@@ -2,7 +2,7 @@
 
 use crate::book::model::{Book, Level, StoreItem};
 use crate::quantity::{Exact, Rounding};
-use crate::reckon::testing::{Writing, book, day, entry, item, told};
+use crate::reckon::testing::{Writing, amount, book, day, entry, item, told};
 use crate::reckon::{Held, StockState, reckon};
 
 #[track_caller]
@@ -29,6 +29,32 @@ fn line(state: &StockState<'_>) -> String {
 
 fn with(item: StoreItem) -> Book {
     book().item(item)
+}
+
+#[test]
+fn what_one_doing_lacks_is_said_in_the_unit_of_the_job() {
+    #[track_caller]
+    fn case(item: StoreItem, needed: &str, expected: Option<&str>) {
+        let book = with(item);
+        let (reckoning, _) = reckon(&book, day("2026-06-01"));
+        let state = reckoning.stock_of("oil").expect("the item");
+        let lacking = state.lacking(&Held::of(&amount(needed))).map(|held| held.said(Rounding::Up));
+        assert_eq!(lacking.as_deref(), expected, "{needed}");
+    }
+    let counted = |qty: &str| item("oil").counted("2026-01-05", qty);
+    case(counted("2"), "3", Some("1"));
+    case(counted("3"), "3", None);
+    // 6 L less 5000 mL.
+    case(counted("5000 mL"), "6 L", Some("1 L"));
+    // Litres of a thing that is counted by the piece: nobody can say.
+    case(counted("2"), "3 L", None);
+    // Never counted: none aboard.
+    case(item("oil"), "1", Some("1"));
+    // More was used than there was: the shelf is empty, and no more than the job takes is lacking.
+    let book = with(counted("1")).entry(entry("2026-01-06-after").uses("oil", "4"));
+    let (reckoning, _) = reckon(&book, day("2026-06-01"));
+    let lacking = reckoning.stock_of("oil").and_then(|state| state.lacking(&Held::of(&amount("2"))));
+    assert_eq!(lacking.map(|held| held.said(Rounding::Up)).as_deref(), Some("2"));
 }
 
 #[test]

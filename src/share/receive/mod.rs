@@ -12,6 +12,7 @@ mod names;
 mod picture;
 pub mod place;
 pub mod plan;
+mod plan_guide;
 mod plan_lists;
 mod provenance;
 mod read;

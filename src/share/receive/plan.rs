@@ -1,20 +1,19 @@
 //! What receiving a file would do to this book: which guides come in, under which names, with which records
 //! and pictures; what is there already; what is refused, and why.
 
-use super::difference::difference;
 use super::hidden::shown;
 use super::names::{Kind, Maps};
-use super::picture;
-use super::plan_lists::{Renamed, lists};
-use super::provenance::{Provenance, with, without};
-use super::read::{cut, wrong_words};
+use super::plan_guide::{Ready, Receiving};
+use super::plan_lists::lists;
+use super::provenance::without;
+use super::read::cut;
 use super::records::List;
 use super::text::{self, few, told};
-use crate::book::check::{Target, check, resolve};
+use crate::book::check::check;
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::{check_id, id_of};
 use crate::book::load::{Loaded, guide_of};
-use crate::book::model::{Guide, RuleBy};
+use crate::book::model::Guide;
 use crate::book::source::Source;
 use crate::enter::shortened;
 use crate::share::hold::{self, Held};
@@ -123,6 +122,14 @@ pub struct NewFile {
     pub bytes: Vec<u8>,
 }
 
+impl NewFile {
+    /// Its path in the book.
+    #[must_use]
+    pub fn path(&self) -> String {
+        format!("{}/{}", self.folder, self.name)
+    }
+}
+
 /// A list of the book before and after.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Growth {
@@ -141,20 +148,17 @@ pub fn plan(held: &Held, loaded: &mut Loaded, wish: &Wish<'_>, locked: &Locked) 
     let mut receipt = Receipt::default();
     let names = lists(held, &loaded.book, wish, locked, &mut receipt);
     let incoming = guides(held, loaded, wish, &mut receipt);
-    let pictures = by_path(held);
-    let renamed: BTreeMap<String, String> = incoming.renamed;
-    let mut taken: Vec<(Taken, Vec<NewFile>, NewFile)> = Vec::new();
-    for one in incoming.read {
-        let name = format!("the guide `{}`", shown(&cut(&one.held.id)));
-        match guide(held, loaded, wish, &one, &renamed, &names, &pictures) {
-            Ok(good) => taken.push(good),
-            Err(why) => receipt.refused.push(Refused { what: name, why }),
+    let receiving = Receiving::of(held, &loaded.book, wish, &incoming.renamed, &names);
+    let mut all: Vec<Ready> = Vec::new();
+    for one in &incoming.read {
+        match receiving.ready(one) {
+            Ok(ready) => all.push(ready),
+            Err(why) => receipt.refused.push(Refused { what: format!("the guide `{}`", shown(&cut(&one.held.id))), why }),
         }
     }
-    let problems = problems_of(loaded, &mut taken, &mut receipt);
-    receipt.warnings = problems;
+    receipt.warnings = problems_of(loaded, &mut all, &mut receipt);
     let mut texts = Vec::new();
-    for (guide, pictures, text) in taken {
+    for Ready { guide, pictures, text } in all {
         receipt.guides.push(guide);
         receipt.files.extend(pictures);
         texts.push(text);
@@ -186,12 +190,12 @@ struct Incoming<'h> {
 }
 
 /// A guide that can be read and has a name here.
-struct Candidate<'h> {
-    held: &'h hold::Guide,
-    text: text::Read,
-    id: String,
-    system: String,
-    revises: Option<String>,
+pub(super) struct Candidate<'h> {
+    pub(super) held: &'h hold::Guide,
+    pub(super) text: text::Read,
+    pub(super) id: String,
+    pub(super) system: String,
+    pub(super) revises: Option<String>,
 }
 
 /// Reads every guide and finds it a name.
@@ -264,139 +268,19 @@ fn taken_names(loaded: &Loaded) -> BTreeSet<String> {
     taken
 }
 
-/// One guide with its pictures, as they would be written.
-fn guide(
-    held: &Held,
-    loaded: &Loaded,
-    wish: &Wish<'_>,
-    one: &Candidate<'_>,
-    renamed: &BTreeMap<String, String>,
-    names: &Renamed,
-    pictures: &ByPath<'_>,
-) -> Result<(Taken, Vec<NewFile>, NewFile), Vec<String>> {
-    let guide = &one.text.guide;
-    let pictures = anew(pictures, one)?;
-    let text = with(&one.held.text, &provenance(held, loaded, wish, one, renamed, names))
-        .ok_or_else(|| vec!["its front matter takes no further line: it stands in braces".to_owned()])?;
-    let path = format!("guides/{}/{}.md", one.system, one.id);
-    // The whole text once more, as this book will read it.
-    let (read, problems) = guide_of(&Source::new(&path, text.as_str()));
-    let errors: Vec<String> = problems.iter().filter(|problem| problem.severity == Severity::Error).map(told).collect();
-    if read.is_none() || !errors.is_empty() {
-        return Err(few(errors));
-    }
-    let ours = one.revises.as_ref().and_then(|id| loaded.book.guide(id));
-    let taken = Taken {
-        title: guide.title.clone(),
-        theirs: one.held.id.clone(),
-        id: one.id.clone(),
-        system: one.system.clone(),
-        stages: guide.outline.stages.len(),
-        steps: guide.outline.stages.iter().map(|stage| stage.steps.len()).sum(),
-        hazards: guide.hazards.iter().map(|name| name.value.clone()).collect(),
-        figures: guide.torques.len() + guide.values.len() + guide.readings.len(),
-        pictures: pictures.len(),
-        licence: guide.licence.clone().or_else(|| held.licence.clone()),
-        revises: ours.map(|ours| (ours.id.clone(), difference(&without(ours.source.text()), &one.held.text))),
-    };
-    let file = NewFile { folder: format!("guides/{}", one.system), name: format!("{}.md", one.id), bytes: text.into_bytes() };
-    Ok((taken, pictures, file))
-}
-
-/// The pictures of a file by their paths; `None`: it holds two of one path.
-type ByPath<'h> = HashMap<&'h str, Option<&'h [u8]>>;
-
-fn by_path(held: &Held) -> ByPath<'_> {
-    let mut pictures = HashMap::with_capacity(held.pictures.len());
-    for picture in &held.pictures {
-        pictures.entry(picture.path.as_str()).and_modify(|one| *one = None).or_insert(Some(picture.bytes.as_slice()));
-    }
-    pictures
-}
-
-/// The pictures of a guide, each written anew.
-fn anew(pictures: &ByPath<'_>, one: &Candidate<'_>) -> Result<Vec<NewFile>, Vec<String>> {
-    let mut files = Vec::new();
-    let mut wrong = Vec::new();
-    let mut folded = BTreeSet::new();
-    for name in &one.text.pictures {
-        let path = format!("guides/{}/{}/{name}", one.held.system, one.held.id);
-        let shown_name = shown(name);
-        match pictures.get(path.as_str()) {
-            None => wrong.push(format!("its picture `{shown_name}` is not in the file")),
-            Some(None) => wrong.push(format!("its picture `{shown_name}` stands in the file twice")),
-            Some(Some(_)) if !folded.insert(name.to_lowercase()) => {
-                wrong.push(format!("two of its pictures are called `{shown_name}` but for capitals"));
-            }
-            Some(Some(bytes)) => match picture::anew(name, bytes) {
-                Ok(bytes) => files.push(NewFile { folder: format!("guides/{}/{}", one.system, one.id), name: name.clone(), bytes }),
-                Err(why) => wrong.push(format!("its picture `{shown_name}`: {}", shown(&why))),
-            },
-        }
-    }
-    if wrong.is_empty() { Ok(files) } else { Err(few(wrong)) }
-}
-
-/// Where the guide came from, with only those names that it uses.
-fn provenance<'h>(
-    held: &'h Held,
-    loaded: &Loaded,
-    wish: &Wish<'_>,
-    one: &'h Candidate<'_>,
-    renamed: &BTreeMap<String, String>,
-    names: &Renamed,
-) -> Provenance<'h> {
-    let guide = &one.text.guide;
-    let mut systems: BTreeSet<String> = BTreeSet::from([one.held.system.clone()]);
-    let mut guides: BTreeSet<String> = guide.covers.iter().map(|name| name.value.clone()).collect();
-    guides.insert(one.held.id.clone());
-    for link in &guide.outline.links {
-        if let Target::Inside { path, .. } = resolve(&format!("guides/{}", one.held.system), &link.target.value)
-            && let ["guides", system, name, ..] = path.split('/').collect::<Vec<_>>().as_slice()
-        {
-            systems.insert((*system).to_owned());
-            guides.insert(name.strip_suffix(".md").unwrap_or(name).to_owned());
-        }
-    }
-    let picked = |names: &BTreeMap<String, String>, used: &dyn Fn(&str) -> bool| -> BTreeMap<String, String> {
-        names.iter().filter(|(theirs, _)| used(theirs)).map(|(theirs, ours)| (theirs.clone(), ours.clone())).collect()
-    };
-    let meters = guide.every.iter().chain(&guide.first).filter_map(|rule| match &rule.by {
-        RuleBy::Meter { meter, .. } => Some(meter.as_str()),
-        _ => None,
-    });
-    let items: BTreeSet<&str> = guide.parts.iter().map(|part| &part.item).chain(&guide.tools).map(|name| name.value.as_str()).collect();
-    let hazards: BTreeSet<&str> = guide.hazards.iter().map(|name| name.value.as_str()).collect();
-    let title = held.systems.iter().find(|system| system.id == one.held.system).map(|system| system.title.as_str());
-    Provenance {
-        from: &held.from.boat,
-        on: wish.on,
-        checked: guide.checked,
-        licence: held.licence.as_deref().filter(|_| guide.licence.is_none()),
-        system: title.filter(|title| wrong_words(title).is_none() && loaded.book.boat.system(&one.system).is_none()),
-        revises: one.revises.as_deref(),
-        systems: wish.maps.of(Kind::System, systems.iter().map(String::as_str)),
-        meters: wish.maps.of(Kind::Meter, meters),
-        items: wish.maps.of(Kind::Item, items.iter().copied()).into_iter().chain(picked(&names.items, &|id| items.contains(id))).collect(),
-        cautions: picked(&names.cautions, &|id| hazards.contains(id)),
-        guides: picked(renamed, &|id| guides.contains(id)),
-    }
-}
-
 /// Holds the guides against the whole book as it would be: those that bring errors are refused; what is
 /// left to say of the others is returned.
-fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFile)>, receipt: &mut Receipt) -> Vec<Diagnostic> {
+fn problems_of(loaded: &mut Loaded, all: &mut Vec<Ready>, receipt: &mut Receipt) -> Vec<Diagnostic> {
     let book = &mut loaded.book;
-    let path_of = |file: &NewFile| format!("{}/{}", file.folder, file.name);
     for growth in &receipt.lists {
         crate::book::load::read_list_again(book, &Source::new(growth.file, growth.new.as_str()));
     }
     let mut paths = BTreeSet::new();
-    for (_, pictures, text) in taken.iter() {
+    for Ready { pictures, text, .. } in all.iter() {
         for picture in pictures {
-            book.files.insert(path_of(picture), picture.bytes.len() as u64);
+            book.files.insert(picture.path(), picture.bytes.len() as u64);
         }
-        let path = path_of(text);
+        let path = text.path();
         let source = Source::new(&path, String::from_utf8_lossy(&text.bytes).into_owned());
         if let (Some(guide), _) = guide_of(&source) {
             let place = book.guides.partition_point(|known| known.id < guide.id);
@@ -410,13 +294,13 @@ fn problems_of(loaded: &mut Loaded, taken: &mut Vec<(Taken, Vec<NewFile>, NewFil
     for problem in problems.iter().filter(|problem| problem.severity == Severity::Error) {
         errors.entry(&problem.place.file).or_default().push(problem);
     }
-    taken.retain(|(guide, _, text)| {
-        let Some(errors) = errors.get(path_of(text).as_str()) else { return true };
+    all.retain(|Ready { guide, text, .. }| {
+        let Some(errors) = errors.get(text.path().as_str()) else { return true };
         let why = as_sent(errors, &text.bytes);
         receipt.refused.push(Refused { what: format!("the guide `{}`", guide.theirs), why: few(why) });
         false
     });
-    let kept: BTreeSet<String> = taken.iter().map(|(_, _, text)| path_of(text)).collect();
+    let kept: BTreeSet<String> = all.iter().map(|ready| ready.text.path()).collect();
     problems.into_iter().filter(|problem| kept.contains(&problem.place.file)).collect()
 }
 

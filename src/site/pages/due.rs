@@ -3,7 +3,7 @@
 use crate::book::model::{Entry, Gear, Rule, RuleBy};
 use crate::book::stages::titled;
 use crate::quantity::Exact;
-use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State, StillIsolated};
+use crate::reckon::{JobState, LastDone as Done, Remaining, RuleState, State, StillIsolated, counted_by};
 use crate::site::Edition;
 use crate::site::press::Press;
 use crate::site::view::{DueRow, DueView, LastDone, Link, OpenJob, RuleView};
@@ -52,7 +52,7 @@ fn stands(press: &Press<'_>, job: &JobState<'_>, root: &str) -> DueView {
     }
     let id = state_id(job.state);
     let state_text = if job.read_the_meter { press.words.text("states.read-the-meter") } else { press.words.text(&format!("states.{id}")) };
-    let days = job.due_on.and_then(|date| press.days_to(date));
+    let days = job.due_on.map(|date| press.days_to(date));
     DueView {
         gear: job.gear.map(|gear| press.gear(&gear.id.value, root)),
         state: id,
@@ -147,12 +147,7 @@ pub(super) fn reached(press: &Press<'_>, entry: &Entry, root: &str) -> Option<Li
 
 /// A rule of `every` in words: `every 150 h (Engine hours)`.
 pub(super) fn rule_text(press: &Press<'_>, rule: &Rule, gear: Option<&Gear>) -> String {
-    let by = match &rule.by {
-        RuleBy::Calendar(_) => "calendar",
-        RuleBy::Meter { meter, .. } => meter,
-        RuleBy::Own { .. } => gear.and_then(|gear| gear.meter.as_ref()).map_or("own", |meter| meter.value.as_str()),
-    };
-    worded(press, rule, by, false)
+    worded(press, rule, counted_by(rule, gear), false)
 }
 
 fn worded(press: &Press<'_>, rule: &Rule, by: &str, first: bool) -> String {
@@ -173,10 +168,10 @@ fn worded(press: &Press<'_>, rule: &Rule, by: &str, first: bool) -> String {
 fn rule_view(press: &Press<'_>, rule: &RuleState<'_>, state: State) -> RuleView {
     RuleView {
         text: worded(press, rule.rule, &rule.by, rule.first),
-        remaining: rule.remaining.as_ref().map(|remaining| {
-            let text = remaining_text(press, remaining);
-            if press.reckoning.is_carried_on(&rule.by) { press.words.say("date.about", &[("date", &text)]) } else { text }
-        }),
+        remaining: rule
+            .remaining
+            .as_ref()
+            .map(|remaining| press.perhaps_about(remaining_text(press, remaining), press.reckoning.is_carried_on(&rule.by))),
         due_on: rule.due_on.map(|date| press.day(date)),
         lately: rule.due_on.zip(rule.due_on_90).map(|(date, lately)| {
             // The date of the rule that governs is the job's, and stands above.

@@ -148,7 +148,7 @@ pub(super) fn meters(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
         .map(|value| {
             let meter = press.book.boat.meter(&value.meter.value);
             let amount = format!("{} {}", value.value.written(), meter.map_or("", |meter| meter.unit.symbol()));
-            let amount = if value.about { press.words.say("date.about", &[("date", amount.trim())]) } else { amount.trim().to_owned() };
+            let amount = press.perhaps_about(amount.trim().to_owned(), value.about);
             Fact { label: meter.map_or_else(|| value.meter.value.clone(), |meter| meter.title.clone()), value: amount }
         })
         .collect()

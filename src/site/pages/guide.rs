@@ -6,7 +6,7 @@ use crate::book::model::{Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
-use crate::reckon::{Held, LastDone, ReadingHistory, Times};
+use crate::reckon::{Held, LastDone, ReadingHistory, StockState, Times};
 use crate::site::how_to::how_to;
 use crate::site::map::Names;
 use crate::site::surroundings::PageSurroundings;
@@ -15,7 +15,6 @@ use crate::site::view::{
     ReceivedView, TimesView, ToolView, TorqueView,
 };
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
-use num_traits::CheckedSub;
 use std::collections::{BTreeMap, HashMap};
 
 /// Times a job was done that stand on its page; the log has the rest.
@@ -272,21 +271,15 @@ fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
     let stock = press.reckoning.stock_of(&item.id.value);
     if let Some(stock) = stock.filter(|stock| super::stores::says_aboard(press, stock)) {
         view.aboard = Some(super::stores::aboard_text(press, stock));
-        view.short = short(press, used, stock.usable());
+        view.short = short(press, used, stock);
     }
     view
 }
 
 /// `short by 1`: what one doing of the job lacks.
-fn short(press: &Press<'_>, used: &PartUse, aboard: Option<Held>) -> Option<String> {
-    let needed = used.amount.as_ref().map_or(Held { value: Exact::from_integer(1), unit: None }, Held::of);
-    let there = aboard?.in_unit(needed.unit)?;
-    let lacking = needed.value.checked_sub(&there)?;
-    if lacking <= Exact::from_integer(0) {
-        return None;
-    }
-    let amount = Held { value: lacking, unit: needed.unit }.said(Rounding::Up);
-    Some(press.words.say("aboard.short", &[("amount", &amount)]))
+fn short(press: &Press<'_>, used: &PartUse, stock: &StockState<'_>) -> Option<String> {
+    let lacking = stock.lacking(&Held::used(used))?;
+    Some(press.words.say("aboard.short", &[("amount", &lacking.said(Rounding::Up))]))
 }
 
 fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> TorqueView {

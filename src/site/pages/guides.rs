@@ -32,7 +32,11 @@ pub fn guides(press: &Press<'_>) -> GuidesPage {
 
 /// Jobs that match, by title and gear.
 pub(super) fn jobs(press: &Press<'_>, wanted: impl Fn(&JobState<'_>) -> bool, root: &str) -> Vec<crate::site::view::DueRow> {
-    let mut jobs: Vec<&JobState<'_>> = press.reckoning.jobs.iter().filter(|job| wanted(job)).collect();
+    rows(press, press.reckoning.jobs.iter().filter(|job| wanted(job)).collect(), root)
+}
+
+/// Some jobs, by title and gear.
+pub(super) fn rows(press: &Press<'_>, mut jobs: Vec<&JobState<'_>>, root: &str) -> Vec<crate::site::view::DueRow> {
     jobs.sort_by(|a, b| (&a.guide.title, &a.guide.id).cmp(&(&b.guide.title, &b.guide.id)));
     if press.edition == Edition::Shared {
         // What gear this boat has is nobody's business: a guide is a line.

@@ -47,17 +47,16 @@ fn page_link(press: &Press<'_>, plan: &LogPagePlan, root: &str) -> Link {
 
 /// Title of a page of the log.
 #[must_use]
-pub fn title(press: &Press<'_>, plan: &LogPagePlan) -> String {
+pub fn log_title(press: &Press<'_>, plan: &LogPagePlan) -> String {
     press.words.say("log.title", &[("year", &page_link(press, plan, "").text)])
 }
 
-/// Fills a page of the log.
+/// Fills a page of the log, which stands at this place among them.
 #[must_use]
-pub fn log_page(press: &Press<'_>, at: usize) -> Option<(String, LogPage)> {
+pub fn log_page(press: &Press<'_>, at: usize, plan: &LogPagePlan) -> LogPage {
     let pages = &press.map.log_pages;
-    let plan = pages.get(at)?;
-    let entries = press.reckoning.entries.get(plan.range.clone())?;
-    let page = LogPage {
+    let entries = press.reckoning.entries.get(plan.range.clone()).unwrap_or_default();
+    LogPage {
         year: plan.year,
         part: plan.part,
         parts: if plan.parts == 1 {
@@ -68,6 +67,5 @@ pub fn log_page(press: &Press<'_>, at: usize) -> Option<(String, LogPage)> {
         entries: entries.iter().rev().map(|one| entry::view(press, one, "../")).collect(),
         earlier: at.checked_sub(1).and_then(|at| pages.get(at)).map(|other| page_link(press, other, "../")),
         later: pages.get(at + 1).map(|other| page_link(press, other, "../")),
-    };
-    Some((title(press, plan), page))
+    }
 }

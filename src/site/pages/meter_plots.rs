@@ -4,7 +4,7 @@ use super::meters::on_counter;
 use crate::book::model::Meter;
 use crate::quantity::{Exact, plain_decimal, to_f64};
 use crate::reckon::{JobState, MeterState, RuleState, State};
-use crate::site::plot::{Along, Chart, Line, Point, draw};
+use crate::site::plot::{Along, Chart, Line, Point, along, draw};
 use crate::site::press::Press;
 use crate::site::view::{Html, MeterDue, PlotView};
 use jiff::civil::Date;
@@ -30,7 +30,7 @@ pub(super) fn plot(press: &Press<'_>, state: &MeterState<'_>) -> (Option<PlotVie
     let numbered: Vec<Point> = dues
         .iter()
         .filter_map(|due| ahead(due, last))
-        .filter(|(day, _)| last.is_some_and(|(date, _)| *day <= number(date) + AHEAD))
+        .filter(|(day, _)| last.is_some_and(|(date, _)| *day <= along(date) + AHEAD))
         .take(NUMBERED)
         .collect();
     // The first so many of those ahead are those in the plot.
@@ -78,19 +78,20 @@ fn dues<'j, 'b>(press: &Press<'j>, state: &MeterState<'b>) -> Vec<Due<'j, 'j>> {
 fn ahead(due: &Due<'_, '_>, last: Option<(Date, Exact)>) -> Option<Point> {
     let (_, value) = last?;
     let on = due.rule.due_on.filter(|_| due.target > value)?;
-    Some((number(on), to_f64(&due.target)))
+    Some((along(on), to_f64(&due.target)))
 }
 
 fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> Option<PlotView> {
-    let (first, (last, value)) = (state.first()?, state.last()?);
-    let today = number(press.reckoning.on);
-    let horizon = numbered.iter().map(|point| point.0).fold(today.max(number(last)), f64::max);
+    let (first, last) = (state.first()?, state.last()?);
+    let (last_day, value) = last;
+    let today = along(press.reckoning.on);
+    let horizon = numbered.iter().map(|point| point.0).fold(today.max(along(last_day)), f64::max);
     let carried = state.rate_per_day.map(|rate| {
-        let from = (number(last), to_f64(&value));
+        let from = (along(last_day), to_f64(&value));
         (from, (horizon, from.1 + to_f64(&rate) * (horizon - from.0)))
     });
-    let since = number(last).min(today) - BACK.max(3.0 * (horizon - number(last)));
-    let used = state.readings.iter().filter(|reading| reading.used).map(|reading| (number(reading.date), to_f64(&reading.continuous)));
+    let since = along(last_day).min(today) - BACK.max(3.0 * (horizon - along(last_day)));
+    let used = state.readings.iter().filter(|reading| reading.used).map(|reading| (along(reading.date), to_f64(&reading.continuous)));
     let mut points: Vec<Point> = used.collect();
     // One reading before the window stays, so that the line comes from somewhere.
     let before = points.partition_point(|point| point.0 < since).saturating_sub(1);
@@ -100,16 +101,23 @@ fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> O
     }
     let meter = state.meter;
     let unit = meter.unit.symbol();
-    let amount = |value: &Exact| format!("{} {unit}", plain_decimal(value, 0));
+    // What a point rests on; of several readings on one day the largest, as the point does.
+    let read = |(date, value): (Date, Exact)| {
+        state.readings.iter().find(|reading| reading.used && reading.date == date && reading.continuous == value)
+    };
+    let month = |at: (Date, Exact)| press.perhaps_about(press.words.month(at.0), read(at).is_some_and(|reading| reading.day().about));
+    let amount = |at: (Date, Exact)| {
+        press.perhaps_about(format!("{} {unit}", plain_decimal(&at.1, 0)), read(at).is_some_and(|reading| reading.value_about))
+    };
     let mut said = vec![press.words.say(
         "plot.meter-label",
         &[
             ("title", &meter.title),
             ("n", &points.len().to_string()),
-            ("from", &press.words.month(first.0)),
-            ("to", &press.words.month(last)),
-            ("low", &amount(&first.1)),
-            ("high", &amount(&value)),
+            ("from", &month(first)),
+            ("to", &month(last)),
+            ("low", &amount(first)),
+            ("high", &amount(last)),
         ],
     )];
     if carried.is_some() {
@@ -131,9 +139,4 @@ fn picture(press: &Press<'_>, state: &MeterState<'_>, numbered: Vec<Point>) -> O
 /// What the counter will show at a continuous value.
 fn shown(state: &MeterState<'_>, value: &Exact) -> String {
     format!("{} {}", plain_decimal(&on_counter(state, value), 1), state.meter.unit.symbol())
-}
-
-#[expect(clippy::cast_precision_loss, reason = "no calendar has so many days")]
-fn number(date: Date) -> f64 {
-    (date.duration_since(jiff::civil::date(1970, 1, 1)).as_hours() / 24) as f64
 }

@@ -31,14 +31,14 @@ pub fn meters(press: &Press<'_>) -> MetersPage {
 /// A meter as it stands.
 pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
     let meter = state.meter;
-    let last = state.readings.iter().rev().find(|reading| reading.used);
+    let last = state.last_reading();
     let unit = meter.unit;
     let carried = state.value_at(press.reckoning.on).filter(|(_, estimated)| *estimated);
     MeterNow {
         title: meter.title.clone(),
         href: format!("meters.html#{}", meter.id.value),
-        value: last.map(|reading| format!("{} {}", reading.shown.written(), unit.symbol())),
-        read_on: last.map(|reading| press.day(reading.date)),
+        value: last.map(|reading| press.perhaps_about(format!("{} {}", reading.shown.written(), unit.symbol()), reading.value_about)),
+        read_on: last.map(|reading| press.book_date(&reading.day())),
         estimate: carried.and_then(|(value, _)| {
             let shown = state.as_counted(&value)?;
             Some(press.words.say("meters.estimate", &[("amount", &format!("{} {}", plain_decimal(&shown, 0), unit.symbol()))]))
@@ -61,10 +61,10 @@ fn line(press: &Press<'_>, state: &MeterState<'_>, reading: &Reading<'_>) -> Met
     let unit = state.meter.unit.symbol();
     let shown_value = reading.shown.value();
     MeterReading {
-        date: press.day(reading.date),
+        date: press.book_date(&reading.day()),
         shown: format!("{} {unit}", reading.shown.written()),
         continuous: (reading.continuous != shown_value).then(|| format!("{} {unit}", plain_decimal(&reading.continuous, 1))),
-        about: reading.about,
+        about: reading.value_about,
         replaced: reading.replaced.map(|first| format!("{} {unit}", first.written())),
         entry: reading.entry.map(|entry| Link { text: press.entry_title(entry), href: press.entry_href(entry, "") }),
     }

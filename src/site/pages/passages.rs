@@ -5,13 +5,10 @@
 
 use super::{defects, due, gear};
 use crate::book::model::Passage;
-use crate::quantity::{Exact, Number};
+use crate::quantity::Exact;
 use crate::reckon::{JobOnPassage, MOST_TIMES, MeterCourse, OnPassage, PassageState, UnderWay, passage};
 use crate::site::press::Press;
 use crate::site::view::{DateView, Link, PassageGroup, PassageJob, PassageLine, PassageMeter, PassagePage, PassagesPage, TripView};
-
-/// Days of one job that are shown one by one.
-const DAYS: usize = 4;
 
 /// Fills the list of the passages.
 #[must_use]
@@ -82,10 +79,10 @@ fn trip_view(press: &Press<'_>, state: &PassageState<'_, '_>) -> TripView {
     let trip = state.passage;
     let days = trip.days.map(|days| press.words.count("spans.days", i64::from(days)));
     let miles = trip.miles.as_ref().map(|miles| format!("{} nmi", miles.written()));
-    let reserve = reserve(trip).map(|percent| press.words.say("passage.reserve", &[("percent", percent.written())]));
+    let reserve = trip.reserve().map(|percent| press.words.say("passage.reserve", &[("percent", percent.written())]));
     TripView {
         depart: press.day(state.course.start),
-        days_text: press.days_to(state.course.start).map(|days| press.days_text(days)),
+        days_text: Some(press.days_text(press.days_to(state.course.start))),
         returns: press.day(state.course.end),
         figures: [days, miles, reserve].into_iter().flatten().collect(),
         departed: trip.depart < press.reckoning.on,
@@ -93,25 +90,19 @@ fn trip_view(press: &Press<'_>, state: &PassageState<'_, '_>) -> TripView {
     }
 }
 
-fn reserve(trip: &Passage) -> Option<&Number> {
-    trip.reserve_percent.as_ref().filter(|percent| percent.value() > Exact::from_integer(0))
-}
-
 fn job(press: &Press<'_>, on: &JobOnPassage<'_, '_>, root: &str) -> PassageJob {
     let falls = &on.falls;
-    let mut days = falls.days.clone();
-    days.dedup();
-    let shown = |day: &jiff::civil::Date| {
-        let day = press.day(*day);
-        let text = if falls.estimated { press.words.say("date.about", &[("date", &day.text)]) } else { day.text };
-        DateView { text, about: falls.estimated, ..day }
+    let (days, more) = falls.first_days();
+    let shown = |day: jiff::civil::Date| {
+        let day = press.day(day);
+        DateView { text: press.perhaps_about(day.text, falls.estimated), about: falls.estimated, ..day }
     };
     let times = i64::try_from(falls.times).unwrap_or(i64::MAX);
     let by: Vec<String> = falls.by.iter().map(|by| press.counted_by(by)).collect();
     PassageJob {
         row: due::row(press, on.job, root),
-        more: days.len() > DAYS,
-        days: days.iter().take(DAYS).map(shown).collect(),
+        more,
+        days: days.into_iter().map(shown).collect(),
         times: (times > 1).then(|| {
             let key = if falls.times >= MOST_TIMES { "passage.times-or-more" } else { "passage.times" };
             press.words.count(key, times)
@@ -131,8 +122,7 @@ fn clear(press: &Press<'_>, on: &JobOnPassage<'_, '_>, root: &str) -> Link {
 fn meter(press: &Press<'_>, trip: &Passage, course: &MeterCourse, root: &str) -> PassageMeter {
     let state = press.reckoning.meter(&course.meter);
     let counted = |value: Option<Exact>| value.and_then(|value| state?.as_counted(&value)).map(|value| press.metered(&value, course.unit));
-    let about = |amount: String| press.words.say("date.about", &[("date", &amount)]);
-    let figure = match (&course.figure, reserve(trip)) {
+    let figure = match (&course.figure, trip.reserve()) {
         (Some(figure), Some(percent)) => press.words.say("passage.figure", &[("figure", figure.written()), ("percent", percent.written())]),
         (Some(figure), None) => figure.written().to_owned(),
         (None, _) if course.run > Exact::from_integer(0) => press.words.text("passage.use-rate"),
@@ -140,9 +130,9 @@ fn meter(press: &Press<'_>, trip: &Passage, course: &MeterCourse, root: &str) ->
     };
     PassageMeter {
         meter: Link { text: press.counted_by(&course.meter), href: format!("{root}meters.html#{}", course.meter) },
-        start: counted(course.start).map(|start| if course.estimated { about(start) } else { start }),
+        start: counted(course.start).map(|start| press.perhaps_about(start, course.estimated)),
         runs: press.metered(&course.run, course.unit),
-        end: counted(course.end()).map(about),
+        end: counted(course.end()).map(|end| press.perhaps_about(end, true)),
         figure,
     }
 }

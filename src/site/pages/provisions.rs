@@ -24,16 +24,20 @@ pub fn provisions_root(plan: &ProvisionPlan) -> &'static str {
     if plan.what == PlannedFor::DaysAhead { "" } else { "../" }
 }
 
-/// Fills a list. `None`: the book has no such passage.
+/// What a list looks ahead to. `None`: the plan is of another book, which had such a passage.
 #[must_use]
-pub fn provisions(press: &Press<'_>, plan: &ProvisionPlan) -> Option<Sheet> {
-    let reckoning = press.reckoning;
-    let ahead = match &plan.what {
-        PlannedFor::DaysAhead => Ahead::Until(reckoning.days_ahead()),
-        PlannedFor::Passage(at) => Ahead::Passage(press.book.passages.get(*at)?),
-        PlannedFor::Occasion(id) => Ahead::Occasion(id),
-    };
-    let provision = reckoning.provision(ahead);
+pub fn provisions_ahead<'b>(press: &Press<'b>, plan: &'b ProvisionPlan) -> Option<Ahead<'b>> {
+    match &plan.what {
+        PlannedFor::DaysAhead => Some(Ahead::Until(press.reckoning.days_ahead())),
+        PlannedFor::Passage(at) => press.book.passages.get(*at).map(Ahead::Passage),
+        PlannedFor::Occasion(id) => Some(Ahead::Occasion(id)),
+    }
+}
+
+/// Fills a list.
+#[must_use]
+pub fn provisions<'b>(press: &Press<'b>, plan: &ProvisionPlan, ahead: Ahead<'b>) -> Sheet {
+    let provision = press.reckoning.provision(ahead);
     let root = provisions_root(plan);
     let rows = |standing| provision.standing(standing).map(|line| row(press, line, root)).collect();
     let others = press.map.provisions.iter().filter(|other| other.what != plan.what);
@@ -55,7 +59,7 @@ pub fn provisions(press: &Press<'_>, plan: &ProvisionPlan) -> Option<Sheet> {
         PlannedFor::DaysAhead => press.words.text("pages.provisions"),
         _ => press.words.say("provisions.title", &[("what", &name(press, plan))]),
     };
-    Some(Sheet { title, page, csv: provision_csv(&provision, |remark| said(press, remark)) })
+    Sheet { title, page, csv: provision_csv(&provision, |remark| said(press, remark)) }
 }
 
 /// `the next 90 days`, or the title of the passage or occasion.

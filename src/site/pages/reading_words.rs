@@ -73,7 +73,7 @@ fn meets(press: &Press<'_>, history: &ReadingHistory<'_>, crossing: &Crossing) -
     };
     // A line through a few readings does not know the day.
     let when = crossing.on.map(|on| {
-        let near = press.days_to(on).is_some_and(|days| days.abs() < EXACT_DAYS);
+        let near = press.days_to(on).abs() < EXACT_DAYS;
         let date = if near { words.day(on) } else { words.month(on) };
         words.say("date.about", &[("date", &date)])
     });

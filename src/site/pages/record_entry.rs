@@ -1,6 +1,6 @@
 //! An entry of the boat's record, as far as it belongs to the system of the section.
 
-use super::record_plan::{Matter, RecordPlan, Shares, of_gear};
+use super::record_plan::{Matter, RecordPlan, Shares};
 use crate::book::model::{Entry, Finding, FindingRef, Grade, Guide, JobRef, PartUse, When};
 use crate::reckon::Cleared;
 use crate::record::Recorded;
@@ -28,7 +28,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
     let jobs: Vec<(&JobRef, &Guide)> = entry.jobs.iter().filter_map(|job| Some((job, press.book.guide_or_former(&job.guide)?))).collect();
     let guide_system = |id: &str| press.book.guide_or_former(id).map(|guide| guide.system.as_str());
     let finding_system = |finding: &Finding| {
-        let gear = finding.gear.as_ref().and_then(|name| of_gear(press.book, &name.value));
+        let gear = finding.gear.as_ref().and_then(|name| press.book.system_of_gear(&name.value));
         gear.or_else(|| finding.guide.as_ref().and_then(|name| guide_system(&name.value)))
     };
     let link = |clears: &FindingRef| {
@@ -57,7 +57,7 @@ pub(super) fn row(press: &Press<'_>, here: Here<'_>, at: usize, one: &Recorded<'
         fitted: super::entry::fitted(press, entry)
             .into_iter()
             .zip(&entry.fitted)
-            .filter(|(_, renewal)| belongs(of_gear(press.book, &renewal.gear.value)))
+            .filter(|(_, renewal)| belongs(press.book.system_of_gear(&renewal.gear.value)))
             .map(|(fact, _)| fact)
             .collect(),
         findings: findings.map(|(at, finding)| found(press, here, entry, at + 1, finding)).collect(),

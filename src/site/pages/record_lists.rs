@@ -7,7 +7,7 @@ use super::record_plan::Lists;
 use super::{meters, reading_words};
 use crate::book::model::{Entry, Finding, RuleBy};
 use crate::quantity::{Decimal, Exact, Rounding, plain_decimal, round_to_decimals};
-use crate::reckon::{Cleared, Defect, GearState, JobState, RuleSpans, Seen, Span};
+use crate::reckon::{Cleared, Defect, GearState, JobState, RuleSpans, Seen, Span, days};
 use crate::site::escape;
 use crate::site::press::Press;
 use crate::site::view::{Fact, RecordFinding, RecordGear, RecordInterval};
@@ -87,8 +87,7 @@ fn dated(state: &GearState<'_>) -> bool {
 pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'_>) -> RecordInterval {
     let gear = job.gear.map(|gear| format!(" ({})", gear.title)).unwrap_or_default();
     let unit = Told::of(kept);
-    let allowed = allowed(kept).unwrap_or_default();
-    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure_of(span, &allowed)).collect();
+    let mut spans: Vec<String> = kept.spans.iter().rev().take(SPANS).map(|span| unit.figure_of(span, &kept.allowed)).collect();
     spans.reverse();
     let mut said = if spans.is_empty() { press.words.text("record.no-span") } else { unit.said(press, &spans.join(", ")) };
     let count = |key: &str, n: usize| press.words.count(key, i64::try_from(n).unwrap_or(i64::MAX));
@@ -103,7 +102,7 @@ pub(super) fn interval(press: &Press<'_>, job: &JobState<'_>, kept: &RuleSpans<'
         title: format!("{}{gear}", job.guide.title),
         rule: rule_text(press, kept.rule, job.gear),
         spans: said,
-        largest: kept.largest().map(|span| unit.said(press, &unit.figure_of(span, &allowed))),
+        largest: kept.largest().map(|span| unit.said(press, &unit.figure_of(span, &kept.allowed))),
         median: kept.median().map(|length| unit.said(press, &unit.figure(&length))),
         within: (!kept.spans.is_empty()).then(|| press.words.say("record.within", &within.each_ref().map(|(key, n)| (*key, n.as_str())))),
     }
@@ -141,8 +140,8 @@ impl<'u> Told<'u> {
     fn rounded(&self, length: &Exact, rounding: Rounding) -> Exact {
         let (amount, decimals) = match self {
             Self::Days | Self::Unit(_) => (*length, 1),
-            Self::Months => (length / days_of(1), 1),
-            Self::Years => (length / days_of(12), 2),
+            Self::Months => (length / days::of_months(1), 1),
+            Self::Years => (length / days::of_months(12), 2),
         };
         round_to_decimals(&amount, decimals, rounding).and_then(Decimal::value).unwrap_or(amount)
     }
@@ -154,19 +153,6 @@ impl<'u> Told<'u> {
             Self::Months => press.words.say("spans.months", &[("n", figures)]),
             Self::Years => press.words.say("spans.years", &[("n", figures)]),
         }
-    }
-}
-
-/// Months of the mean length that those of the calendar have over its 400 years, in days.
-fn days_of(months: i32) -> Exact {
-    Exact::new(146_097 * i128::from(months), 4800)
-}
-
-/// What a rule allows, as its spans are counted: in the meter's unit, or in days.
-fn allowed(kept: &RuleSpans<'_>) -> Option<Exact> {
-    match &kept.rule.by {
-        RuleBy::Calendar(span) => Some(days_of(span.months()) + Exact::from_integer(span.days().into())),
-        RuleBy::Meter { interval, .. } | RuleBy::Own { interval } => interval.in_unit(kept.meter?.unit),
     }
 }
 
@@ -218,10 +204,11 @@ pub(super) fn gear(press: &Press<'_>, here: Here<'_>, state: &GearState<'_>) -> 
 pub(super) fn latest(press: &Press<'_>) -> Vec<Fact> {
     let told = press.reckoning.meters.iter().filter_map(|state| {
         let now = meters::now(press, state);
-        let day = now.read_on.map(|day| day.text).unwrap_or_default();
-        let mut value = press.words.say("record.read-on", &[("value", &now.value?), ("date", &day)]);
+        let day = now.read_on?;
+        let key = if day.about { "record.read-about" } else { "record.read-on" };
+        let mut value = press.words.say(key, &[("value", &now.value?), ("date", &day.text)]);
         // A counter that was put in later hides what the earlier ones ran.
-        let last = state.readings.iter().rev().find(|reading| reading.used)?;
+        let last = state.last_reading()?;
         if last.continuous != last.shown.value() {
             let total = format!("{} {}", plain_decimal(&last.continuous, 1), state.meter.unit.symbol());
             value = press.words.say("record.in-all", &[("value", &value), ("total", &total)]);

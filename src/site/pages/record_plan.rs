@@ -248,20 +248,10 @@ pub struct Shares<'b> {
 }
 
 impl<'b> Shares<'b> {
-    /// Those of its jobs, the one it names, and those of gear it worked on or renewed.
+    /// Those that the entry belongs to.
     #[must_use]
     pub fn of(book: &'b Book, entry: &'b Entry) -> Self {
-        let jobs = entry.jobs.iter().filter_map(|job| book.guide_or_former(&job.guide)).map(|guide| guide.system.as_str());
-        let named = entry.system.iter().map(|name| name.value.as_str());
-        let gear = entry.gear.iter().chain(entry.fitted.iter().map(|renewal| &renewal.gear));
-        let gear = gear.filter_map(|name| of_gear(book, &name.value));
-        let mut systems = Vec::new();
-        for system in jobs.chain(named).chain(gear) {
-            if !systems.contains(&system) {
-                systems.push(system);
-            }
-        }
-        Self { systems }
+        Self { systems: book.systems_of(entry) }
     }
 
     /// Where the entry has its place.
@@ -276,11 +266,6 @@ impl<'b> Shares<'b> {
         let home = system.filter(|system| self.systems.contains(system)).or_else(|| self.first());
         home == here
     }
-}
-
-/// The system of a piece of gear.
-pub(super) fn of_gear<'b>(book: &'b Book, gear: &str) -> Option<&'b str> {
-    book.boat.gear(gear)?.system.as_ref().map(|name| name.value.as_str())
 }
 
 /// Cuts entries where a year begins, and within a year where it alone is too long.

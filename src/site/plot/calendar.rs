@@ -1,6 +1,7 @@
 //! Ticks of days: at the first of years, of months, or at days.
 
 use super::scale::{Tick, float};
+use crate::reckon::days;
 use crate::site::words::Words;
 use jiff::civil::Date;
 use num_traits::ToPrimitive;
@@ -14,23 +15,22 @@ const SHORT: f64 = 62.0;
 
 /// The day of so many days from 1970-01-01.
 pub(super) fn date_of(day: f64) -> Option<Date> {
-    let days = jiff::Span::new().try_days(day.to_i64()?).ok()?;
-    jiff::civil::date(1970, 1, 1).checked_add(days).ok()
+    days::date_of(day.to_i64()?)
 }
 
-/// Days from 1970-01-01.
+/// Where a day lies along the days: so many from 1970-01-01.
 #[expect(clippy::cast_precision_loss, reason = "no calendar has so many days")]
-fn number(date: Date) -> f64 {
-    (date.duration_since(jiff::civil::date(1970, 1, 1)).as_hours() / 24) as f64
+pub(in crate::site) fn along(date: Date) -> f64 {
+    days::number(date) as f64
 }
 
 /// At most so many ticks between two days.
 pub(super) fn ticks(range: (f64, f64), at_most: usize, words: &Words) -> Vec<Tick> {
     let (from, to) = range;
-    if to - from <= SHORT { days(from, to, at_most, words) } else { months(from, to, at_most, words) }
+    if to - from <= SHORT { by_days(from, to, at_most, words) } else { by_months(from, to, at_most, words) }
 }
 
-fn days(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
+fn by_days(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
     let step = DAYS.into_iter().filter_map(|step| step.to_f64()).find(|step| (to - from) / step < float(at_most)).unwrap_or(20.0);
     let mut ticks: Vec<Tick> = Vec::new();
     let mut month = (0, 0);
@@ -46,7 +46,7 @@ fn days(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
     ticks
 }
 
-fn months(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
+fn by_months(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
     let long = |step: &i64| step.to_f64().is_some_and(|step| (to - from) / (step * 30.4) < float(at_most));
     let step = MONTHS.into_iter().find(long).unwrap_or(24_000);
     let Some(first) = date_of(from) else { return Vec::new() };
@@ -58,7 +58,7 @@ fn months(from: f64, to: f64, at_most: usize, words: &Words) -> Vec<Tick> {
         let (Ok(y), Ok(m)) = (i16::try_from(month.div_euclid(12)), i8::try_from(month.rem_euclid(12) + 1)) else { break };
         let Ok(date) = Date::new(y, m, 1) else { break };
         month += step;
-        let at = number(date);
+        let at = along(date);
         if at > to {
             break;
         }

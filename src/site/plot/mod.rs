@@ -15,6 +15,7 @@ mod thin;
 mod tests;
 
 use super::words::Words;
+pub(in crate::site) use calendar::along;
 use ink::Ink;
 use scale::{Scale, Tick};
 

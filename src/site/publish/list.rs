@@ -2,7 +2,10 @@
 
 use super::{Edition, PublishError};
 use crate::book::diagnostic::Diagnostic;
+use crate::book::model::{Guide, Passage, System};
+use crate::reckon::Ahead;
 use crate::site::long::Leaf;
+use crate::site::map::{LogPagePlan, ProvisionPlan};
 use crate::site::pages::{self, long as cut};
 use crate::site::pocket::Gathered;
 use crate::site::press::Press;
@@ -16,23 +19,27 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// A page to be made.
+/// A page to be made, with what it is of: none is dropped on the way because nothing is found under a number.
 #[derive(Debug, Clone, Copy)]
-enum Page {
+enum Page<'b> {
     Home,
     Guides,
-    Guide(usize),
-    System(usize),
+    /// With its place among the guides of the book.
+    Guide(usize, &'b Guide),
+    /// With its path.
+    System(&'b System, &'b str),
     LogIndex,
-    Log(usize),
+    /// With its place among the pages of the log.
+    Log(usize, &'b LogPagePlan),
     Stores,
-    /// By its place in the plan of the site; with its table beside it.
-    Provisions(usize),
+    /// With its table beside it.
+    Provisions(&'b ProvisionPlan, Ahead<'b>),
     Tools,
     Gear,
     Occasions,
     Passages,
-    Passage(usize),
+    /// With its path.
+    Passage(&'b Passage, &'b str),
     Defects,
     Meters,
     Costs,
@@ -41,18 +48,11 @@ enum Page {
     About,
 }
 
-/// All pages; each is rendered, staged and dropped.
-pub(super) fn render(
-    press: &Press<'_>,
-    theme: &Theme,
-    staging: &Staging,
-    gathered: &Gathered,
-    problems: &[Diagnostic],
-    watcher: &dyn Watcher,
-) -> Result<usize, PublishError> {
-    // What takes longest first, so that no thread is left with it alone at the end.
-    let mut list: Vec<Page> = (0..press.map.log_pages.len()).map(Page::Log).collect();
-    list.extend((0..press.book.boat.systems.len()).map(Page::System));
+/// Which pages there are. What takes longest comes first, so that no thread is left with it alone at the end.
+fn listed<'b>(press: &Press<'b>) -> Vec<Page<'b>> {
+    let (book, map) = (press.book, press.map);
+    let mut list: Vec<Page<'b>> = map.log_pages.iter().enumerate().map(|(at, plan)| Page::Log(at, plan)).collect();
+    list.extend(book.boat.systems.iter().filter_map(|system| Some(Page::System(system, map.system(&system.id.value)?))));
     list.extend([
         Page::Home,
         Page::Guides,
@@ -68,21 +68,36 @@ pub(super) fn render(
         Page::About,
     ]);
     list.extend(press.has("costs").then_some(Page::Costs));
-    if !press.book.passages.is_empty() {
+    if !book.passages.is_empty() {
         list.push(Page::Passages);
-        list.extend((0..press.book.passages.len()).map(Page::Passage));
+        list.extend(book.passages.iter().filter_map(|trip| Some(Page::Passage(trip, map.passage(&trip.id.value)?))));
     }
     if press.edition == Edition::Crew {
-        list.extend((0..press.map.provisions.len()).map(Page::Provisions));
+        let ahead = |plan: &'b ProvisionPlan| Some(Page::Provisions(plan, pages::provisions_ahead(press, plan)?));
+        list.extend(map.provisions.iter().filter_map(ahead));
     }
-    list.extend((0..press.book.guides.len()).map(Page::Guide));
+    list.extend(book.guides.iter().enumerate().map(|(at, guide)| Page::Guide(at, guide)));
+    list
+}
+
+/// All pages; each is rendered, staged and dropped.
+pub(super) fn render(
+    press: &Press<'_>,
+    theme: &Theme,
+    staging: &Staging,
+    gathered: &Gathered,
+    problems: &[Diagnostic],
+    watcher: &dyn Watcher,
+) -> Result<usize, PublishError> {
+    let list = listed(press);
     let indexing = Indexing::begin(press, staging)?;
+    let shop = Shop { press, theme, staging, indexing: &indexing, gathered, problems };
     let made = AtomicUsize::new(0);
     // One by one: a year of the log is much more than a guide.
     list.par_iter()
         .with_max_len(1)
         .map(|page| {
-            one(press, theme, staging, &indexing, gathered, problems, *page)?;
+            shop.make(*page)?;
             watcher.told(Progress::Pages { made: made.fetch_add(1, Ordering::Relaxed) + 1, of: list.len() });
             Ok(())
         })
@@ -91,59 +106,31 @@ pub(super) fn render(
     Ok(list.len())
 }
 
-fn one(
-    press: &Press<'_>,
-    theme: &Theme,
-    staging: &Staging,
-    indexing: &Indexing<'_>,
-    gathered: &Gathered,
-    problems: &[Diagnostic],
-    page: Page,
-) -> Result<(), PublishError> {
-    let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
-    let shop = Shop { press, theme, staging };
-    match page {
-        Page::Home => shop.long("index.html", "state.html", plain("state", true), pages::home(press), cut::home),
-        Page::Guides => {
-            let page = pages::guides(press);
-            // The pocket file holds all guides in one list.
-            gathered.contents(|| print(theme, "guides.html", &plain("guides", true), &page))?;
-            shop.long("guides.html", "guides.html", plain("guides", true), page, cut::guides)
-        }
-        Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
-        Page::Stores => shop.long("stores.html", "stores.html", plain("stores", true), pages::stores(press), cut::stores),
-        Page::Provisions(at) => match press.map.provisions.get(at).and_then(|plan| Some((plan, pages::provisions(press, plan)?))) {
-            Some((plan, sheet)) => {
-                let root = pages::provisions_root(plan);
-                let frame = press.frame("provisions", "provisions", sheet.title.clone(), root, true);
-                staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
-                shop.long(&format!("{}.html", plan.path), "provisions.html", frame, sheet.page, |press, page| {
-                    cut::provisions(press, &plan.path, &sheet.title, page)
-                })
+/// What pages are made with.
+struct Shop<'s, 'b> {
+    press: &'s Press<'b>,
+    theme: &'s Theme,
+    staging: &'s Staging,
+    indexing: &'s Indexing<'s>,
+    gathered: &'s Gathered,
+    /// Those of the book that the page about it tells of.
+    problems: &'s [Diagnostic],
+}
+
+impl<'b> Shop<'_, 'b> {
+    /// Fills a page, prints and stages it.
+    fn make(&self, page: Page<'b>) -> Result<(), PublishError> {
+        let Shop { press, theme, staging, indexing, gathered, problems } = self;
+        let plain = |id: &str, shows_state: bool| press.frame(id, id, press.words.text(&format!("pages.{id}")), "", shows_state);
+        match page {
+            Page::Home => self.long("index.html", "state.html", plain("state", true), pages::home(press), cut::home),
+            Page::Guides => {
+                let page = pages::guides(press);
+                // The pocket file holds all guides in one list.
+                gathered.contents(|| print(theme, "guides.html", &plain("guides", true), &page))?;
+                self.long("guides.html", "guides.html", plain("guides", true), page, cut::guides)
             }
-            None => Ok(()),
-        },
-        Page::Tools => shop.long("tools.html", "tools.html", plain("tools", false), pages::tools(press), cut::tools),
-        Page::Gear => shop.long("gear.html", "gear.html", plain("gear", true), pages::gear(press), cut::gear),
-        Page::Occasions => shop.long("occasions.html", "occasions.html", plain("occasions", true), pages::occasions(press), cut::occasions),
-        Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
-        Page::Passage(at) => match press.book.passages.get(at).and_then(|trip| Some((trip, press.map.passage(&trip.id.value)?))) {
-            Some((trip, path)) => {
-                let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
-                shop.long(path, "passage.html", frame, pages::passage_sheet(press, trip), |press, page| {
-                    cut::passage(press, path.trim_end_matches(".html"), &trip.title, page)
-                })
-            }
-            None => Ok(()),
-        },
-        Page::Defects => shop.long("defects.html", "defects.html", plain("defects", true), pages::defects(press), cut::defects),
-        Page::Meters => shop.long("meters.html", "meters.html", plain("meters", true), pages::meters(press), cut::meters),
-        Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
-        Page::Cautions => shop.long("cautions.html", "cautions.html", plain("cautions", false), pages::cautions(press), cut::cautions),
-        Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
-        Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
-        Page::Guide(at) => match press.book.guides.get(at) {
-            Some(guide) => {
+            Page::Guide(at, guide) => {
                 let frame = press.frame("guide", "guides", guide.title.clone(), "../", true);
                 let view = pages::guide(press, guide);
                 indexing.guide(press, at, &view)?;
@@ -151,39 +138,50 @@ fn one(
                 gathered.guide(at, printed(theme, staging, &path, "guide.html", frame, &view)?, || guide_document(press, at, &view));
                 Ok(())
             }
-            None => Ok(()),
-        },
-        Page::System(at) => match press.book.boat.systems.get(at) {
-            Some(system) => match press.map.system(&system.id.value) {
-                Some(path) => {
-                    let frame = press.frame("system", "guides", system.title.clone(), "../", true);
-                    shop.long(path, "system.html", frame, pages::system(press, system), |press, page| {
-                        cut::system(press, path.trim_end_matches(".html"), page)
-                    })
-                }
-                None => Ok(()),
-            },
-            None => Ok(()),
-        },
-        Page::Log(at) => match (press.map.log_pages.get(at), pages::log_page(press, at)) {
-            (Some(plan), Some((title, page))) => {
-                let frame = press.frame("log", "log", title, "../", false);
+            Page::System(system, path) => {
+                let frame = press.frame("system", "guides", system.title.clone(), "../", true);
+                self.long(path, "system.html", frame, pages::system(press, system), |press, page| {
+                    cut::system(press, path.trim_end_matches(".html"), page)
+                })
+            }
+            Page::LogIndex => emit(theme, staging, "log.html", "log-index.html", plain("log", false), &pages::log_index(press)),
+            Page::Log(at, plan) => {
+                let frame = press.frame("log", "log", pages::log_title(press, plan), "../", false);
+                let page = pages::log_page(press, at, plan);
                 indexing.log_page(plan, &page)?;
                 emit(theme, staging, &plan.path, "log.html", frame, &page)
             }
-            _ => Ok(()),
-        },
+            Page::Stores => self.long("stores.html", "stores.html", plain("stores", true), pages::stores(press), cut::stores),
+            Page::Provisions(plan, ahead) => {
+                let sheet = pages::provisions(press, plan, ahead);
+                let root = pages::provisions_root(plan);
+                let frame = press.frame("provisions", "provisions", sheet.title.clone(), root, true);
+                staging.add(&format!("{}.csv", plan.path), &sheet.csv)?;
+                self.long(&format!("{}.html", plan.path), "provisions.html", frame, sheet.page, |press, page| {
+                    cut::provisions(press, &plan.path, &sheet.title, page)
+                })
+            }
+            Page::Tools => self.long("tools.html", "tools.html", plain("tools", false), pages::tools(press), cut::tools),
+            Page::Gear => self.long("gear.html", "gear.html", plain("gear", true), pages::gear(press), cut::gear),
+            Page::Occasions => {
+                self.long("occasions.html", "occasions.html", plain("occasions", true), pages::occasions(press), cut::occasions)
+            }
+            Page::Passages => emit(theme, staging, "passages.html", "passages.html", plain("passages", true), &pages::passages(press)),
+            Page::Passage(trip, path) => {
+                let frame = press.frame("passage", "passages", trip.title.clone(), "../", true);
+                self.long(path, "passage.html", frame, pages::passage_sheet(press, trip), |press, page| {
+                    cut::passage(press, path.trim_end_matches(".html"), &trip.title, page)
+                })
+            }
+            Page::Defects => self.long("defects.html", "defects.html", plain("defects", true), pages::defects(press), cut::defects),
+            Page::Meters => self.long("meters.html", "meters.html", plain("meters", true), pages::meters(press), cut::meters),
+            Page::Costs => emit(theme, staging, "costs.html", "costs.html", plain("costs", false), &pages::costs(press)),
+            Page::Cautions => self.long("cautions.html", "cautions.html", plain("cautions", false), pages::cautions(press), cut::cautions),
+            Page::Search => emit(theme, staging, "search.html", "search.html", plain("search", false), &pages::search(press)),
+            Page::About => emit(theme, staging, "about.html", "about.html", plain("about", true), &pages::about(press, problems)),
+        }
     }
-}
 
-/// What pages with long lists are made with.
-struct Shop<'s, 'b> {
-    press: &'s Press<'b>,
-    theme: &'s Theme,
-    staging: &'s Staging,
-}
-
-impl Shop<'_, '_> {
     /// Stages a page whose lists may be long, and the further pages of these.
     fn long<P: Serialize>(
         &self,

@@ -64,10 +64,10 @@ pub fn publish_watched(
     let earlier = earlier(request.site)?;
     refuse_other_edition(request.site, &earlier, request.edition)?;
     let (fingerprint, unread) = fingerprint(request, &loaded.book, &reckoning, problems, &files);
-    if unread.is_empty() && earlier.fingerprint == fingerprint && earlier.holds_all(request.site) {
-        clear_leftovers(request.site);
-        let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
-        return Ok(Outcome { written, rendered: 0, problems: Vec::new() });
+    if unread.is_empty()
+        && let Some(outcome) = unchanged(request, &earlier, &fingerprint)
+    {
+        return Ok(outcome);
     }
     let theme = Theme::new(&files, &book.boat.language)?;
     let staging = Staging::open(request.site)?;
@@ -76,9 +76,7 @@ pub fn publish_watched(
     watcher.told(Progress::Pictures);
     let mut prepared = assets::prepare(book, &reckoning.entries, request.book, request.edition, &staging)?;
     add_files(&mut prepared.problems, unread);
-    if !request.despite_errors && any_error(&prepared.problems) {
-        return Err(PublishError::Book(prepared.problems));
-    }
+    refuse_errors(request, &prepared.problems)?;
     let mut all_problems = problems.to_vec();
     all_problems.extend(prepared.problems.iter().cloned());
     tidy(&mut all_problems);
@@ -86,6 +84,49 @@ pub fn publish_watched(
     let press = press(request.edition, &reckoning, &map, &prepared.assets, &theme, &all_problems);
     // What is wrong with the book is told in its own words: that is nobody else's business.
     let told = if is_crew { all_problems.as_slice() } else { &[] };
+    stage_theme(&files, &theme, book, &staging)?;
+    let boat = stage_boat(&press, &staging)?;
+    let gathered = Gathered::new(is_crew && pocket::carried(book) == Carried::Yes);
+    let (fed, rendered) = rayon::join(|| stage_feeds(&press, &staging), || render(&press, &theme, &staging, &gathered, told, watcher));
+    fed?;
+    let rendered = rendered?;
+    stage_pocket(&gathered, &press, &files, &theme, &boat, &staging)?;
+    let errors = press.banner.as_ref().map(|banner| banner.errors);
+    let book_key = press.frame("record", "", String::new(), "", false).book_key;
+    let round = Round { map: &map, assets: &prepared.assets, words: &theme.words, errors, book_key };
+    let (pages, unread_now) = stage_record(request, &loaded.book, reckoning, &round, &theme, &staging)?;
+    let mut problems = prepared.problems;
+    add_files(&mut problems, unread_now);
+    refuse_errors(request, &problems)?;
+    // Last: it names all the others.
+    for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
+        staging.add(&name, text.as_bytes())?;
+    }
+    // While a picture cannot be used, no publish is like the last: it is told each time.
+    let fingerprint = if problems.is_empty() { fingerprint } else { String::new() };
+    let edition = Some(request.edition.word().to_owned());
+    let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
+    let written = staging.finish(manifest, watcher)?;
+    Ok(Outcome { written, rendered: rendered + pages, problems })
+}
+
+/// What comes of a publish before which nothing changed; its leftovers are cleared. `None`: something did.
+fn unchanged(request: &Request<'_>, earlier: &Manifest, fingerprint: &str) -> Option<Outcome> {
+    if earlier.fingerprint != fingerprint || !earlier.holds_all(request.site) {
+        return None;
+    }
+    clear_leftovers(request.site);
+    let written = Written { files: earlier.files.len(), written: 0, removed: 0 };
+    Some(Outcome { written, rendered: 0, problems: Vec::new() })
+}
+
+/// Stops where the files that pages are made of have errors, unless they are to be published all the same.
+fn refuse_errors(request: &Request<'_>, problems: &[Diagnostic]) -> Result<(), PublishError> {
+    if !request.despite_errors && any_error(problems) { Err(PublishError::Book(problems.to_vec())) } else { Ok(()) }
+}
+
+/// What the theme brings: styles and scripts, made smaller, its words, and how a device is to install the site.
+fn stage_theme(files: &ThemeFiles, theme: &Theme, book: &Book, staging: &Staging) -> Result<(), WriteError> {
     for (name, bytes) in files.assets() {
         let text = std::str::from_utf8(bytes).ok();
         let smaller = match name.rsplit_once('.') {
@@ -97,31 +138,44 @@ pub fn publish_watched(
     }
     staging.add("assets/words.js", theme.script_words().as_bytes())?;
     staging.add("assets/words-more.js", theme.more_script_words(&[]).as_bytes())?;
-    staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())?;
-    let boat = if is_crew { record_data::boat(press.book, &reckoning) } else { String::new() };
-    if !boat.is_empty() {
-        staging.add("assets/boat.js", boat.as_bytes())?;
+    staging.add("site.webmanifest", install::manifest(&book.boat, theme.words.language()).as_bytes())
+}
+
+/// What a phone makes records from, which only the crew's edition has; handed back for the pocket file.
+fn stage_boat(press: &Press<'_>, staging: &Staging) -> Result<String, WriteError> {
+    if press.edition != Edition::Crew {
+        return Ok(String::new());
     }
-    let gathered = Gathered::new(is_crew && pocket::carried(press.book) == Carried::Yes);
-    let (fed, rendered) = rayon::join(|| stage_feeds(&press, &staging), || render(&press, &theme, &staging, &gathered, told, watcher));
-    fed?;
-    let rendered = rendered?;
-    let unread = OnceLock::new();
+    let boat = record_data::boat(press.book, press.reckoning);
+    staging.add("assets/boat.js", boat.as_bytes())?;
+    Ok(boat)
+}
+
+/// The pocket file, where there is one: made of the guides that were printed.
+fn stage_pocket(
+    gathered: &Gathered,
+    press: &Press<'_>,
+    files: &ThemeFiles,
+    theme: &Theme,
+    boat: &str,
+    staging: &Staging,
+) -> Result<(), PublishError> {
+    let refused = OnceLock::new();
     let pocket = gathered.hand_over(press.book, |contents, guides| {
         let frame = press.frame("pocket", "", theme.words.text("pocket.title"), "", true);
         let picture = |path: &str| {
             staging.read(path).unwrap_or_else(|error| {
-                unread.set(error).ok();
+                refused.set(error).ok();
                 None
             })
         };
         pocket::pocket(&pocket::Ingredients {
-            files: &files,
-            theme: &theme,
+            files,
+            theme,
             frame: &frame,
             contents,
             guides,
-            boat: &boat,
+            boat,
             picture: &picture,
             template: pocket::TEMPLATE,
             left_out: &pocket::LEFT_OUT,
@@ -130,31 +184,13 @@ pub fn publish_watched(
             data: "",
         })
     });
-    if let Some(error) = unread.into_inner() {
+    if let Some(error) = refused.into_inner() {
         return Err(error.into());
     }
     if let Some(pocket) = pocket {
         staging.add(pocket::NAME, pocket?.as_bytes())?;
     }
-    let errors = press.banner.as_ref().map(|banner| banner.errors);
-    let book_key = press.frame("record", "", String::new(), "", false).book_key;
-    let round = Round { map: &map, assets: &prepared.assets, words: &theme.words, errors, book_key };
-    let (pages, unread) = stage_record(request, &loaded.book, reckoning, &round, &theme, &staging)?;
-    let mut problems = prepared.problems;
-    add_files(&mut problems, unread);
-    if !request.despite_errors && any_error(&problems) {
-        return Err(PublishError::Book(problems));
-    }
-    // Last: it names all the others.
-    for (name, text) in install::worker(files.text("install/worker.js").unwrap_or_default(), &staging.files()) {
-        staging.add(&name, text.as_bytes())?;
-    }
-    // While a picture cannot be used, no publish is like the last: it is told each time.
-    let fingerprint = if problems.is_empty() { fingerprint } else { String::new() };
-    let edition = Some(request.edition.word().to_owned());
-    let manifest = Manifest { fingerprint, edition, pictures: prepared.known, ..Manifest::default() };
-    let written = staging.finish(manifest, watcher)?;
-    Ok(Outcome { written, rendered: rendered + pages, problems })
+    Ok(())
 }
 
 /// The feed and the calendar, where there is anything to tell.

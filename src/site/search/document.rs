@@ -1,5 +1,7 @@
 //! What can be found: a document with its places, and how it is written into the files of the index.
 
+use crate::site::escape;
+
 /// What a document is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Kind {
@@ -113,7 +115,7 @@ impl Document {
                 .take(places)
                 .map(|place| (cut(&place.label, 100), place.fragment.as_str(), cut(&place.text, length), u8::from(place.heading)))
                 .collect();
-            safe(serde_json::to_string(&(kind, title, &self.href, detail, places)).unwrap_or_default())
+            escape::script_json(serde_json::to_string(&(kind, title, &self.href, detail, places)).unwrap_or_default())
         };
         let mut places = self.places.len();
         loop {
@@ -126,16 +128,6 @@ impl Document {
             places /= 2;
         }
     }
-}
-
-/// JSON that is harmless in a script that stands in a page.
-#[must_use]
-pub fn safe(json: String) -> String {
-    // One at a time: each is looked for by many bytes at once.
-    if !['<', '\u{2028}', '\u{2029}'].into_iter().any(|letter| json.contains(letter)) {
-        return json;
-    }
-    json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
 }
 
 /// The beginning of a text, at most so many bytes, ending with a whole word where it can.

@@ -3,12 +3,13 @@
 //! Only words and numbers are held; the text of a document is handed out as soon as its file is full. Each thread
 //! gathers for itself, so that none waits for another; what they have is put together at the end.
 
-use super::document::{Document, Kind, Shelf, safe};
+use super::document::{Document, Kind, Shelf};
 use super::gather::Gathering;
 use super::packed::Packed;
 use super::postings::{MARKERS, push_lists};
 use super::table::{Lines, Table};
 use super::terms::{UNITS, letters, terms_of};
+use crate::site::escape;
 use crate::site::interner::Interner;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -125,7 +126,7 @@ impl Index {
             "terms": terms.starts().collect::<Vec<_>>(),
             "tails": tails.starts().collect::<Vec<_>>(),
         });
-        let index = File { name: "index".to_owned(), json: safe(index.to_string()) };
+        let index = File { name: "index".to_owned(), json: escape::script_json(index.to_string()) };
         Finished { terms, tails, texts, index }
     }
 }

@@ -8,8 +8,9 @@ use serde::Serialize;
 pub struct MeterNow {
     pub title: String,
     pub href: String,
-    /// `1,840.5 h` as last read; `None`: never read.
+    /// `1840.5 h` as last read, or `about 1840 h`; `None`: never read.
     pub value: Option<String>,
+    /// A day, or `about May 2026`.
     pub read_on: Option<DateView>,
     /// Carried on to the day of publication: `about 1,852 h`.
     pub estimate: Option<String>,

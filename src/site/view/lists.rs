@@ -222,6 +222,7 @@ pub struct MeterReading {
     pub shown: String,
     /// Over all counters; `None` where it is the same.
     pub continuous: Option<String>,
+    /// The value is only known about; whether the day is, it says itself.
     pub about: bool,
     /// The counter was replaced: the new one began at this value.
     pub replaced: Option<String>,
