@@ -6,7 +6,7 @@
 use super::place::{Spot, spot_of};
 use super::record::{record_of, same_content};
 use crate::book::check::check;
-use crate::book::diagnostic::{Diagnostic, any_error, tidy};
+use crate::book::diagnostic::{Diagnostic, any_error, brought_in, tidy};
 use crate::book::load::{Loaded, entry_of};
 use crate::book::model::{Book, Entry, JobRef};
 use crate::book::source::Source;
@@ -97,11 +97,10 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
     loaded.book.sources.insert(source.shared_path(), source);
     problems.extend(check(&loaded.book, &loaded.broken));
     problems.extend(reckon(&loaded.book, on).1);
-    problems.retain(|problem| !problems_before.contains(problem));
+    let problems = brought_in(&problems_before, problems);
     if any_error(&problems) {
         return Err(refused(path, problems));
     }
-    tidy(&mut problems);
     Ok(Prepared { spot, name, path, problems, former, still_open, same_day, book_has_errors: any_error(&problems_before) })
 }
 

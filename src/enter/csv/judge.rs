@@ -9,7 +9,7 @@ use super::row::{Values, hash_of, row_of, words_of};
 use super::table::{Row, Table};
 use super::{CsvProblem, values};
 use crate::book::check::check;
-use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, brought_in};
 use crate::book::id::loose_key_of;
 use crate::book::load::{Loaded, entry_of};
 use crate::book::model::{Book, Entry};
@@ -147,13 +147,10 @@ pub fn judge(mut loaded: Loaded, reading: Reading<'_>, on: Date) -> Judgement {
     loaded.book.entries.sort_by(|a, b| a.id.cmp(&b.id));
     let mut after = check(&loaded.book, &loaded.broken);
     after.extend(reckon(&loaded.book, on).1);
-    let known: BTreeSet<(&str, usize, usize, &str, &str)> = before.iter().map(key).collect();
-    after.retain(|problem| !known.contains(&key(problem)));
     let lines: BTreeMap<&str, u64> = by_path.iter().filter_map(|(path, at)| Some((path.as_str(), rows.get(*at)?.line))).collect();
     let lines: Vec<(String, u64)> = lines.into_iter().map(|(path, line)| (path.to_owned(), line)).collect();
     let mut elsewhere = Vec::new();
-    tidy(&mut after);
-    for mut problem in after {
+    for mut problem in brought_in(&before, after) {
         problem.message = with_lines(&problem.message, &lines, &by_path);
         match by_path.get(&problem.place.file).and_then(|at| rows.get_mut(*at)) {
             Some(row) => row.add_all(vec![problem]),
@@ -164,10 +161,6 @@ pub fn judge(mut loaded: Loaded, reading: Reading<'_>, on: Date) -> Judgement {
         row.fate = Fate::Wrong;
     }
     Judgement { rows, elsewhere, book_has_errors: any_error(&before) }
-}
-
-fn key(problem: &Diagnostic) -> (&str, usize, usize, &str, &str) {
-    (&problem.place.file, problem.place.line, problem.place.column, problem.rule, &problem.message)
 }
 
 impl Judged {
