@@ -119,7 +119,7 @@ fn take(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &mut 
         return Ok(Exit::Problems);
     }
     // What was free when the book was read may be taken by now, so the names go on from there.
-    let names = prepared.spot.names().skip_while(|name| *name != prepared.name).take(10_000).map(|name| format!("{name}.md"));
+    let names = prepared.spot.names_from(&prepared.name).take(10_000).map(|name| format!("{name}.md"));
     let put = put::put(&folder, names, candidate.text.as_bytes());
     drop(turn);
     match put {

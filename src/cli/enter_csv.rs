@@ -146,7 +146,7 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
     for row in judged.new_ones() {
         let (Some(spot), Fate::New(path)) = (&row.spot, &row.fate) else { continue };
         let first = path.rsplit('/').next().unwrap_or(path).trim_end_matches(".md");
-        let names = spot.names().skip_while(|name| name != first).take(1_000).map(|name| format!("{name}.md")).collect();
+        let names = spot.names_from(first).take(10_000).map(|name| format!("{name}.md"));
         items.push(Item { folder: book.join("log").join(&spot.year), names, bytes: row.text.clone().into_bytes() });
     }
     if items.is_empty() {

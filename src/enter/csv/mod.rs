@@ -14,6 +14,7 @@ mod numbers;
 mod row;
 mod similar;
 mod table;
+mod taken;
 mod text;
 mod values;
 

@@ -44,10 +44,10 @@ pub fn locked(book: &Path) -> Locked {
 /// Something cannot be written, or a list was changed meanwhile. Everything is as it was, save what the
 /// error names.
 pub fn put_in(folder: &Path, receipt: &Receipt) -> Result<Placed, NothingPut> {
-    let items: Vec<Item> = receipt
+    let items: Vec<_> = receipt
         .files
         .iter()
-        .map(|file| Item { folder: folder.join(&file.folder), names: vec![file.name.clone()], bytes: file.bytes.clone() })
+        .map(|file| Item { folder: folder.join(&file.folder), names: std::iter::once(file.name.clone()), bytes: file.bytes.clone() })
         .collect();
     let stays = |error: PutError| NothingPut { error, left: Vec::new() };
     for item in &items {
