@@ -16,6 +16,7 @@ mod similar;
 mod table;
 mod taken;
 mod text;
+mod units;
 mod values;
 
 pub use columns::{Columns, Target};
