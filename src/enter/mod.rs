@@ -4,6 +4,7 @@
 //! whole book and says where it belongs; [`put`] places it there. A file of the log is never replaced.
 
 pub mod csv;
+mod front_lines;
 mod place;
 mod plain_day;
 mod prepare;
