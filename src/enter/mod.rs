@@ -15,6 +15,6 @@ mod text;
 
 pub use place::{Spot, shortened, spot_of};
 pub use plain_day::{day_text, plain_day};
-pub use prepare::{Former, Prepared, Refused, prepare};
+pub use prepare::{Former, Prepared, Refused, open_entries, prepare};
 pub use record::{Record, record_of, same_content};
 pub use text::{Value, entry_text, flow};

@@ -134,9 +134,15 @@ fn opened_by_others(book: &Book, entry: &Entry, former: Option<&str>) -> Vec<Str
         return Vec::new();
     }
     let finished = names(&entry.jobs);
-    let open = book.entries.iter().filter(|other| other.when.is_open() && other.when.day().date <= entry.when.day().date);
-    let same = open.filter(|other| !names(&other.jobs).is_disjoint(&finished));
-    same.map(|other| other.source.path().to_owned()).filter(|path| Some(path.as_str()) != former).collect()
+    let open = open_entries(book, &finished, entry.when.day().date);
+    open.filter(|path| Some(*path) != former).map(str::to_owned).collect()
+}
+
+/// Entries that leave one of these jobs open, begun no later than a day: their paths inside the book. A job is its guide
+/// and its gear.
+pub fn open_entries<'b>(book: &'b Book, jobs: &BTreeSet<(&str, Option<&str>)>, until: Date) -> impl Iterator<Item = &'b str> {
+    let open = book.entries.iter().filter(move |entry| entry.when.is_open() && entry.when.day().date <= until);
+    open.filter(move |entry| !names(&entry.jobs).is_disjoint(jobs)).map(|entry| entry.source.path())
 }
 
 /// Entries that finished just these jobs on this day.
