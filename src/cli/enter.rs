@@ -15,8 +15,8 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::Diagnostic;
 use crate::book::load::{LARGEST_TEXT, load, text_of};
-use crate::disk;
-use crate::enter::{Prepared, Refused, prepare, put};
+use crate::disk::{self, put};
+use crate::enter::{Prepared, Refused, prepare};
 use std::io::{self, BufRead, IsTerminal, Read, Write};
 use std::path::Path;
 
@@ -115,8 +115,8 @@ fn take(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &mut 
         }
     }
     let folder = book.join("log").join(&prepared.spot.year);
-    if let Some(link) = [book.join("log"), folder.clone()].iter().find(|path| path.is_symlink()) {
-        writeln!(err, "error: `{}` is a link to another place, and a book follows no links", link.display())?;
+    if let Some(link) = disk::link_among([&book.join("log"), &folder]) {
+        writeln!(err, "error: {link}")?;
         writeln!(err, "help: put the folder itself into the book, then enter it again; nothing was written")?;
         return Ok(Exit::Problems);
     }

@@ -1,15 +1,13 @@
 //! Taking an entry that was written elsewhere into the log.
 //!
 //! An entry comes as a file: saved by a phone, or written by hand. [`prepare`] holds it against the
-//! whole book and says where it belongs; [`put`] places it there. A file of the log is never replaced.
+//! whole book and says where it belongs; [`crate::disk::put`] places it there. A file of the log is never replaced.
 
 pub mod csv;
 mod front_lines;
 mod place;
 mod plain_day;
 mod prepare;
-pub mod put;
-pub mod put_all;
 mod record;
 mod text;
 
