@@ -17,7 +17,7 @@
 //!
 //! [`tend`] shows a site while its book is being written.
 //!
-//! [`disk`] says in plain words what a disk refuses.
+//! [`disk`] puts new files in their places, and says in plain words what a disk refuses.
 //!
 //! [`record`] is the log as plain data with fingerprints, to be shown and compared.
 //!

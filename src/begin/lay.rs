@@ -4,8 +4,7 @@
 //! a folder over one that has something in it.
 
 use super::{NewFile, SCHEMAS};
-use crate::disk;
-use crate::enter::put;
+use crate::disk::{Refusal, cannot, put, refusal};
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -117,16 +116,12 @@ fn into_place(staged: tempfile::TempDir, content: &Path) -> Result<(), NotBegun>
 }
 
 fn refused(doing: &str, path: &Path, error: &io::Error) -> NotBegun {
-    let remedy = match error.kind() {
-        io::ErrorKind::StorageFull => "make room on the disk, then begin again",
-        io::ErrorKind::PermissionDenied => "see that you may write there, or name another folder",
-        io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: name a folder where you may write",
-        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => "one of these names is a file: name another folder",
-        _ => "check the disk and the folder, or name another",
+    let remedy = match refusal(error) {
+        Refusal::NoRoom => "make room on the disk, then begin again",
+        Refusal::NotPermitted => "see that you may write there, or name another folder",
+        Refusal::WriteProtected => "the disk or stick is write-protected: name a folder where you may write",
+        Refusal::FileInTheWay => "one of these names is a file: name another folder",
+        Refusal::NotThere | Refusal::Other => "check the disk and the folder, or name another",
     };
-    let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
-    NotBegun {
-        message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)),
-        remedy: format!("{remedy}; nothing was written"),
-    }
+    NotBegun { message: cannot(doing, path, error), remedy: format!("{remedy}; nothing was written") }
 }

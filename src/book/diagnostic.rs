@@ -8,6 +8,7 @@ pub use super::near::nearest;
 use super::public::Withheld;
 use super::source::{Place, Source, Span};
 use std::cmp::Ordering;
+use std::collections::{HashMap, HashSet};
 
 /// How much a problem matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -41,6 +42,9 @@ impl Severity {
     }
 }
 
+/// File, line, column, gravity, rule and message.
+type DiagnosticKey<'d> = (&'d str, usize, usize, Severity, &'d str, &'d str);
+
 /// One problem.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
@@ -63,7 +67,7 @@ impl Diagnostic {
     }
 
     /// Order in which problems are told: by file, then place, then gravity.
-    fn key(&self) -> (&str, usize, usize, Severity, &str, &str) {
+    fn key(&self) -> DiagnosticKey<'_> {
         (&self.place.file, self.place.line, self.place.column, self.severity, self.rule, &self.message)
     }
 }
@@ -78,6 +82,41 @@ pub fn tidy(problems: &mut Vec<Diagnostic>) {
 #[must_use]
 pub fn any_error(problems: &[Diagnostic]) -> bool {
     problems.iter().any(|problem| problem.severity == Severity::Error)
+}
+
+/// What of `after` is not in `before`, tidied. Problems are told apart by rule, gravity and place, and counted: the message
+/// of an old one may change with the book around it (a running count, a sum), and that makes no new problem of it. Where a
+/// new one of the same rule stands at the place of an old one, it is known by its words.
+#[must_use]
+pub fn brought_in(before: &[Diagnostic], mut after: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    tidy(&mut after);
+    let old: HashSet<DiagnosticKey<'_>> = before.iter().map(Diagnostic::key).collect();
+    // How often an old problem may still turn up under other words.
+    let mut reworded: HashMap<DiagnosticKey<'_>, usize> = HashMap::new();
+    for key in &old {
+        *reworded.entry(without_words(*key)).or_default() += 1;
+    }
+    for problem in after.iter().filter(|problem| old.contains(&problem.key())) {
+        reworded.entry(without_words(problem.key())).and_modify(|count| *count = count.saturating_sub(1));
+    }
+    let is_new: Vec<bool> = after
+        .iter()
+        .map(|problem| match reworded.get_mut(&without_words(problem.key())) {
+            _ if old.contains(&problem.key()) => false,
+            Some(count) if *count > 0 => {
+                *count -= 1;
+                false
+            }
+            _ => true,
+        })
+        .collect();
+    let mut is_new = is_new.into_iter();
+    after.retain(|_| is_new.next().unwrap_or(true));
+    after
+}
+
+fn without_words<'d>((file, line, column, severity, rule, _): DiagnosticKey<'d>) -> DiagnosticKey<'d> {
+    (file, line, column, severity, rule, "")
 }
 
 /// Most near names that are looked up among the names of one file: in a file with more slips nobody mends one by one.
@@ -289,6 +328,46 @@ mod tests {
             listed(&notes.found),
             [("e", Severity::Error, 500), ("too-many-problems", Severity::Error, 1), ("a", Severity::Advice, 20)]
         );
+    }
+
+    /// Lines and messages of errors of one rule.
+    fn errors(of: &[(usize, &str)]) -> Vec<Diagnostic> {
+        let error = |(line, message): &(usize, &str)| Diagnostic {
+            rule: "e",
+            severity: Severity::Error,
+            place: Place { line: *line, ..Source::new("f.md", "x").place(Span::default()) },
+            message: (*message).to_owned(),
+            remedy: String::new(),
+        };
+        of.iter().map(error).collect()
+    }
+
+    #[track_caller]
+    fn brought(before: &[(usize, &str)], after: &[(usize, &str)], expected: &[(usize, &str)]) {
+        assert_eq!(brought_in(&errors(before), errors(after)), errors(expected), "{before:?} {after:?}");
+    }
+
+    #[test]
+    fn an_old_problem_in_other_words_is_not_brought_in() {
+        brought(&[(1, "so is 1 more")], &[(1, "so are 2 more")], &[]);
+        brought(&[(1, "a")], &[(1, "a")], &[]);
+        brought(&[(1, "a"), (2, "b")], &[], &[]);
+        brought(&[(1, "a")], &[(2, "a")], &[(2, "a")]);
+    }
+
+    #[test]
+    fn a_new_problem_beside_an_old_one_is_brought_in() {
+        brought(&[(1, "a")], &[(1, "a"), (1, "b")], &[(1, "b")]);
+        brought(&[(1, "b")], &[(1, "a"), (1, "b")], &[(1, "a")]);
+        brought(&[(1, "a")], &[(1, "b"), (1, "c")], &[(1, "c")]);
+        brought(&[(1, "a"), (1, "b")], &[(1, "b"), (1, "c"), (1, "d")], &[(1, "d")]);
+        // What is said twice is one problem, before and after.
+        brought(&[(1, "a")], &[(1, "a"), (1, "a")], &[]);
+        brought(&[(1, "a"), (1, "a")], &[(1, "a"), (1, "b")], &[(1, "b")]);
+        // A warning that becomes an error is one.
+        let mut warned = errors(&[(1, "a")]);
+        warned.iter_mut().for_each(|one| one.severity = Severity::Warning);
+        assert_eq!(brought_in(&warned, errors(&[(1, "a")])), errors(&[(1, "a")]));
     }
 
     #[test]

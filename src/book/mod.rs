@@ -29,6 +29,7 @@ pub mod private;
 mod private_like;
 mod private_misplaced;
 pub mod public;
+pub mod quoted;
 pub mod received;
 mod signal_word;
 pub mod source;

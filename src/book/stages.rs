@@ -2,7 +2,7 @@
 
 use super::diagnostic::Notes;
 use super::id::{key_of, loose_key_of};
-use super::outline::Stage;
+use super::outline::{MarkKind, Stage};
 use super::source::Name;
 use std::collections::HashMap;
 
@@ -137,6 +137,52 @@ fn waits_for(stages: &[Stage], by_title: &ByTitle, at: usize) -> Vec<usize> {
     named(stage).filter_map(|name| by_title.find(&name.value)).map(|(other, _)| other).filter(|other| *other != at).collect()
 }
 
+/// What is shut, off or apart where a job goes on from this stage, in the order in which it was isolated: by the marks of
+/// the stages that are done by then, which are those it waits for and what these wait for. A stage that it runs alongside
+/// need not be done.
+#[must_use]
+pub fn isolated_before(stages: &[Stage], from: usize) -> Vec<&str> {
+    let mut isolated: Vec<(String, &str)> = Vec::new();
+    let done = done_before(stages, from);
+    let steps = stages.iter().zip(done).filter(|(_, done)| *done).flat_map(|(stage, _)| &stage.steps);
+    for mark in steps.flat_map(|step| &step.marks) {
+        match &mark.kind {
+            MarkKind::Isolate { what, .. } if !isolated.iter().any(|(key, _)| *key == key_of(what)) => isolated.push((key_of(what), what)),
+            MarkKind::Restore(what) => isolated.retain(|(key, _)| *key != key_of(what)),
+            _ => {}
+        }
+    }
+    isolated.into_iter().map(|(_, what)| what).collect()
+}
+
+/// Which stages are done where a job goes on from this one.
+fn done_before(stages: &[Stage], from: usize) -> Vec<bool> {
+    let by_title = ByTitle::new(stages);
+    let mut done = vec![false; stages.len()];
+    let mut seen = vec![false; stages.len()];
+    let mut way = vec![from];
+    while let Some(at) = way.pop() {
+        let (Some(stage), Some(seen)) = (stages.get(at), seen.get_mut(at)) else { continue };
+        if std::mem::replace(seen, true) {
+            continue;
+        }
+        let found = |name: &Name| by_title.find(&name.value).map(|(other, _)| other);
+        // A stage alongside another waits for what that one waits for.
+        way.extend(stage.alongside.iter().filter_map(found));
+        let waited: Vec<usize> = match &stage.after {
+            None if stage.alongside.is_empty() => (0..at).collect(),
+            after => after.iter().flatten().filter_map(found).collect(),
+        };
+        for other in waited {
+            if let Some(done) = done.get_mut(other) {
+                *done = other != from;
+            }
+            way.push(other);
+        }
+    }
+    done
+}
+
 /// Finds the first circle of stages that wait for each other, and names it.
 fn circle(notes: &mut Notes<'_>, stages: &[Stage], by_title: &ByTitle) {
     let waits: Vec<Vec<usize>> = (0..stages.len()).map(|at| waits_for(stages, by_title, at)).collect();
@@ -221,6 +267,29 @@ mod tests {
         case("Pole −", Some((1, Called::One)));
         case("pole", Some((1, Called::Several)));
         case("Drain", None);
+    }
+
+    #[test]
+    fn what_is_isolated_where_a_job_goes_on() {
+        let text = "---\ntitle: A job\n---\n\
+            ## Warm up\n\n1. x {isolate start key}\n\n\
+            ## Drain\n\n1. x {isolate sump} {isolate fuel cock}\n2. y {restore Fuel Cock}\n\n\
+            ## Filter {alongside Drain}\n\n1. x {isolate filter}\n\n\
+            ## Refill {after Drain, Filter}\n\n1. x {restore sump} {restore filter}\n\n\
+            ## Lay up {after Warm up}\n\n1. x {isolate seacock until fitting-out}\n\n\
+            ## Run\n\n1. x {restore start key}\n";
+        let (guide, _) = guide_of(&Source::new("guides/engine/a.md", text));
+        let guide = guide.expect("it can be read");
+        let stages = &guide.outline.stages;
+        let case = |from: usize, expected: &[&str]| assert_eq!(isolated_before(stages, from), expected, "{}", stages[from].title);
+        case(0, &[]);
+        case(1, &["start key"]);
+        // Whoever changes the filter may be doing so in the rests of draining.
+        case(2, &["start key"]);
+        case(3, &["start key", "sump", "filter"]);
+        case(4, &["start key"]);
+        case(5, &["start key", "seacock"]);
+        assert_eq!(isolated_before(stages, 6), Vec::<&str>::new());
     }
 
     #[test]

@@ -256,9 +256,11 @@ pub struct ProvisionArgs {
 ///
 /// The entry is checked against the whole book and put into `log/<year>/<date>-<name>.md`. No file of
 /// the log is ever replaced. What the log holds already is noticed. On a terminal the entry is shown
-/// before it is written, and what is not said is asked for where jobs alone are named, or nothing.
-/// Elsewhere, and with `--yes`, nothing is asked: the entry is written. A table (`--csv`) is written
-/// without a terminal only with `--yes`.
+/// before it is written.
+///
+/// On a terminal, if you name only jobs or nothing, it asks for the rest. With other options, without
+/// a terminal, or with `--yes`, it asks nothing. A table (`--csv`) is written without a terminal only
+/// with `--yes`.
 ///
 /// Examples:
 ///   garboard enter

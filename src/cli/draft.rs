@@ -9,8 +9,8 @@ use crate::book::diagnostic::{Diagnostic, Severity, offer};
 use crate::book::id::{id_of, looks_like_id};
 use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
+use crate::disk::{link_among, put};
 use crate::draft::{NoDraft, Wish, draft, id_for};
-use crate::enter::put;
 use std::io::{self, Write};
 
 pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
@@ -50,8 +50,8 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
     };
     let guides = folder.join("guides");
     let place = guides.join(system);
-    if let Some(link) = [&guides, &place].into_iter().find(|path| path.is_symlink()) {
-        writeln!(err, "error: `{}` is a link to another place, and a book follows no links", link.display())?;
+    if let Some(link) = link_among([&guides, &place]) {
+        writeln!(err, "error: {link}")?;
         writeln!(err, "help: put the folder itself into the book, then draft it again; nothing was written")?;
         return Ok(Exit::Problems);
     }

@@ -15,8 +15,8 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::Diagnostic;
 use crate::book::load::{LARGEST_TEXT, load, text_of};
-use crate::disk;
-use crate::enter::{Prepared, Refused, prepare, put};
+use crate::disk::{self, put};
+use crate::enter::{Prepared, Refused, prepare};
 use std::io::{self, BufRead, IsTerminal, Read, Write};
 use std::path::Path;
 
@@ -29,11 +29,13 @@ struct Candidate {
     piped: bool,
     /// By options or questions: it stands in no file yet.
     made: bool,
+    /// Entries that leave a job of it open, of which the crew was told already: their paths inside the book.
+    told_open: Vec<String>,
 }
 
 impl Candidate {
-    fn made(text: String) -> Self {
-        Self { name: "the entry".to_owned(), text, piped: false, made: true }
+    fn made(text: String, told_open: Vec<String>) -> Self {
+        Self { name: "the entry".to_owned(), text, piped: false, made: true, told_open }
     }
 
     /// What became of it where it was not written.
@@ -113,13 +115,13 @@ fn take(args: &EnterArgs, candidate: &Candidate, out: &mut dyn Write, err: &mut 
         }
     }
     let folder = book.join("log").join(&prepared.spot.year);
-    if let Some(link) = [book.join("log"), folder.clone()].iter().find(|path| path.is_symlink()) {
-        writeln!(err, "error: `{}` is a link to another place, and a book follows no links", link.display())?;
+    if let Some(link) = disk::link_among([&book.join("log"), &folder]) {
+        writeln!(err, "error: {link}")?;
         writeln!(err, "help: put the folder itself into the book, then enter it again; nothing was written")?;
         return Ok(Exit::Problems);
     }
     // What was free when the book was read may be taken by now, so the names go on from there.
-    let names = prepared.spot.names().skip_while(|name| *name != prepared.name).take(10_000).map(|name| format!("{name}.md"));
+    let names = prepared.spot.names_from(&prepared.name).take(10_000).map(|name| format!("{name}.md"));
     let put = put::put(&folder, names, candidate.text.as_bytes());
     drop(turn);
     match put {
@@ -172,7 +174,7 @@ fn read(file: &Path) -> Result<Candidate, String> {
         ));
     }
     match text_of(&name, bytes) {
-        Ok(text) => Ok(Candidate { name, text, piped, made: false }),
+        Ok(text) => Ok(Candidate { name, text, piped, made: false, told_open: Vec::new() }),
         Err(problem) => {
             let mut drawn = Vec::new();
             let _ = report::problems(&mut drawn, Path::new(""), &[*problem], true);
@@ -222,6 +224,9 @@ fn draw(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, path: &str
         if problem.place.file == path {
             let mut own = problem.clone();
             own.place.file.clone_from(&candidate.name);
+            if own.rule == "missing-paper" {
+                own.remedy = format!("put the file into `{}/`, then enter it again", folder_of(&args.book.book, path));
+            }
             report::problems(err, Path::new(""), &[own], true)?;
         } else {
             report::problems(err, &args.book.book, std::slice::from_ref(problem), true)?;
@@ -230,17 +235,16 @@ fn draw(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, path: &str
     Ok(())
 }
 
+/// The folder that belongs to an entry at a path inside the book, from where the user stands.
+fn folder_of(book: &Path, entry: &str) -> String {
+    report::printable(&book.join(entry).with_extension("").to_string_lossy())
+}
+
 /// What speaks against writing an entry, though it may be written.
 fn warn(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, prepared: &Prepared) -> io::Result<()> {
     draw(err, args, candidate, &prepared.path, &prepared.problems)?;
-    for open in &prepared.still_open {
-        let open = args.book.book.join(open);
-        writeln!(err, "warning: the job stays open by an earlier entry: `{}`", open.display())?;
-        writeln!(
-            err,
-            "help: if it is finished, write `done: …` with the day into that entry instead of making another: take its `reached` and \
-             `left` out, bring its `meters` up to that day, and put to it what was used since"
-        )?;
+    for open in prepared.still_open.iter().filter(|open| !candidate.told_open.contains(open)) {
+        tell_open(err, &args.book.book, open)?;
     }
     for same in &prepared.same_day {
         let same = args.book.book.join(same);
@@ -248,6 +252,16 @@ fn warn(err: &mut dyn Write, args: &EnterArgs, candidate: &Candidate, prepared: 
         writeln!(err, "help: if both tell of the same work, take one of them away, for both count")?;
     }
     Ok(())
+}
+
+/// Says that an entry leaves the job open.
+fn tell_open(err: &mut dyn Write, book: &Path, open: &str) -> io::Result<()> {
+    writeln!(err, "warning: the job stays open by an earlier entry: `{}`", book.join(open).display())?;
+    writeln!(
+        err,
+        "help: if it is finished, write `done: …` with the day into that entry instead of making another: take its `reached` and \
+         `left` out, bring its `meters` up to that day, and put to it what was used since"
+    )
 }
 
 /// Shows what will be written, and where.

@@ -9,13 +9,12 @@ use super::outcome::Exit;
 use super::{report, today};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::load::{LARGEST_CSV, Loaded, load};
-use crate::disk;
+use crate::disk::put_all::{Item, put_all};
+use crate::disk::{self, put};
 use crate::enter::csv::{
     Columns, CsvProblem, DateOrder, Dates, DecimalMark, Decision, Fate, Judgement, Names, Reading, Table, Target, add_suggestions,
     dates_of, decode, judge, read_decisions,
 };
-use crate::enter::put;
-use crate::enter::put_all::{Item, put_all};
 use clap::{Args as ClapArgs, ValueEnum};
 use std::collections::BTreeMap;
 use std::ffi::OsString;
@@ -146,16 +145,16 @@ fn write(args: &EnterArgs, sheet: &Sheet, decisions: &Decisions, out: &mut dyn W
     for row in judged.new_ones() {
         let (Some(spot), Fate::New(path)) = (&row.spot, &row.fate) else { continue };
         let first = path.rsplit('/').next().unwrap_or(path).trim_end_matches(".md");
-        let names = spot.names().skip_while(|name| name != first).take(1_000).map(|name| format!("{name}.md")).collect();
+        let names = spot.names_from(first).take(10_000).map(|name| format!("{name}.md"));
         items.push(Item { folder: book.join("log").join(&spot.year), names, bytes: row.text.clone().into_bytes() });
     }
     if items.is_empty() {
         show::nothing_new(out, &sheet.name, &judged).map_err(Err)?;
         return Ok(Exit::Fine);
     }
-    let folders = std::iter::once(book.join("log")).chain(items.iter().map(|item| item.folder.clone()));
-    if let Some(link) = folders.into_iter().find(|path| path.is_symlink()) {
-        writeln!(err, "error: `{}` is a link to another place, and a book follows no links", link.display()).map_err(Err)?;
+    let log = book.join("log");
+    if let Some(link) = disk::link_among(std::iter::once(&log).chain(items.iter().map(|item| &item.folder))) {
+        writeln!(err, "error: {link}").map_err(Err)?;
         writeln!(err, "help: put the folder itself into the book, then enter it again; nothing was written").map_err(Err)?;
         return Ok(Exit::Problems);
     }

@@ -2,9 +2,8 @@
 
 use super::args::{Format, PlanArgs};
 use super::outcome::Exit;
-use super::reckoned::{Slip, reckoned, tell_errors};
+use super::reckoned::{Slip, guides_with, reckoned, tell_errors};
 use crate::book::diagnostic::nearest;
-use crate::book::id::id_of;
 use crate::book::load::load;
 use crate::book::model::{Book, Guide};
 use crate::quantity::{Exact, to_f64};
@@ -114,10 +113,8 @@ pub(super) fn unknown(book: &Book, typed: &str) -> Slip {
 
 /// Guides with these words in id or title, where they are few.
 fn alike<'b>(book: &'b Book, typed: &str) -> Vec<&'b str> {
-    let words = id_of(typed);
-    let is_alike = |guide: &&Guide| guide.id.contains(&words) || id_of(&guide.title).contains(&words);
-    let found: Vec<&str> = book.guides.iter().filter(is_alike).map(|guide| guide.id.as_str()).take(MOST_ALIKE + 1).collect();
-    if words.is_empty() || found.len() > MOST_ALIKE { Vec::new() } else { found }
+    let found: Vec<&str> = guides_with(book, typed).take(MOST_ALIKE + 1).collect();
+    if found.len() > MOST_ALIKE { Vec::new() } else { found }
 }
 
 /// The ids by which a guide is found.

@@ -26,7 +26,7 @@ pub struct Line {
 /// `since` is when the work began.
 pub fn line(since: Instant, first: &str) -> Line {
     let terminal = std::io::stderr().is_terminal() && std::env::var_os("TERM").is_none_or(|term| term != "dumb");
-    if terminal { begin(since, first, || ProgressDrawTarget::stderr_with_hz(DRAWINGS)) } else { hidden(first) }
+    if terminal { begin(since, PATIENCE, first, || ProgressDrawTarget::stderr_with_hz(DRAWINGS)) } else { hidden(first) }
 }
 
 fn hidden(first: &str) -> Line {
@@ -42,13 +42,14 @@ fn bar(first: &str) -> ProgressBar {
     }
 }
 
-fn begin(since: Instant, first: &str, target: impl FnOnce() -> ProgressDrawTarget + Send + 'static) -> Line {
+/// A line that is drawn once `patience` is over.
+fn begin(since: Instant, patience: Duration, first: &str, target: impl FnOnce() -> ProgressDrawTarget + Send + 'static) -> Line {
     let bar = bar(first);
     let (done, over) = channel::<()>();
     let shown = bar.clone();
     let thread = std::thread::spawn(move || {
         // Ends at once where the work is over first.
-        if over.recv_timeout(PATIENCE.saturating_sub(since.elapsed())) == Err(RecvTimeoutError::Timeout) {
+        if over.recv_timeout(patience.saturating_sub(since.elapsed())) == Err(RecvTimeoutError::Timeout) {
             shown.set_draw_target(target());
             shown.tick();
             while over.recv_timeout(Duration::from_millis(1000 / u64::from(DRAWINGS))) == Err(RecvTimeoutError::Timeout) {
@@ -98,6 +99,73 @@ fn words(progress: Progress) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use indicatif::TermLike;
+    use std::sync::{Arc, Mutex};
+
+    /// A terminal of 20 columns that keeps what is written to it.
+    #[derive(Debug, Clone, Default)]
+    struct Screen(Arc<Mutex<Vec<String>>>);
+
+    impl Screen {
+        fn put(&self, what: &str) -> std::io::Result<()> {
+            self.0.lock().expect("not poisoned").push(what.to_owned());
+            Ok(())
+        }
+    }
+
+    impl TermLike for Screen {
+        fn width(&self) -> u16 {
+            20
+        }
+        fn move_cursor_up(&self, n: usize) -> std::io::Result<()> {
+            if n == 0 { Ok(()) } else { self.put("UP") }
+        }
+        fn move_cursor_down(&self, n: usize) -> std::io::Result<()> {
+            if n == 0 { Ok(()) } else { self.put("DOWN") }
+        }
+        fn move_cursor_right(&self, _: usize) -> std::io::Result<()> {
+            Ok(())
+        }
+        fn move_cursor_left(&self, _: usize) -> std::io::Result<()> {
+            Ok(())
+        }
+        fn write_line(&self, text: &str) -> std::io::Result<()> {
+            self.put(&format!("{text}\n"))
+        }
+        fn write_str(&self, text: &str) -> std::io::Result<()> {
+            self.put(text)
+        }
+        fn clear_line(&self) -> std::io::Result<()> {
+            self.put("WIPE")
+        }
+        fn flush(&self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn long_work_is_shown_on_one_line_that_is_wiped() {
+        let screen = Screen::default();
+        let kept = screen.0.clone();
+        let target = Box::new(screen);
+        let line =
+            begin(Instant::now(), Duration::ZERO, "reading the book", move || ProgressDrawTarget::term_like_with_hz(target, DRAWINGS));
+        let shows = |words: &str| {
+            let until = Instant::now() + Duration::from_secs(30);
+            while !kept.lock().expect("not poisoned").iter().any(|text| text.trim_end() == words) {
+                assert!(Instant::now() < until, "`{words}` is not in {:?}", kept.lock());
+                std::thread::sleep(Duration::from_millis(10));
+            }
+        };
+        shows("reading the book");
+        // Cut to the 20 columns of the terminal.
+        line.told(Progress::Pages { made: 12, of: 400 });
+        shows("rendering pages: 12");
+        drop(line);
+        let all = kept.lock().expect("not poisoned").clone();
+        assert!(!all.iter().any(|text| text.contains('\n') || text == "UP" || text == "DOWN"), "{all:?}");
+        assert_eq!(all.iter().rfind(|text| !text.is_empty()).map(String::as_str), Some("WIPE"), "{all:?}");
+    }
 
     #[track_caller]
     fn case(progress: Progress, expected: &str) {
@@ -113,7 +181,7 @@ mod tests {
 
     #[test]
     fn work_of_less_than_a_second_is_not_shown() {
-        let line = begin(Instant::now(), "reading the book", || unreachable!("a second has not passed"));
+        let line = begin(Instant::now(), PATIENCE, "reading the book", || unreachable!("a second has not passed"));
         let bar = line.bar.clone();
         line.told(Progress::Pages { made: 1, of: 2 });
         assert_eq!(bar.message(), "rendering pages: 1 of 2");

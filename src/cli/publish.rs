@@ -2,14 +2,15 @@
 
 use super::args::PublishArgs;
 use super::outcome::Exit;
-use super::reckoned::{exit_of, reckoned};
+use super::reckoned::reckoned;
 use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error};
 use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
 use crate::book::public::public;
 use crate::reckon::{Reckoning, reckon_unchecked};
-use crate::site::{Edition, PublishError, Request, publish_watched, refuse_untold};
+use crate::site::{Edition, Outcome, PublishError, Request, publish_watched, refuse_untold};
+use jiff::civil::Date;
 use std::io::{self, Write};
 use std::mem;
 use std::path::{Path, PathBuf};
@@ -45,48 +46,96 @@ impl Then {
     }
 }
 
-pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
-    run_then(Then::End, args, out, err)
+/// What a publish came to.
+#[derive(Debug)]
+pub(super) enum Done {
+    /// The site is as the book is.
+    Published(Published),
+    /// Errors of the book keep its site from being made; these are all problems of it, which have been drawn.
+    Faulty(Vec<Diagnostic>),
+    /// Not for what is wrong in the book: what was asked for cannot be done.
+    Never { message: String, remedy: String },
 }
 
-/// The same, where the process may go on.
-pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+impl Done {
+    fn never(error: &PublishError) -> Self {
+        Self::Never { message: error.to_string(), remedy: error.remedy().to_owned() }
+    }
+}
+
+/// A site that is as its book is.
+#[derive(Debug)]
+pub(super) struct Published {
+    pub outcome: Outcome,
+    pub on: Date,
+    pub site: PathBuf,
+    /// The book has errors, and the rest of it was published.
+    pub has_errors: bool,
+}
+
+impl Published {
+    /// What was made and written, in a line.
+    pub(super) fn line(&self) -> String {
+        let Outcome { rendered, written, .. } = &self.outcome;
+        if *rendered == 0 {
+            return format!("nothing changed: {} files stand in {}", written.files, self.site.display());
+        }
+        let removed = if written.removed > 0 { format!(", {} removed", written.removed) } else { String::new() };
+        format!("{rendered} pages made as of {}; {} of {} files written{removed}", self.on, written.written, written.files)
+    }
+}
+
+pub fn run(args: &PublishArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Result<Exit> {
+    let done = run_then(Then::End, args, err)?;
+    tell_why_not(err, &done, "mend the errors, or publish the rest with `--despite-errors`")?;
+    let Done::Published(published) = done else { return Ok(Exit::Problems) };
+    writeln!(out, "{}", published.line())?;
+    if published.outcome.rendered > 0 {
+        writeln!(out, "open {}", published.site.join("index.html").display())?;
+    }
+    Ok(if published.has_errors { Exit::Problems } else { Exit::Fine })
+}
+
+/// Says why there is no new site, and with `mend` what to do about errors of the book.
+pub(super) fn tell_why_not(err: &mut dyn Write, done: &Done, mend: &str) -> io::Result<()> {
+    match done {
+        Done::Published(_) => Ok(()),
+        Done::Faulty(problems) => writeln!(err, "{}\nhelp: {mend}", nothing_published(problems)),
+        Done::Never { message, remedy } => writeln!(err, "error: {message}\nhelp: {remedy}"),
+    }
+}
+
+/// Publishes, and draws what is wrong with the book. How it ended is left to the caller to tell.
+pub(super) fn run_then(then: Then, args: &PublishArgs, err: &mut dyn Write) -> io::Result<Done> {
     let book = &args.book.book;
     let (edition, folder) = match args.edition {
         super::args::Edition::Crew => (Edition::Crew, "site"),
         super::args::Edition::Public => (Edition::Public, "site-public"),
     };
     let site = args.to.clone().unwrap_or_else(|| beside(book, folder));
+    let elsewhere = |message: String| Ok(Done::Never { message, remedy: "choose another folder with `--to DIR`".to_owned() });
     if inside(&site, book) {
-        writeln!(err, "error: the site cannot be written into the book `{}`", book.display())?;
-        writeln!(err, "help: choose another folder with `--to DIR`")?;
-        return Ok(Exit::Problems);
+        return elsewhere(format!("the site cannot be written into the book `{}`", book.display()));
     }
     if site.join("boat.yaml").exists() {
-        writeln!(err, "error: `{}` holds a book, and a site is not written into one", site.display())?;
-        writeln!(err, "help: choose another folder with `--to DIR`")?;
-        return Ok(Exit::Problems);
+        return elsewhere(format!("`{}` holds a book, and a site is not written into one", site.display()));
     }
     let since = Instant::now();
     let line = progress::line(since, "reading the book");
     let loaded = match load(book) {
         Ok(loaded) => loaded,
-        Err(error) => {
-            drop(line);
-            return super::no_book(err, &error);
-        }
+        Err(error) => return Ok(Done::Never { message: error.to_string(), remedy: error.remedy.to_string() }),
     };
     line.say("reckoning".to_owned());
     let (reckoning, problems) = reckoned(&args.book, &loaded);
     drop(line);
     say(err, book, &problems)?;
     if let Err(error) = refuse_untold(edition, &problems) {
-        writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
-        writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
-        return Ok(Exit::Problems);
+        writeln!(err, "{}", nothing_published(&problems))?;
+        return Ok(Done::never(&error));
     }
     if any_error(&problems) && !args.despite_errors {
-        return nothing_published(err, &problems);
+        return Ok(Done::Faulty(problems));
     }
     let themes = beside(book, "themes");
     let request = Request {
@@ -98,68 +147,50 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
         edition,
         despite_errors: args.despite_errors,
     };
-    let exit = match edition {
-        Edition::Crew => write_site(&request, &loaded, reckoning, &problems, since, out, err),
+    let done = match edition {
+        Edition::Crew => write_site(&request, &loaded, reckoning, problems, since, err),
         Edition::Public | Edition::Shared => {
             let shown = public(&loaded.book);
             tell_left_out(err, &loaded.book)?;
             // What is wrong was said of the whole book.
             let of_shown = reckon_unchecked(&shown, reckoning.on);
             then.free(reckoning);
-            let exit = write_site(&request, &loaded, of_shown, &problems, since, out, err);
+            let done = write_site(&request, &loaded, of_shown, problems, since, err);
             then.free(shown);
-            exit
+            done
         }
     };
     then.free(loaded);
-    exit
+    done
 }
 
-/// Writes the site, and tells what came of it.
+/// Writes the site, and draws what was found wrong on the way.
 fn write_site(
     request: &Request<'_>,
     loaded: &Loaded,
     reckoning: Reckoning<'_>,
-    problems: &[Diagnostic],
+    mut problems: Vec<Diagnostic>,
     since: Instant,
-    out: &mut dyn Write,
     err: &mut dyn Write,
-) -> io::Result<Exit> {
-    let (book, site) = (request.book, request.site);
+) -> io::Result<Done> {
     let line = progress::line(since, "comparing with the last publish");
-    let published = publish_watched(request, loaded, reckoning, problems, &line);
+    let published = publish_watched(request, loaded, reckoning, &problems, &line);
     drop(line);
     match published {
         Ok(outcome) => {
-            report::problems(err, book, &outcome.problems, true)?;
+            report::problems(err, request.book, &outcome.problems, true)?;
             if !problems.is_empty() {
-                writeln!(err, "{}", report::summary(problems))?;
+                writeln!(err, "{}", report::summary(&problems))?;
             }
-            let written = outcome.written;
-            if outcome.rendered == 0 {
-                writeln!(out, "nothing changed: {} files stand in {}", written.files, site.display())?;
-            } else {
-                let removed = if written.removed > 0 { format!(", {} removed", written.removed) } else { String::new() };
-                writeln!(
-                    out,
-                    "{} pages made as of {}; {} of {} files written{removed}\nopen {}",
-                    outcome.rendered,
-                    request.on,
-                    written.written,
-                    written.files,
-                    site.join("index.html").display()
-                )?;
-            }
-            if any_error(&outcome.problems) { Ok(Exit::Problems) } else { Ok(exit_of(problems)) }
+            let has_errors = any_error(&outcome.problems) || any_error(&problems);
+            Ok(Done::Published(Published { outcome, on: request.on, site: request.site.to_owned(), has_errors }))
         }
         Err(PublishError::Book(found)) => {
-            report::problems(err, book, &found, true)?;
-            nothing_published(err, &[problems, &found].concat())
+            report::problems(err, request.book, &found, true)?;
+            problems.extend(found);
+            Ok(Done::Faulty(problems))
         }
-        Err(error) => {
-            writeln!(err, "error: {error}\nhelp: {}", error.remedy())?;
-            Ok(Exit::Problems)
-        }
+        Err(error) => Ok(Done::never(&error)),
     }
 }
 
@@ -174,11 +205,9 @@ fn tell_left_out(err: &mut dyn Write, book: &Book) -> io::Result<()> {
     }
 }
 
-/// Says that the book keeps its site from being made.
-fn nothing_published(err: &mut dyn Write, problems: &[Diagnostic]) -> io::Result<Exit> {
-    writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(problems))?;
-    writeln!(err, "help: mend the errors, or publish the rest with `--despite-errors`")?;
-    Ok(Exit::Problems)
+/// That the book keeps its site from being made.
+fn nothing_published(problems: &[Diagnostic]) -> String {
+    format!("{}: nothing was published, and the site is as it was", report::summary(problems))
 }
 
 /// All errors, and the first of the rest: `garboard survey` lists everything.

@@ -5,8 +5,9 @@ use super::args::BookArgs;
 use super::outcome::Exit;
 use super::{progress, report, today};
 use crate::book::diagnostic::{Diagnostic, Severity, any_error, offer, tidy};
+use crate::book::id::id_of;
 use crate::book::load::{Loaded, NoBook, load};
-use crate::book::model::{Book, OCCASIONS, Passage};
+use crate::book::model::{Book, Guide, OCCASIONS, Passage};
 use crate::reckon::{Reckoning, reckon};
 use std::io::{self, Write};
 use std::mem::ManuallyDrop;
@@ -67,6 +68,13 @@ impl Slip {
         writeln!(err, "error: {}\nhelp: {}", report::printable(&self.message), report::printable(&self.remedy))?;
         Ok(if book == Exit::Problems { book } else { Exit::WrongCommandLine })
     }
+}
+
+/// Ids of the guides with these words in their id or title.
+pub fn guides_with<'b>(book: &'b Book, words: &str) -> impl Iterator<Item = &'b str> {
+    let words = id_of(words);
+    let has = move |guide: &&Guide| !words.is_empty() && (guide.id.contains(&words) || id_of(&guide.title).contains(&words));
+    book.guides.iter().filter(has).map(|guide| guide.id.as_str())
 }
 
 /// The passage of an id.

@@ -6,6 +6,7 @@ use super::reckoned::{Slip, read, reckoned, tell_errors};
 use super::report::printable;
 use super::{progress, table};
 use crate::book::public::public;
+use crate::disk;
 use crate::reckon::reckon_unchecked;
 use crate::record::{Comparison, Earlier, LARGEST, Record, compare, pictures};
 use serde::Serialize;
@@ -79,9 +80,9 @@ pub fn run(args: &SurveyArgs, file: &Path, out: &mut dyn Write, err: &mut dyn Wr
 fn earlier(path: &Path) -> Result<Earlier, Slip> {
     let told = |message: String, remedy: &str| Slip { message: format!("{}: {message}", path.display()), remedy: remedy.to_owned() };
     let remedy = "give a `record.json` that stood beside the record's page";
-    let file = File::open(path).map_err(|error| told(format!("this file cannot be read: {error}"), remedy))?;
+    let unread = |error: io::Error| told(format!("this file cannot be read: {}", disk::why(&error)), remedy);
     let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| told(format!("this file cannot be read: {error}"), remedy))?;
+    File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes)).map_err(unread)?;
     if bytes.len() as u64 > LARGEST {
         return Err(told(format!("this file is larger than {} MB, which no record is", LARGEST / 1024 / 1024), remedy));
     }

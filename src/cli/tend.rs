@@ -2,8 +2,7 @@
 
 use super::args::{Edition, PublishArgs, TendArgs};
 use super::outcome::Exit;
-use super::publish::{Then, beside};
-use super::reckoned::reckoned;
+use super::publish::{Done, Then, beside};
 use super::{publish, report, today};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::load::load;
@@ -62,8 +61,9 @@ pub fn run(args: &TendArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Res
     }
     // Before the first publish, so that no save is missed.
     let mut watch = Watch::begin(&[book, &themes], move || tell.send(Signal::Saved).is_ok());
-    let mut tender = Tender { args, site, words, live: Arc::clone(&live), told: String::new(), was_faulty: false };
-    if tender.publish(err)? == Outcome::Never {
+    let mut tender = Tender { args, site, words, live: Arc::clone(&live), told: Vec::new(), was_faulty: false };
+    // Not for the book: what was asked for cannot be done, and no save will change that.
+    if matches!(tender.publish(err)?, Done::Never { .. }) {
         return Ok(Exit::Problems);
     }
     let opened = open(args.port, args.lan).and_then(|open| {
@@ -158,16 +158,6 @@ fn settle(signals: &Receiver<Signal>) -> bool {
     true
 }
 
-/// What a publish came to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Outcome {
-    Done,
-    /// The book can be mended, and the pages say so.
-    Faulty,
-    /// Not for the book: what was asked for cannot be done.
-    Never,
-}
-
 /// Publishes, and tells the terminal and the pages.
 struct Tender<'a> {
     args: &'a TendArgs,
@@ -176,13 +166,13 @@ struct Tender<'a> {
     words: Option<Words>,
     live: Arc<Live>,
     /// What was last told in the terminal.
-    told: String,
+    told: Vec<u8>,
     /// The last publish came to nothing.
     was_faulty: bool,
 }
 
 impl Tender<'_> {
-    fn publish(&mut self, err: &mut dyn Write) -> io::Result<Outcome> {
+    fn publish(&mut self, err: &mut dyn Write) -> io::Result<Done> {
         let args = PublishArgs {
             book: self.args.book.clone(),
             to: self.args.to.clone(),
@@ -190,56 +180,47 @@ impl Tender<'_> {
             theme: self.args.theme.clone(),
             despite_errors: false,
         };
-        let (mut printed, mut reported) = (Vec::new(), Vec::new());
-        let exit = publish::run_then(Then::Wait, &args, &mut printed, &mut reported)?;
-        let reported = String::from_utf8_lossy(&reported).into_owned();
+        let mut reported = Vec::new();
+        let done = publish::run_then(Then::Wait, &args, &mut reported)?;
+        publish::tell_why_not(&mut reported, &done, "mend the errors: the pages follow at the next save")?;
         // What was told at the last save need not be told again.
         if reported != self.told {
-            err.write_all(reported.as_bytes())?;
-        } else if exit != Exit::Fine {
+            err.write_all(&reported)?;
+            self.told = reported;
+        } else if !matches!(done, Done::Published(_)) {
             writeln!(err, "nothing was published, for the same reason as before")?;
         }
-        let was_faulty = self.was_faulty;
-        self.was_faulty = exit != Exit::Fine;
-        self.told = reported;
-        let outcome = if exit == Exit::Fine {
-            let printed = String::from_utf8_lossy(&printed).into_owned();
-            let line = printed.lines().next().unwrap_or_default();
-            if !line.starts_with("nothing changed") {
-                writeln!(err, "{line}")?;
-            } else if was_faulty {
+        if let Done::Published(published) = &done {
+            if published.outcome.rendered > 0 {
+                writeln!(err, "{}", published.line())?;
+            } else if self.was_faulty {
                 writeln!(err, "mended: the pages are as the book is")?;
             }
-            self.live.complain(String::new(), Vec::new(), String::new());
-            Outcome::Done
-        } else {
-            self.complain()
-        };
+        }
+        self.was_faulty = !matches!(done, Done::Published(_));
+        self.complain(&done);
         // Also a site of an earlier publish is shown, while there is no other.
         if let Ok(manifest) = std::fs::read(self.site.join(MANIFEST)) {
             self.live.show(blake3::hash(&manifest).to_hex().chars().take(16).collect());
         }
-        Ok(outcome)
+        Ok(done)
     }
 
-    /// Tells the pages why there is no new site.
-    fn complain(&mut self) -> Outcome {
-        let errors: Vec<Diagnostic> = match load(&self.args.book.book) {
-            Ok(loaded) => {
-                let (_, problems) = reckoned(&self.args.book, &loaded);
-                problems.into_iter().filter(|problem| problem.severity == Severity::Error).collect()
-            }
-            Err(_) => Vec::new(),
-        };
+    /// Tells the pages why there is no new site; nothing where there is.
+    fn complain(&self, done: &Done) {
         let say = |key: &str, n: usize| {
             let n = n.to_string();
             self.words.as_ref().map_or_else(|| key.to_owned(), |words| words.say(key, &[("n", &n)]))
         };
-        if errors.is_empty() {
-            let (message, remedy) = last_error(&self.told);
-            self.live.complain(say("tend.failed", 0), vec![Problem { place: String::new(), message, remedy }], String::new());
-            return Outcome::Never;
-        }
+        let problems = match done {
+            Done::Published(_) => return self.live.complain(String::new(), Vec::new(), String::new()),
+            Done::Never { message, remedy } => {
+                let problem = Problem { place: String::new(), message: message.clone(), remedy: remedy.clone() };
+                return self.live.complain(say("tend.failed", 0), vec![problem], String::new());
+            }
+            Done::Faulty(problems) => problems,
+        };
+        let errors: Vec<&Diagnostic> = problems.iter().filter(|problem| problem.severity == Severity::Error).collect();
         let listed = errors.iter().take(LISTED).map(|error| Problem {
             place: format!("{}:{}:{}", error.place.file, error.place.line, error.place.column),
             message: error.message.clone(),
@@ -248,14 +229,7 @@ impl Tender<'_> {
         let more = errors.len().saturating_sub(LISTED);
         let more = if more == 0 { String::new() } else { say("tend.more", more) };
         self.live.complain(say("tend.errors", errors.len()), listed.collect(), more);
-        Outcome::Faulty
     }
-}
-
-/// Message and remedy of the last error that was told without a place.
-fn last_error(told: &str) -> (String, String) {
-    let after = |beginning: &str| told.lines().rev().find_map(|line| line.strip_prefix(beginning)).unwrap_or_default().to_owned();
-    (after("error: "), after("help: "))
 }
 
 fn said(words: &Words) -> Said {
@@ -269,16 +243,10 @@ fn said(words: &Words) -> Said {
 
 #[cfg(test)]
 mod tests {
-    use super::{Signal, called, last_error, settle};
+    use super::{Signal, called, settle};
     use jiff::civil::date;
     use std::sync::mpsc::channel;
     use std::time::Duration;
-
-    #[test]
-    fn the_last_error_is_told() {
-        assert_eq!(last_error("warning: x\nerror: a\nhelp: b\n"), ("a".to_owned(), "b".to_owned()));
-        assert_eq!(last_error(""), (String::new(), String::new()));
-    }
 
     #[test]
     fn saves_close_together_are_one() {

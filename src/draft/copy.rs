@@ -4,11 +4,12 @@
 //! jobs covered go, for they are of the other guide.
 
 use super::skeleton::Words;
-use super::{NoDraft, Wish, quoted};
+use super::{NoDraft, Wish};
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::model::{Guide, Hazard};
 use crate::book::node::{self, Kind};
+use crate::book::quoted::quoted;
 use std::ops::Range;
 
 /// Keys that say something of the old guide alone; `revised` is set anew.

@@ -1,8 +1,9 @@
 //! A new guide from nothing: keys of use with what they mean, hazards, three stages to fill in.
 
 use super::suggest::needs_two;
-use super::{one_line, quoted};
+use super::one_line;
 use crate::book::model::Hazard;
+use crate::book::quoted::quoted;
 use jiff::civil::Date;
 use serde::Deserialize;
 use std::fmt::Write as _;

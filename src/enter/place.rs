@@ -17,8 +17,19 @@ pub struct Spot {
 
 impl Spot {
     /// The names to try in turn, `2026-03-14-oil`, `2026-03-14-oil-2` …
-    pub fn names(&self) -> impl Iterator<Item = String> + '_ {
-        (1_u32..).map(|number| if number == 1 { self.stem.clone() } else { format!("{}-{number}", self.stem) })
+    pub fn names(&self) -> impl Iterator<Item = String> + Clone + '_ {
+        self.numbered_from(1)
+    }
+
+    /// The names to try from this one of them on.
+    pub fn names_from(&self, name: &str) -> impl Iterator<Item = String> + Clone + '_ {
+        let number = name.strip_prefix(self.stem.as_str()).and_then(|rest| rest.strip_prefix('-')?.parse().ok());
+        self.numbered_from(number.unwrap_or(1))
+    }
+
+    /// The names to try from the one with this number on; the first has none.
+    pub fn numbered_from(&self, first: u32) -> impl Iterator<Item = String> + Clone + '_ {
+        (first..).map(|number| if number == 1 { self.stem.clone() } else { format!("{}-{number}", self.stem) })
     }
 
     /// Path inside the book of an entry of this name.

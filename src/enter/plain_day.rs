@@ -63,6 +63,8 @@ const WOCHENTAGE: [(&str, Weekday); 8] = [
 const REMEDY: &str = "write `today`, `yesterday`, `14 Mar`, `14.3.`, `2026-03-14`, or `~2021-05` where only about then is known";
 const GERMAN_REMEDY: &str = "write `heute`, `gestern`, `14. März`, `14.3.`, `2026-03-14`, or `~2021-05` where only about then is known";
 
+const CHECK_THE_DAY: &str = "check the day; `--on` says which day counts as today";
+
 /// Reads a day as people say it; `german`: German words too.
 ///
 /// # Errors
@@ -76,6 +78,10 @@ pub fn plain_day(text: &str, today: Date, german: bool) -> Result<BookDate, Date
     };
     let refused = |message: String| DateError { message, remedy: remedy.to_owned() };
     let said = rest.to_lowercase();
+    if said == "tomorrow" || (german && said == "morgen") {
+        let message = format!("`{text}` has not come yet: an entry tells what was done");
+        return Err(DateError { message, remedy: CHECK_THE_DAY.to_owned() });
+    }
     let found = match by_words(&said, today, german) {
         Some(date) => BookDate { date, about, precision: Precision::Day },
         None if is_numbers(&said) => parse_book_date(text)?,
@@ -102,7 +108,7 @@ pub fn plain_day(text: &str, today: Date, german: bool) -> Result<BookDate, Date
     };
     if found.date > today {
         let message = format!("`{text}` is after today, {today}, and an entry tells what was done");
-        return Err(DateError { message, remedy: "check the day; `--on` says which day counts as today".to_owned() });
+        return Err(DateError { message, remedy: CHECK_THE_DAY.to_owned() });
     }
     if found.date.year() < 1800 {
         return Err(refused(format!("`{text}`: the year cannot be meant")));
@@ -300,7 +306,10 @@ mod tests {
         refused("2026-11-26", "after today");
         refused("26 Nov 2026", "after today");
         refused("~2027", "after today");
-        refused("tomorrow", "is not a day");
+        refused("tomorrow", "`tomorrow` has not come yet: an entry tells what was done");
+        refused("~Tomorrow", "has not come yet");
+        // The German word only in a German book.
+        refused("morgen", "is not a day");
         refused("14/3", "some write the month first");
         refused("14.3.26", "is not a day");
         refused("31 Apr", "there is no day");

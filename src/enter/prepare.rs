@@ -6,7 +6,7 @@
 use super::place::{Spot, spot_of};
 use super::record::{record_of, same_content};
 use crate::book::check::check;
-use crate::book::diagnostic::{Diagnostic, any_error, tidy};
+use crate::book::diagnostic::{Diagnostic, any_error, brought_in, tidy};
 use crate::book::load::{Loaded, entry_of};
 use crate::book::model::{Book, Entry, JobRef};
 use crate::book::source::Source;
@@ -97,11 +97,10 @@ pub fn prepare(mut loaded: Loaded, text: &str, on: Date) -> Result<Prepared, Ref
     loaded.book.sources.insert(source.shared_path(), source);
     problems.extend(check(&loaded.book, &loaded.broken));
     problems.extend(reckon(&loaded.book, on).1);
-    problems.retain(|problem| !problems_before.contains(problem));
+    let problems = brought_in(&problems_before, problems);
     if any_error(&problems) {
         return Err(refused(path, problems));
     }
-    tidy(&mut problems);
     Ok(Prepared { spot, name, path, problems, former, still_open, same_day, book_has_errors: any_error(&problems_before) })
 }
 
@@ -135,9 +134,15 @@ fn opened_by_others(book: &Book, entry: &Entry, former: Option<&str>) -> Vec<Str
         return Vec::new();
     }
     let finished = names(&entry.jobs);
-    let open = book.entries.iter().filter(|other| other.when.is_open() && other.when.day().date <= entry.when.day().date);
-    let same = open.filter(|other| !names(&other.jobs).is_disjoint(&finished));
-    same.map(|other| other.source.path().to_owned()).filter(|path| Some(path.as_str()) != former).collect()
+    let open = open_entries(book, &finished, entry.when.day().date);
+    open.filter(|path| Some(*path) != former).map(str::to_owned).collect()
+}
+
+/// Entries that leave one of these jobs open, begun no later than a day: their paths inside the book. A job is its guide
+/// and its gear.
+pub fn open_entries<'b>(book: &'b Book, jobs: &BTreeSet<(&str, Option<&str>)>, until: Date) -> impl Iterator<Item = &'b str> {
+    let open = book.entries.iter().filter(move |entry| entry.when.is_open() && entry.when.day().date <= until);
+    open.filter(move |entry| !names(&entry.jobs).is_disjoint(jobs)).map(|entry| entry.source.path())
 }
 
 /// Entries that finished just these jobs on this day.

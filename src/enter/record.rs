@@ -4,6 +4,8 @@
 //! at random, and how many times the record was made out so far. The log keeps that line, and by it
 //! the record is known again, whatever the crew changed in it since.
 
+use super::front_lines::front_lines;
+
 /// Fewest and most letters and digits of a record's id.
 const LENGTHS: std::ops::RangeInclusive<usize> = 16..=32;
 /// What the line begins with.
@@ -27,11 +29,7 @@ pub struct Record<'t> {
 /// ```
 #[must_use]
 pub fn record_of(text: &str) -> Option<Record<'_>> {
-    let mut lines = text.strip_prefix('\u{feff}').unwrap_or(text).lines();
-    if lines.next()?.trim_end() != "---" {
-        return None;
-    }
-    lines.take_while(|line| line.trim_end() != "---").find_map(read_line)
+    front_lines(text).find_map(read_line)
 }
 
 fn read_line(line: &str) -> Option<Record<'_>> {

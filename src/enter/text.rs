@@ -3,6 +3,8 @@
 //! Every text that YAML could take for something else is quoted, and what no text of a book may
 //! hold (control characters) becomes a blank.
 
+use crate::book::quoted::quoted;
+
 /// What stands behind a key.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Value {
@@ -107,7 +109,7 @@ fn scalar(text: &str, plain: impl Fn(&str) -> bool) -> String {
     if plain(&text) && !TAKEN.contains(&text.to_lowercase().as_str()) {
         return text;
     }
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+    quoted(&text)
 }
 
 /// Begins with a letter, and holds none of the signs that open or end something.

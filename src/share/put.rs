@@ -1,7 +1,7 @@
 //! Writes a shared file: whole or not at all, and never over a file of another kind.
 
 use super::hold::BLOCK_ID;
-use crate::enter::put::{PutError, flush, put, refused, staged};
+use crate::disk::put::{PutError, flush, put, refused, staged};
 use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Path, PathBuf};

@@ -9,7 +9,7 @@ mod streamed;
 
 use super::manifest::{KnownFile, Manifest, NAME, VERSION, is_inside};
 use super::watch::{Progress, Watcher};
-use crate::disk;
+use crate::disk::{Refusal, cannot, refusal};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -44,15 +44,13 @@ impl fmt::Display for WriteError {
 impl std::error::Error for WriteError {}
 
 fn failed(doing: &str, path: &Path, error: &io::Error) -> WriteError {
-    let remedy = match error.kind() {
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
-            "make room on the disk and publish again; what stood there before is whole"
-        }
-        io::ErrorKind::NotFound => "look whether the folder was moved or taken away meanwhile, and publish again",
-        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => "choose a folder that you may write to, with `--to DIR`",
-        _ => "check the disk and publish again; what stood there before is whole",
+    let remedy = match refusal(error) {
+        Refusal::NoRoom => "make room on the disk and publish again; what stood there before is whole",
+        Refusal::NotThere => "look whether the folder was moved or taken away meanwhile, and publish again",
+        Refusal::NotPermitted | Refusal::WriteProtected => "choose a folder that you may write to, with `--to DIR`",
+        Refusal::FileInTheWay | Refusal::Other => "check the disk and publish again; what stood there before is whole",
     };
-    WriteError { message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)), remedy: remedy.to_owned() }
+    WriteError { message: cannot(doing, path, error), remedy: remedy.to_owned() }
 }
 
 /// What was done.

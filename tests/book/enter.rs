@@ -102,6 +102,31 @@ fn errors_elsewhere_keep_no_record_out() {
     assert_added(&book, &before, &[("log/2026/2026-05-30-oil.md", GOOD)]);
 }
 
+/// One more reading after a mistyped high one changes the words of the old error, which counts those after it.
+#[test]
+fn an_old_error_that_counts_one_more_keeps_no_record_out() {
+    let oil = |day: &str, hours: &str| entry(&format!("jobs: [oil]\ndate: {day}\nmeters: {{engine: {hours}}}\n"));
+    let book = Book::sound()
+        .without("log")
+        .file("log/2026/2026-01-01-oil.md", oil("2026-01-01", "9999"))
+        .file("log/2026/2026-02-01-oil.md", oil("2026-02-01", "1005"))
+        .beside("rec.md", oil("2026-03-01", "1010"));
+    assert_eq!(backwards(&book), ["log/2026/2026-02-01-oil.md:4:18"]);
+    let before = content(&book);
+    enter(&book, &["rec.md", "--yes"]).status(0).stderr_has("the book has errors elsewhere");
+    assert_added(&book, &before, &[("log/2026/2026-03-01-oil.md", &oil("2026-03-01", "1010"))]);
+    assert_eq!(backwards(&book), ["log/2026/2026-02-01-oil.md:4:18"]);
+    // One that is itself the lower of two is refused as ever.
+    let book = Book::sound().beside("rec.md", oil("2026-05-30", "1840"));
+    enter(&book, &["rec.md", "--yes"]).status(1).stderr_has("error[meter-backwards]");
+}
+
+/// Places where a meter runs backwards.
+fn backwards(book: &Book) -> Vec<String> {
+    let found = book.survey().into_iter().filter(|problem| problem.rule == "meter-backwards");
+    found.map(|problem| format!("{}:{}:{}", problem.file, problem.line, problem.column)).collect()
+}
+
 #[test]
 fn warnings_are_drawn_and_the_entry_is_written() {
     let text = entry("work: [Oil topped up]\ndate: 2026-05-30\nparts: [{item: oyl-filter}]\n");

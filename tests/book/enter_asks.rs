@@ -31,7 +31,7 @@ fn every_question_answered_makes_an_entry() {
     terminal.answer("last 1840.5 h on 2026-03-14", "1804\r");
     terminal.answer("a counter does not run backwards", "\x7f\x7f\x7f\x7f1850,5\r");
     terminal.answer("Miles by log (nmi)?", ENTER);
-    terminal.answer("Oil filter: how much was used?", ENTER);
+    terminal.answer("Oil filter: how many were used?", ENTER);
     terminal.answer("Engine oil: how much was used?", "7\r");
     terminal.wait_for("oil-pressure (bar)?");
     terminal.answer("limits 2.5..5.0 bar", "2.1\r");
@@ -91,6 +91,58 @@ fn what_is_only_known_about_is_said_to_be_and_held_against_nothing() {
     terminal.answer("last 12000 nmi, read about 2026-05", ENTER);
     terminal.answer("last about 3200 nmi, read about 2026-05", CTRL_C);
     assert_eq!(terminal.end().0, Some(1));
+}
+
+/// The guide takes the key out before the stage to go on from, and puts it back in it; nobody can tell what was used.
+#[test]
+fn a_job_that_stops_half_way_presets_how_the_boat_was_left_and_no_parts() {
+    let (book, mut terminal) = asked(&["oil"]);
+    terminal.answer("Which day?", ENTER);
+    terminal.answer("Is it finished?", "n\r");
+    terminal.answer("At which stage does it go on?", "refill");
+    terminal.answer("Refill", ENTER);
+    terminal.wait_for("How was the boat left?");
+    terminal.wait_for("start key");
+    terminal.answer("isolated by the guide's marks", " in my pocket\r");
+    terminal.wait_for("How was the boat left?");
+    terminal.answer("blank: nothing more", ENTER);
+    terminal.answer("Engine hours", ENTER);
+    terminal.answer("Miles by log", ENTER);
+    // A count of pieces is whole; what was typed stands there again.
+    terminal.wait_for("Oil filter: how many were used?");
+    terminal.answer("so far; 0: none", "3.8\r");
+    terminal.answer("`3.8` is not a whole number of pieces", "\x7f\x7f\x7f\r");
+    terminal.answer("Engine oil: how much was used?", "6.5\r");
+    terminal.answer("oil-pressure (bar)?", ENTER);
+    terminal.answer("What was seen?", ENTER);
+    terminal.answer("How long did it take?", ENTER);
+    terminal.answer("Notes:", ENTER);
+    terminal.answer("Write this entry?", ENTER);
+    let (status, shown) = terminal.end();
+    assert_eq!(status, Some(0), "{shown}");
+    let text = "---\njobs: [oil]\nstarted: 2026-06-01\nreached: Refill\nleft:\n  - start key in my pocket\nparts:\n  \
+                - {item: engine-oil, qty: 6.5 L}\n---\n";
+    assert_eq!(book.text("content/log/2026/2026-06-01-oil.md"), text);
+}
+
+/// Before anything is answered: it may be that entry that wants the answers. Once is enough.
+#[test]
+fn a_job_that_is_open_already_is_told_of_before_the_questions() {
+    let begun = "---\njobs: [oil]\nstarted: 2026-05-29\n---\n";
+    let book = Book::sound().file("log/2026/2026-05-29-oil.md", begun);
+    let mut terminal = Terminal::start(&book, &[&ON[..], &["oil"]].concat());
+    terminal.wait_for("the job stays open by an earlier entry: `content/log/2026/2026-05-29-oil.md`");
+    for question in ["Which day?", "Is it finished?", "Engine hours", "Miles by log", "Oil filter: how", "Engine oil: how", "oil-pressure"]
+    {
+        terminal.answer(question, ENTER);
+    }
+    for question in ["What was seen?", "How long did it take?", "Notes:"] {
+        terminal.answer(question, ENTER);
+    }
+    terminal.answer("Write this entry?", "n\r");
+    let (status, shown) = terminal.end();
+    assert_eq!(status, Some(0), "{shown}");
+    assert_eq!(shown.matches("stays open").count(), 1, "{shown}");
 }
 
 /// Broken off at each question in turn: nothing is written.

@@ -275,6 +275,21 @@ fn errors_elsewhere_keep_no_history_out() {
     enter(&book, &["--yes"]).status(1).stdout("").stderr_has("boat.yaml").stderr_has("nothing was written");
 }
 
+/// One more reading after a mistyped high one changes the words of the old error, which counts those after it.
+#[test]
+fn an_old_error_that_counts_one_more_keeps_no_history_out() {
+    let oil = |day: &str, hours: &str| entry(&format!("jobs: [oil]\ndate: {day}\nmeters: {{engine: {hours}}}\n"));
+    let book = Book::sound()
+        .without("log")
+        .file("log/2026/2026-01-01-oil.md", oil("2026-01-01", "9999"))
+        .file("log/2026/2026-02-01-oil.md", oil("2026-02-01", "1005"))
+        .beside("history.csv", "Date,Job,Engine hours\n2026-03-01,oil,1010\n2026-04-01,oil,1020\n");
+    enter(&book, &["--yes"])
+        .status(0)
+        .stdout("entered content/log/2026/2026-03-01-oil.md\nentered content/log/2026/2026-04-01-oil.md\n")
+        .stderr_has("the book has errors elsewhere");
+}
+
 #[test]
 fn five_thousand_rows() {
     let mut table = "Date,Job,Engine hours,Notes\n".to_owned();

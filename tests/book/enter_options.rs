@@ -209,7 +209,13 @@ fn what_the_book_speaks_against_is_told_and_not_written() {
     let book = Book::sound();
     // The sound book reads 1840.5 h on 2026-03-14.
     refused(&book, 1, &["oil", "--meter", "engine=1840"], &["error[meter-backwards]", "1840.5"]);
-    refused(&book, 1, &["oil", "--paper", "none.pdf"], &["error[missing-paper]"]);
+    // The entry is of 2026-06-01; the folder is told from where the user stands.
+    refused(
+        &book,
+        1,
+        &["oil", "--paper", "none.pdf"],
+        &["error[missing-paper]", "put the file into `content/log/2026/2026-06-01-oil/`, then enter it again"],
+    );
     let broken = Book::sound().file("guides/engine/broken.md", "no guide\n");
     refused(&broken, 1, &["oil"], &["error[front-matter]", "guides/engine/broken.md", "mend the errors first"]);
     refused(&Book::new(), 1, &["oil"], &["boat.yaml"]);

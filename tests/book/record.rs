@@ -448,6 +448,11 @@ fn what_is_no_record_is_refused_with_a_remedy() {
     // A megabyte more than the limit of 64.
     std::fs::File::create(book.path("huge.json")).and_then(|file| file.set_len(65 * 1024 * 1024)).expect("a sparse file");
     survey(&book, "huge.json").status(1).stdout("").stderr_has("larger than 64 MB");
+    // Why it cannot be read is said without the numbers of the system.
+    for (file, why) in [("none.json", "it is not there"), ("content", "it is a folder, not a file")] {
+        let run = survey(&book, file).status(1).stdout("").stderr_has(&format!("error: {file}: this file cannot be read: {why}\n"));
+        assert!(!run.stderr.contains("os error"), "{}", run.stderr);
+    }
     // What a terminal would obey is not printed.
     let hostile = "{\"record\":\"garboard\",\"version\":1,\"fingerprint\":\"\\u001b[2J\",\"boat\":{\"name\":\"\\u001b]0;x\\u0007\"},\
                    \"entries\":[{\"fingerprint\":\"\",\"content\":{\"entry\":\"\\u001b[31m\"}}]}";

@@ -1,7 +1,7 @@
 //! `garboard tend` from outside: what it serves and what not, and how pages follow the book. Requests are
 //! written by hand (RFC 9112), so that the wrong ones can be sent too.
 
-use crate::support::{Book, job};
+use crate::support::{Book, guide, job};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, TcpStream};
 use std::process::{Child, Command, Stdio};
@@ -37,9 +37,14 @@ impl Answer {
 
 impl Tending {
     pub fn of(book: &Book, more: &[&str]) -> Self {
+        Self::by(Command::new(env!("CARGO_BIN_EXE_garboard")), book, more)
+    }
+
+    /// By a program that is started in a way of its own.
+    fn by(mut program: Command, book: &Book, more: &[&str]) -> Self {
         let output = tempfile::tempdir().expect("a folder");
         let file = |name: &str| std::fs::File::create(output.path().join(name)).expect("a file");
-        let child = Command::new(env!("CARGO_BIN_EXE_garboard"))
+        let child = program
             .args(["tend", "--on", "2026-06-01"])
             .args(if more.contains(&"--port") { &[][..] } else { &["--port", "0"] })
             .args(more)
@@ -269,6 +274,61 @@ fn a_book_that_was_never_sound_appears_when_it_is_mended() {
     assert!(first.body.contains("There is no site yet") && first.body.contains("/_tend.js"), "{}", first.body);
     book.put(GUIDE, job("Change the oil", "").as_bytes());
     tending.becomes("/guides/belt.html", |page| page.contains("Change the oil"));
+}
+
+/// The program as somebody who may not read everything. For root that is another user, to whom the book is given.
+#[cfg(unix)]
+fn as_nobody(book: &Book) -> Command {
+    use std::os::unix::fs::{MetadataExt, PermissionsExt, chown};
+    use std::os::unix::process::CommandExt;
+    let folder = book.path(".");
+    if std::fs::metadata(&folder).expect("a folder").uid() != 0 {
+        return Command::new(env!("CARGO_BIN_EXE_garboard"));
+    }
+    // Where the program stands, others may not come.
+    let program = book.path("garboard");
+    std::fs::copy(env!("CARGO_BIN_EXE_garboard"), &program).expect("a copy");
+    std::fs::set_permissions(&program, std::fs::Permissions::from_mode(0o755)).expect("may be set");
+    for item in walkdir::WalkDir::new(&folder) {
+        chown(item.expect("an item").path(), Some(65_534), Some(65_534)).expect("root gives away");
+    }
+    let mut command = Command::new(program);
+    command.uid(65_534).gid(65_534);
+    command
+}
+
+/// A picture that the disk does not give is an error that only a publish finds; like any other it is told, the last
+/// good pages stay, and the next save mends it.
+#[cfg(unix)]
+#[test]
+fn a_picture_that_cannot_be_read_ends_nothing() {
+    use std::os::unix::fs::PermissionsExt;
+    let with_picture = |title: &str| guide(title, "", "## Work\n\n1. Look at it.\n\n   ![The belt](belt/belt.svg)\n");
+    let drawing = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 9 9\"><circle cx=\"4\" cy=\"4\" r=\"3\"/></svg>";
+    let book = book().beside(GUIDE, with_picture("Change the belt")).beside("content/guides/engine/belt/belt.svg", drawing);
+    let program = as_nobody(&book);
+    let may_be_read = |may: bool| {
+        let mode = std::fs::Permissions::from_mode(if may { 0o644 } else { 0o000 });
+        std::fs::set_permissions(book.path("content/guides/engine/belt/belt.svg"), mode).expect("may be set");
+    };
+    let tells = |notice: &str| {
+        notice.contains("\"title\":\"1 error in the book") && notice.contains("\"place\":\"guides/engine/belt/belt.svg:1:1\"")
+    };
+    may_be_read(false);
+    let tending = Tending::by(program, &book, &[]);
+    assert_eq!(tending.get("/").status(), "404");
+    let notice = tending.get("/_tend").body;
+    assert!(tells(&notice), "{notice}");
+    assert!(tending.told().contains("help: mend the errors: the pages follow at the next save\n"), "{}", tending.told());
+    assert!(!tending.told().contains("--despite-errors"), "{}", tending.told());
+    may_be_read(true);
+    book.put(GUIDE, with_picture("Renew the belt").as_bytes());
+    tending.becomes("/guides/belt.html", |page| page.contains("Renew the belt"));
+    tending.becomes("/_tend", |notice| notice.contains("\"title\":\"\""));
+    may_be_read(false);
+    book.put(GUIDE, with_picture("Lose the belt").as_bytes());
+    tending.becomes("/_tend", tells);
+    assert!(tending.get("/guides/belt.html").body.contains("Renew the belt"));
 }
 
 #[test]

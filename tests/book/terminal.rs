@@ -29,6 +29,11 @@ pub struct Terminal {
 
 impl Terminal {
     pub fn start(book: &Book, arguments: &[&str]) -> Self {
+        Self::called(book, arguments, "xterm")
+    }
+
+    /// At a terminal that is called so.
+    pub fn called(book: &Book, arguments: &[&str], term: &str) -> Self {
         let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).expect("a pseudo-terminal");
         grantpt(&master).expect("granted");
         unlockpt(&master).expect("unlocked");
@@ -37,7 +42,7 @@ impl Terminal {
         tcsetwinsize(&side, Winsize { ws_row: 40, ws_col: 120, ws_xpixel: 0, ws_ypixel: 0 }).expect("a size");
         let side = File::from(side);
         let mut command = Command::new(env!("CARGO_BIN_EXE_garboard"));
-        command.args(arguments).current_dir(book.path("")).env("TERM", "xterm").env("NO_COLOR", "1");
+        command.args(arguments).current_dir(book.path("")).env("TERM", term).env("NO_COLOR", "1");
         command.stdin(Stdio::from(side.try_clone().expect("stdin"))).stdout(Stdio::from(side.try_clone().expect("stdout")));
         let child = command.stderr(Stdio::from(side)).spawn().expect("the program starts");
         drop(command);
@@ -53,6 +58,12 @@ impl Terminal {
             }
         });
         Self { child, keys, shown, seen: 0 }
+    }
+
+    /// Sends it a signal, such as `-STOP`.
+    pub fn signal(&self, signal: &str) {
+        let sent = Command::new("kill").args([signal, &self.child.id().to_string()]).status().expect("kill runs");
+        assert!(sent.success(), "{signal}");
     }
 
     /// Waits until these words are shown after those waited for before, and types.

@@ -2,17 +2,20 @@
 //! be broken off.
 
 use super::draft::{Days, Draft, DraftReading};
-use super::{known, values};
+use super::{known, tell_open, values};
 use crate::book::date::{BookDate, Precision};
 use crate::book::id::id_of;
 use crate::book::model::{Amount, Guide, PartUse, ReadingSpec};
+use crate::book::outline::Stage;
+use crate::book::stages::isolated_before;
 use crate::cli::report::printable;
-use crate::enter::plain_day;
+use crate::enter::{open_entries, plain_day};
 use crate::quantity::{Approximate, Exact, Figure};
 use crate::reckon::{JobState, MeterState, Reading, Reckoning};
 use inquire::{Confirm, InquireError, Select, Text};
 use std::fmt;
 use std::io::{self, Write};
+use std::path::Path;
 
 /// Why there is no answer.
 #[derive(Debug)]
@@ -42,11 +45,25 @@ impl From<io::Error> for Stop {
 const PAGE: usize = 8;
 const BLANK: &str = "leave it blank if it was not read";
 
-/// Asks for everything but the jobs that are there already.
-pub fn ask<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>, german: bool, err: &mut dyn Write) -> Result<(), Stop> {
+/// Asks for everything but the jobs that are there already; `book` is its folder. What is returned are the entries that
+/// leave a job open, of which the crew was told.
+pub fn ask<'b>(
+    reckoning: &Reckoning<'b>,
+    draft: &mut Draft<'b>,
+    german: bool,
+    book: &Path,
+    err: &mut dyn Write,
+) -> Result<Vec<String>, Stop> {
     writeln!(err, "Esc or Ctrl-C at any question: nothing is written\n")?;
     if draft.jobs.is_empty() {
         jobs(reckoning, draft)?;
+    }
+    // Before anything is answered: it may be that entry that wants the answers.
+    let names = draft.jobs.iter().map(|(guide, gear)| (guide.id.as_str(), gear.as_deref())).collect();
+    let open: Vec<String> = open_entries(reckoning.book, &names, reckoning.on).map(str::to_owned).collect();
+    for entry in &open {
+        tell_open(err, book, entry)?;
+        writeln!(err)?;
     }
     day(reckoning, draft, german, err)?;
     for meter in &reckoning.meters {
@@ -64,7 +81,7 @@ pub fn ask<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>, german: bool, e
         if text.is_empty() { Ok(None) } else { values::time(text).map(|time| Some(time.to_string())) }
     })?;
     draft.note = Text::new("Notes:").with_help_message("what the next one should know; blank: none").prompt()?;
-    Ok(())
+    Ok(open)
 }
 
 /// Whether to write what was shown.
@@ -155,13 +172,31 @@ fn day<'b>(reckoning: &Reckoning<'b>, draft: &mut Draft<'b>, german: bool, err: 
         return Ok(());
     }
     draft.days = Days::Open { started: day };
-    let stages: Vec<String> = draft.guides().flat_map(|guide| guide.outline.stages.iter().map(|stage| stage.title.clone())).collect();
-    if !stages.is_empty() {
-        draft.reached = Some(Select::new("At which stage does it go on?", stages).with_page_size(PAGE).prompt()?);
+    let stages: Vec<(&[Stage], usize)> = draft
+        .guides()
+        .map(|guide| guide.outline.stages.as_slice())
+        .flat_map(|stages| (0..stages.len()).map(move |at| (stages, at)))
+        .collect();
+    let titles: Vec<&str> = stages.iter().filter_map(|(stages, at)| Some(stages.get(*at)?.title.as_str())).collect();
+    let mut isolated = Vec::new();
+    if !titles.is_empty() {
+        let chosen = Select::new("At which stage does it go on?", titles).with_page_size(PAGE).raw_prompt()?;
+        isolated = stages.get(chosen.index).map(|(stages, at)| isolated_before(stages, *at)).unwrap_or_default();
+        draft.reached = Some(chosen.value.to_owned());
+    }
+    left(draft, isolated)
+}
+
+/// How the boat was left: first what was isolated, each to be confirmed, then anything else.
+fn left(draft: &mut Draft<'_>, isolated: Vec<&str>) -> Result<(), Stop> {
+    let question = || Text::new("How was the boat left?");
+    for what in isolated {
+        let help = "isolated by the guide's marks; clear the line where it is not so";
+        let left = question().with_help_message(help).with_initial_value(what).prompt()?;
+        draft.left.extend(Some(left).filter(|left| !left.trim().is_empty()));
     }
     loop {
-        let left =
-            Text::new("How was the boat left?").with_help_message("shut, off or apart, one at a time; blank: nothing more").prompt()?;
+        let left = question().with_help_message("shut, off or apart, one at a time; blank: nothing more").prompt()?;
         if left.trim().is_empty() {
             return Ok(());
         }
@@ -235,11 +270,14 @@ fn between(
 fn ask_part<'b>(reckoning: &Reckoning<'b>, part: &PartUse, draft: &mut Draft<'b>, err: &mut dyn Write) -> Result<(), Stop> {
     let item = part.item.value.as_str();
     let title = reckoning.book.store(item).map_or(item, |item| item.title.as_str());
-    let usual = match (&part.amount, part.if_worn) {
-        (_, true) => "0".to_owned(),
-        (Some(amount), _) => amount.written().to_owned(),
-        (None, _) => "1".to_owned(),
+    // Of a job that stopped half-way nobody can tell what it has used.
+    let is_open = matches!(draft.days, Days::Open { .. });
+    let usual = match &part.amount {
+        _ if part.if_worn || is_open => "0".to_owned(),
+        Some(amount) => amount.written().to_owned(),
+        None => "1".to_owned(),
     };
+    let in_pieces = in_whole_pieces(reckoning, part);
     let unit = match &part.amount {
         Some(Amount::Measured(quantity)) => Some(quantity.unit()),
         _ => None,
@@ -249,18 +287,39 @@ fn ask_part<'b>(reckoning: &Reckoning<'b>, part: &PartUse, draft: &mut Draft<'b>
             (Some(unit), Amount::Pieces(number)) => values::amount(&format!("{} {}", number.written(), unit.symbol()))?,
             (_, amount) => amount,
         };
+        if let Amount::Pieces(number) = &amount
+            && in_pieces
+            && !number.value().is_integer()
+        {
+            return Err((
+                format!("`{}` is not a whole number of pieces", number.written()),
+                "count what was used up or fitted: `1`, or `0` for none".to_owned(),
+            ));
+        }
         let value = match &amount {
             Amount::Pieces(number) => number.value(),
             Amount::Measured(quantity) => quantity.value(),
         };
         Ok((value != Exact::from_integer(0)).then(|| amount.written().to_owned()))
     };
-    let help = if part.if_worn { "renewed only if worn; 0: none" } else { "0: none" };
-    let used = typed(&format!("{}: how much was used?", printable(title)), help, &usual, err, read)?;
+    let help = match (part.if_worn, is_open) {
+        (true, _) => "renewed only if worn; 0: none",
+        (false, true) => "so far; 0: none",
+        (false, false) => "0: none",
+    };
+    let how = if in_pieces { "how many were used" } else { "how much was used" };
+    let used = typed(&format!("{}: {how}?", printable(title)), help, &usual, err, read)?;
     if let Some(amount) = used {
         draft.parts.push((known::part(reckoning.book, draft.guides(), item).unwrap_or_else(|_| item.to_owned()), Some(amount), None));
     }
     Ok(())
+}
+
+/// Whether a part is counted, by what its guide takes, else by what the stores hold; nobody uses half a filter.
+fn in_whole_pieces(reckoning: &Reckoning<'_>, part: &PartUse) -> bool {
+    let counted = || reckoning.book.store(&part.item.value)?.counted.as_ref().map(|counted| &counted.amount);
+    let whole = |amount: &Amount| matches!(amount, Amount::Pieces(number) if number.value().is_integer());
+    part.amount.as_ref().or_else(counted).is_some_and(whole)
 }
 
 fn ask_reading(spec: &ReadingSpec, draft: &mut Draft<'_>, err: &mut dyn Write) -> Result<(), Stop> {

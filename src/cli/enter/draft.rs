@@ -1,6 +1,7 @@
 //! An entry in the making: every name looked up, every value read.
 
 use crate::book::date::BookDate;
+use crate::book::keys::ENTRY;
 use crate::book::model::Guide;
 use crate::enter::{Value, entry_text};
 
@@ -40,12 +41,6 @@ pub struct Draft<'b> {
     /// All other keys, which are only told by options.
     pub other: Vec<(&'static str, Value)>,
 }
-
-/// Order of the keys of an entry.
-const ORDER: [&str; 24] = [
-    "jobs", "work", "system", "gear", "date", "started", "done", "reached", "left", "meters", "time", "parts", "costs", "readings",
-    "findings", "clears", "fitted", "done-by", "by", "place", "papers", "basis", "except", "private",
-];
 
 impl<'b> Draft<'b> {
     /// Nothing but a day.
@@ -97,7 +92,8 @@ impl<'b> Draft<'b> {
         let finding =
             |pairs: &Vec<(String, String)>| Value::Map(pairs.iter().map(|(key, value)| (key.clone(), said(key, value))).collect());
         keys.push(("findings", Value::List(self.findings.iter().map(finding).collect())));
-        keys.sort_by_key(|(key, _)| ORDER.iter().position(|known| known == key));
+        // As the format lists them.
+        keys.sort_by_key(|(key, _)| ENTRY.names().position(|known| known == *key));
         entry_text(&keys, &self.note)
     }
 
@@ -134,10 +130,18 @@ fn said(key: &str, value: &str) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::book::keys::ENTRY;
+    use crate::book::date::Precision;
 
     #[test]
-    fn the_order_is_that_of_the_format_and_lacks_no_key() {
-        assert_eq!(ENTRY.names().collect::<Vec<_>>(), ORDER);
+    fn keys_stand_in_the_order_of_the_format() {
+        let day = BookDate { date: jiff::civil::date(2026, 3, 14), about: false, precision: Precision::Day };
+        let mut draft = Draft::new(Days::Done(day));
+        draft.work = vec!["Washed the deck".to_owned()];
+        draft.time = Some("2 h".to_owned());
+        draft.other = vec![("private", Value::True), ("place", Value::words("Ansker")), ("system", Value::words("hull"))];
+        assert_eq!(
+            draft.text(),
+            "---\nwork:\n  - Washed the deck\nsystem: hull\ndate: 2026-03-14\ntime: 2 h\nplace: Ansker\nprivate: true\n---\n"
+        );
     }
 }

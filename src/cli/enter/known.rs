@@ -4,7 +4,7 @@ use crate::book::diagnostic::{nearest, offer};
 use crate::book::id::{id_of, key_of, looks_like_id};
 use crate::book::model::{Book, Gear, Guide, Meter, ReadingSpec};
 use crate::book::stages::titled;
-use crate::cli::reckoned::Slip;
+use crate::cli::reckoned::{Slip, guides_with};
 
 /// Most names that a remedy lists.
 const MOST_OFFERED: usize = 6;
@@ -48,14 +48,7 @@ fn near_jobs(book: &Book, name: &str) -> String {
     if let Some(guide) = title.and_then(|title| book.guides.iter().find(|guide| guide.title == title)) {
         return format!("did you mean `{}`?", guide.id);
     }
-    let word = id_of(name);
-    let with: Vec<String> = book
-        .guides
-        .iter()
-        .filter(|guide| !word.is_empty() && (guide.id.contains(&word) || id_of(&guide.title).contains(&word)))
-        .map(|guide| format!("`{}`", guide.id))
-        .take(MOST_OFFERED)
-        .collect();
+    let with: Vec<String> = guides_with(book, name).map(|id| format!("`{id}`")).take(MOST_OFFERED).collect();
     if with.is_empty() {
         let otherwise = "write the name of a guide's file without `.md`, or `--work` for work that no guide describes";
         return offer(name, ids, otherwise);

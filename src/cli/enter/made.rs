@@ -26,16 +26,18 @@ pub fn run(args: &EnterArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
     if !slips.is_empty() {
         return told(&slips, err);
     }
+    let mut told_open = Vec::new();
     let asks = terminal() && !args.yes;
     if asks && options.only_jobs() {
-        if let Err(stop) = ask::ask(&reckoning, &mut draft, is_german(&loaded.book), err) {
-            return ask::told(stop, err);
+        match ask::ask(&reckoning, &mut draft, is_german(&loaded.book), &args.book.book, err) {
+            Ok(told) => told_open = told,
+            Err(stop) => return ask::told(stop, err),
         }
     } else if !options.tells_something() {
         return told(&[nothing_said()], err);
     }
     let text = draft.text();
-    take(args, &Candidate::made(text), out, err)
+    take(args, &Candidate::made(text, told_open), out, err)
 }
 
 fn nothing_said() -> Slip {

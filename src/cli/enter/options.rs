@@ -99,7 +99,8 @@ pub struct EntryOptions {
     #[arg(long, value_name = "PLACE", help_heading = MORE)]
     pub place: Option<String>,
 
-    /// A file beside the entry that proves it; put it into the folder of that year first
+    /// A file that proves it, such as an invoice; put it first into the folder of the entry, such as
+    /// `log/2026/2026-03-14-haul-out/` (where it is not there, the error names that folder)
     #[arg(long = "paper", value_name = "FILE", help_heading = MORE)]
     pub papers: Vec<String>,
 

@@ -1,10 +1,11 @@
 //! Which column of a table is what: by its name, by a table of synonyms, or as the crew says.
 
 use super::CsvProblem;
+use super::units::unit_of;
 use crate::book::diagnostic::nearest;
 use crate::book::id::{has_id, id_of, key_of};
 use crate::book::model::Boat;
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Unit};
 
 /// What a column becomes in an entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -246,11 +247,10 @@ fn known(name: &str, boat: &Boat) -> Option<Target> {
         "work" => Target::Work,
         "hours" => Target::Meter(only(boat, Dimension::Time)?),
         "miles" => Target::Meter(only(boat, Dimension::Distance)?),
-        "time" => Target::Time(match unit.map(str::to_lowercase).as_deref() {
-            Some("h" | "hrs" | "hours" | "std" | "stunden") => Some("h".to_owned()),
-            Some("min" | "minutes" | "minuten") => Some("min".to_owned()),
-            _ => None,
-        }),
+        "time" => {
+            let unit = unit.and_then(unit_of).filter(|unit| matches!(unit, Unit::Hour | Unit::Minute));
+            Target::Time(unit.map(|unit| unit.symbol().to_owned()))
+        }
         "cost" => Target::Cost(
             unit.and_then(|unit| if unit == "€" { Some("EUR") } else { Some(unit).filter(|code| is_code(code)) }).map(str::to_owned),
         ),
@@ -278,7 +278,6 @@ mod tests {
     use super::*;
     use crate::book::model::Meter;
     use crate::book::source::{Placed, Span};
-    use crate::quantity::Unit;
 
     fn boat(meters: &[(&str, &str, Unit)]) -> Boat {
         let meter = |(id, title, unit): &(&str, &str, Unit)| Meter {
@@ -317,6 +316,9 @@ mod tests {
             &["date", "job", "meter:engine", "meter:miles", "time:min", "cost:EUR", "place", "done-by", "notes"],
         );
         case(&["DATE ", "Engine hours (h)", "miles", "Cost €", "Colour"], &[], &["date", "meter:engine", "meter:miles", "cost:EUR", ""]);
+        case(&["Date", "Zeit (Std.)"], &[], &["date", "time:h"]);
+        case(&["Date", "Time [Minutes]"], &[], &["date", "time:min"]);
+        case(&["Date", "Time (days)"], &[], &["date", "time"]);
         // Without a column of jobs, the first of work has their names.
         case(&["Date", "Description"], &[], &["date", "job"]);
         case(&["Date", "Job", "Description"], &[], &["date", "job", "work"]);

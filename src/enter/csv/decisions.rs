@@ -7,6 +7,7 @@ use super::CsvProblem;
 use super::names::{Doubtful, one_line};
 use crate::book::diagnostic::nearest;
 use crate::book::model::Book;
+use crate::book::quoted::quoted;
 use std::collections::BTreeMap;
 
 /// Most wrong guides for which the nearest is looked up.
@@ -111,11 +112,6 @@ pub fn add_suggestions(text: &str, doubtful: &[Doubtful], table: &str) -> Result
         "no lines can be added to the decisions as they are written",
         "write them as one line a name, each from the beginning of its line: `\"Oil change\": oil-and-filter`",
     ))
-}
-
-/// A word in double quotes as YAML has it, which takes all that JSON does.
-pub(super) fn quoted(words: &str) -> String {
-    serde_json::Value::from(words).to_string()
 }
 
 #[cfg(test)]

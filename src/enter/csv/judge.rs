@@ -5,19 +5,19 @@ use super::columns::{Columns, Target};
 use super::dates::Dates;
 use super::names::Names;
 use super::numbers::DecimalMark;
-use super::row::{Values, hash_of, row_of, words_of};
+use super::row::{Values, hash_of, words_of};
 use super::table::{Row, Table};
+use super::taken::Taken;
 use super::{CsvProblem, values};
 use crate::book::check::check;
-use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
-use crate::book::id::loose_key_of;
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, brought_in};
 use crate::book::load::{Loaded, entry_of};
 use crate::book::model::{Book, Entry};
 use crate::book::source::Source;
 use crate::enter::{Spot, spot_of};
 use crate::reckon::reckon;
 use jiff::civil::Date;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::HashMap;
 
 /// What becomes of a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +28,13 @@ pub enum Fate {
     Already(String),
     /// It cannot become an entry.
     Wrong,
+}
+
+impl Fate {
+    /// Where it becomes an entry.
+    fn new_path(&self) -> Option<&str> {
+        if let Self::New(path) = self { Some(path) } else { None }
+    }
 }
 
 /// A row with its fate.
@@ -88,86 +95,117 @@ pub struct Reading<'r> {
 pub fn judge(mut loaded: Loaded, reading: Reading<'_>, on: Date) -> Judgement {
     let mut before = loaded.problems.clone();
     before.extend(reckon(&loaded.book, on).1);
-    let mark = reading.decimal.or_else(|| shown_mark(reading));
-    let mut taken = Taken::of(&loaded.book);
-    let mut counts: HashMap<String, u32> = HashMap::new();
-    let mut by_path: BTreeMap<String, usize> = BTreeMap::new();
-    let mut rows: Vec<Judged> = Vec::new();
-    let mut entries: Vec<Entry> = Vec::new();
+    let mut rows = Vec::new();
+    let mut made = Vec::new();
+    let mut judging = Judging {
+        reading,
+        on,
+        mark: reading.decimal.or_else(|| shown_mark(reading)),
+        taken: Taken::of(&loaded.book),
+        counts: HashMap::new(),
+    };
     for row in &reading.table.rows {
-        let words = words_of(&reading.table.header, row);
-        let count = counts.entry(words.clone()).and_modify(|count| *count += 1).or_insert(1);
-        let hash = hash_of(&words, *count);
-        let (values, problems) = values_of(reading, row, mark, &loaded.book);
-        let mut judged = Judged {
-            line: row.line,
-            date: values.date.clone(),
-            what: values.what(),
-            fate: Fate::Wrong,
-            problems,
-            doubts: doubts_of_name(reading, row),
-            text: String::new(),
-            spot: None,
-        };
-        if let Some(path) = taken.rows.get(&hash) {
-            judged.fate = Fate::Already(path.clone());
-            judged.problems.clear();
-            judged.doubts.clear();
-        } else if judged.problems.is_empty() {
-            let text = values.text(&hash);
-            let known = entry_of(&Source::new("log/entry.md", text.as_str())).0.map(|entry| spot_of(&entry));
-            if let Some(spot) = known {
-                let path = spot.path(&taken.free(&spot));
-                let source = Source::new(&path, text.as_str());
-                let (entry, found) = entry_of(&source);
-                judged.add_all(found);
-                if let Some(entry) = entry {
-                    if entry.when.day().date > on {
-                        judged.problems.push(CsvProblem::new(
-                            format!("{} is later than {on}: work that lies ahead is no history", entry.when.day().date),
-                            "correct the date of the row, or take the row out",
-                        ));
-                    }
-                    judged.doubts.extend(taken.doubts(&entry));
-                    taken.add(&entry, format!("line {}", row.line));
-                    entries.push(entry);
-                }
-                loaded.book.sources.insert(source.shared_path(), source);
-                by_path.insert(path.clone(), rows.len());
-                judged.fate = Fate::New(path);
-                judged.text = text;
-                judged.spot = Some(spot);
-            } else {
-                judged.problems.push(CsvProblem::new("the row makes no entry", "look at its cells"));
-            }
-        }
+        let (judged, one) = judging.row_fate(row, &loaded.book);
         rows.push(judged);
+        made.extend(one);
     }
-    loaded.book.entries.extend(entries);
-    loaded.book.entries.sort_by(|a, b| a.id.cmp(&b.id));
-    let mut after = check(&loaded.book, &loaded.broken);
-    after.extend(reckon(&loaded.book, on).1);
-    let known: BTreeSet<(&str, usize, usize, &str, &str)> = before.iter().map(key).collect();
-    after.retain(|problem| !known.contains(&key(problem)));
-    let lines: BTreeMap<&str, u64> = by_path.iter().filter_map(|(path, at)| Some((path.as_str(), rows.get(*at)?.line))).collect();
-    let lines: Vec<(String, u64)> = lines.into_iter().map(|(path, line)| (path.to_owned(), line)).collect();
-    let mut elsewhere = Vec::new();
-    tidy(&mut after);
-    for mut problem in after {
-        problem.message = with_lines(&problem.message, &lines, &by_path);
-        match by_path.get(&problem.place.file).and_then(|at| rows.get_mut(*at)) {
-            Some(row) => row.add_all(vec![problem]),
-            None => elsewhere.push(problem),
-        }
-    }
+    let elsewhere = hold_against_book(&mut rows, made, &mut loaded, &before, on);
     for row in rows.iter_mut().filter(|row| !row.problems.is_empty()) {
         row.fate = Fate::Wrong;
     }
     Judgement { rows, elsewhere, book_has_errors: any_error(&before) }
 }
 
-fn key(problem: &Diagnostic) -> (&str, usize, usize, &str, &str) {
-    (&problem.place.file, problem.place.line, problem.place.column, problem.rule, &problem.message)
+/// The text of an entry to be, and what it says where that can be read.
+struct Made {
+    source: Source,
+    entry: Option<Entry>,
+}
+
+/// What is known while row after row is judged.
+struct Judging<'r> {
+    reading: Reading<'r>,
+    on: Date,
+    mark: Option<DecimalMark>,
+    taken: Taken,
+    /// How many rows had the same words so far.
+    counts: HashMap<String, u32>,
+}
+
+impl Judging<'_> {
+    /// What becomes of a row by itself.
+    fn row_fate(&mut self, row: &Row, book: &Book) -> (Judged, Option<Made>) {
+        let words = words_of(&self.reading.table.header, row);
+        let count = self.counts.entry(words.clone()).and_modify(|count| *count += 1).or_insert(1);
+        let hash = hash_of(&words, *count);
+        let (values, problems) = values_of(self.reading, row, self.mark, book);
+        let mut judged = Judged {
+            line: row.line,
+            date: values.date.clone(),
+            what: values.what(),
+            fate: Fate::Wrong,
+            problems,
+            doubts: Vec::new(),
+            text: String::new(),
+            spot: None,
+        };
+        if let Some(path) = self.taken.row(&hash) {
+            judged.fate = Fate::Already(path.to_owned());
+            judged.problems.clear();
+            return (judged, None);
+        }
+        judged.doubts = doubts_of_name(self.reading, row);
+        if !judged.problems.is_empty() {
+            return (judged, None);
+        }
+        let text = values.text(&hash);
+        let Some(spot) = entry_of(&Source::new("log/entry.md", text.as_str())).0.map(|entry| spot_of(&entry)) else {
+            judged.problems.push(CsvProblem::new("the row makes no entry", "look at its cells"));
+            return (judged, None);
+        };
+        let path = spot.path(&self.taken.free(&spot));
+        let source = Source::new(&path, text.as_str());
+        let (entry, found) = entry_of(&source);
+        judged.add_all(found);
+        if let Some(entry) = &entry {
+            let (date, on) = (entry.when.day().date, self.on);
+            if date > on {
+                judged.problems.push(CsvProblem::new(
+                    format!("{date} is later than {on}: work that lies ahead is no history"),
+                    "correct the date of the row, or take the row out",
+                ));
+            }
+            judged.doubts.extend(self.taken.doubts(entry));
+            self.taken.add(entry, format!("line {}", row.line));
+        }
+        judged.fate = Fate::New(path);
+        judged.text = text;
+        judged.spot = Some(spot);
+        (judged, Some(Made { source, entry }))
+    }
+}
+
+/// Puts all entries to be into the book, and gives each row what they bring in there; what they bring up in files of the
+/// log is returned.
+fn hold_against_book(rows: &mut [Judged], made: Vec<Made>, loaded: &mut Loaded, before: &[Diagnostic], on: Date) -> Vec<Diagnostic> {
+    for Made { source, entry } in made {
+        loaded.book.entries.extend(entry);
+        loaded.book.sources.insert(source.shared_path(), source);
+    }
+    loaded.book.entries.sort_by(|a, b| a.id.cmp(&b.id));
+    let mut after = check(&loaded.book, &loaded.broken);
+    after.extend(reckon(&loaded.book, on).1);
+    let by_path: HashMap<String, usize> =
+        rows.iter().enumerate().filter_map(|(at, row)| Some((row.fate.new_path()?.to_owned(), at))).collect();
+    let mut elsewhere = Vec::new();
+    for mut problem in brought_in(before, after) {
+        problem.message = with_lines(&problem.message, |path| Some(rows.get(*by_path.get(path)?)?.line));
+        match by_path.get(&problem.place.file).and_then(|at| rows.get_mut(*at)) {
+            Some(row) => row.add_all(vec![problem]),
+            None => elsewhere.push(problem),
+        }
+    }
+    elsewhere
 }
 
 impl Judged {
@@ -182,65 +220,38 @@ impl Judged {
     }
 }
 
-/// Entries that are not written yet are called by the line they come from.
-fn with_lines(message: &str, lines: &[(String, u64)], by_path: &BTreeMap<String, usize>) -> String {
-    let Some(at) = message.find("log/") else { return message.to_owned() };
-    let path: String = message.get(at..).unwrap_or_default().chars().take_while(|letter| !matches!(letter, '`' | ':' | ' ')).collect();
-    if !by_path.contains_key(&path) {
-        return message.to_owned();
-    }
-    let line = lines.binary_search_by(|(known, _)| known.cmp(&path)).ok().and_then(|at| lines.get(at)).map_or(0, |(_, line)| *line);
-    message.replace(&path, &format!("line {line}"))
-}
-
-/// What the log holds, and what the rows before this one add to it.
-struct Taken {
-    /// Hashes of rows, with paths.
-    rows: HashMap<String, String>,
-    /// Stems in lower case: some systems do not tell capitals apart.
-    stems: BTreeSet<String>,
-    /// What was done on which day, with the entry or line that says so.
-    done: HashMap<(String, Date), String>,
-}
-
-impl Taken {
-    fn of(book: &Book) -> Self {
-        let log = || book.sources.iter().filter(|(path, _)| path.starts_with("log/"));
-        let stem = |path: &str| {
-            let file = path.rsplit('/').next().unwrap_or(path);
-            file.rsplit_once('.').map_or(file, |(stem, _)| stem).to_lowercase()
-        };
-        let rows = log().filter_map(|(path, source)| Some((row_of(source.text())?.to_owned(), path.to_string()))).collect();
-        let mut taken = Self { rows, stems: log().map(|(path, _)| stem(path)).collect(), done: HashMap::new() };
-        for entry in &book.entries {
-            taken.add(entry, format!("`{}`", entry.source.path()));
-        }
-        taken
-    }
-
-    fn free(&mut self, spot: &Spot) -> String {
-        let name = spot.names().find(|name| !self.stems.contains(name)).unwrap_or_else(|| spot.stem.clone());
-        self.stems.insert(name.clone());
-        name
-    }
-
-    fn add(&mut self, entry: &Entry, from: String) {
-        for what in whats(entry) {
-            self.done.entry(what).or_insert_with(|| from.clone());
+/// Entries that are not written yet are called by the line they come from, wherever a message names them. Their paths are
+/// those of no file, so nothing else is taken for one; the place inside the file, which nobody can look at, is left out.
+fn with_lines(message: &str, line_of: impl Fn(&str) -> Option<u64>) -> String {
+    let mut told = String::with_capacity(message.len());
+    let mut rest = message;
+    while let Some(at) = rest.find("log/") {
+        let (before, from) = rest.split_at(at);
+        told.push_str(before);
+        // No name of an entry has a point in it.
+        let end = from.find('.').map_or(from.len(), |point| point + ".md".len());
+        let (path, behind) = from.split_at_checked(end).unwrap_or((from, ""));
+        if let Some(line) = line_of(path) {
+            told.push_str(&format!("line {line}"));
+            rest = without_place(behind);
+        } else {
+            let (word, behind) = from.split_at("log/".len());
+            told.push_str(word);
+            rest = behind;
         }
     }
-
-    fn doubts(&self, entry: &Entry) -> Vec<String> {
-        let known: BTreeSet<&String> = whats(entry).iter().filter_map(|what| self.done.get(what)).collect();
-        known.into_iter().map(|from| format!("the same work on the same day is in {from}")).collect()
-    }
+    told.push_str(rest);
+    told
 }
 
-/// What an entry is about, each with its day. Work that is called alike is asked about rather than taken twice.
-fn whats(entry: &Entry) -> Vec<(String, Date)> {
-    let day = entry.when.day().date;
-    let jobs = entry.jobs.iter().map(|job| format!("{}/{}", job.guide, job.gear.as_deref().unwrap_or_default()));
-    jobs.chain(entry.work.iter().map(|work| loose_key_of(work))).map(|what| (what, day)).collect()
+/// What stands behind `:5` or `:5:3`.
+fn without_place(text: &str) -> &str {
+    let one = |text: &str| text.strip_prefix(':').map(|rest| rest.trim_start_matches(|letter: char| letter.is_ascii_digit()).len());
+    let mut rest = text;
+    while let Some(left) = one(rest).filter(|left| left + 1 < rest.len()) {
+        rest = rest.get(rest.len() - left..).unwrap_or_default();
+    }
+    rest
 }
 
 fn doubts_of_name(reading: Reading<'_>, row: &Row) -> Vec<String> {
@@ -325,4 +336,31 @@ fn values_of(reading: Reading<'_>, row: &Row, mark: Option<DecimalMark>, book: &
         problems.push(CsvProblem::new("the row says nothing but its day", "write what was done, or take the row out"));
     }
     (values, problems)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn case(message: &str, expected: &str) {
+        let line_of = |path: &str| match path {
+            "log/2025/2025-09-01-oil.md" => Some(4),
+            "log/2025/2025-09-02-oil-2.md" => Some(17),
+            _ => None,
+        };
+        assert_eq!(with_lines(message, line_of), expected);
+    }
+
+    #[test]
+    fn entries_to_be_are_called_by_their_lines() {
+        case("1900 h is lower than 1840.5 on 2026-03-14 (meters.csv:7)", "1900 h is lower than 1840.5 on 2026-03-14 (meters.csv:7)");
+        case("it is lower than 1900 on 2025-09-01 (log/2025/2025-09-01-oil.md:5)", "it is lower than 1900 on 2025-09-01 (line 4)");
+        case("`log/2025/2025-09-02-oil-2.md:5:3` and log/2025/2025-09-01-oil.md: no", "`line 17` and line 4: no");
+        // A file of the log keeps its name and place, beside one that is none yet.
+        case("log/2025/2025-01-01-oil.md:5, log/2025/2025-09-01-oil.md", "log/2025/2025-01-01-oil.md:5, line 4");
+        // Words of the crew that only look like it.
+        case("`catalog/2025 log/` is no name; log/é", "`catalog/2025 log/` is no name; log/é");
+        case("log/2025/2025-09-01-oil", "log/2025/2025-09-01-oil");
+    }
 }

@@ -35,6 +35,7 @@ fn escaped(line: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::enter::csv::decode;
     use proptest::prelude::*;
 
     /// The text that a Markdown reader (`comrak`, the outside reference) sees.
@@ -65,11 +66,30 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_lone_carriage_return_opens_no_heading_and_no_list() {
+        let decoded = decode(b"All well\r# Heading\r- item").expect("text");
+        assert_eq!(plain(&decoded.text), "All well\\\n\\# Heading\\\n\\- item");
+    }
+
     proptest! {
         #[test]
         fn any_line_comes_out_as_it_is_written(words in "[ -~]{1,40}") {
             let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
             prop_assert_eq!(seen(&plain(&words)), words);
+        }
+
+        /// Line ends of every kind (CommonMark 0.31.2, section 2.1: a line feed, a carriage return, or both) are line
+        /// breaks, and those with nothing between them part paragraphs.
+        #[test]
+        fn any_lines_of_a_file_come_out_as_they_are_written(words in "[ -~\r\n]{1,60}") {
+            prop_assume!(!words.trim().is_empty());
+            let unix = words.replace("\r\n", "\n").replace('\r', "\n");
+            let lines: Vec<&str> = unix.split('\n').map(str::trim).collect();
+            let paragraphs = lines.split(|line| line.is_empty()).filter(|lines| !lines.is_empty());
+            let expected = paragraphs.map(|lines| lines.join("\n")).collect::<Vec<_>>().join("\n\n");
+            let decoded = decode(words.as_bytes()).map_err(|problem| TestCaseError::fail(problem.message))?;
+            prop_assert_eq!(seen(&plain(&decoded.text)), expected);
         }
     }
 }

@@ -14,7 +14,9 @@ mod numbers;
 mod row;
 mod similar;
 mod table;
+mod taken;
 mod text;
+mod units;
 mod values;
 
 pub use columns::{Columns, Target};

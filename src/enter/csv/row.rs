@@ -1,9 +1,11 @@
 //! The entry that a row makes, and the line by which the row is known again.
 
-use super::decisions::{Decision, quoted};
+use super::decisions::Decision;
 use super::markdown::plain;
 use super::names::one_line;
 use super::table::Row;
+use crate::book::quoted::quoted;
+use crate::enter::front_lines::front_lines;
 
 /// What the line begins with.
 const OPENING: &str = "# row:";
@@ -18,11 +20,7 @@ const LENGTH: usize = 32;
 /// ```
 #[must_use]
 pub fn row_of(text: &str) -> Option<&str> {
-    let mut lines = text.strip_prefix('\u{feff}').unwrap_or(text).lines();
-    if lines.next()?.trim_end() != "---" {
-        return None;
-    }
-    let hash = lines.take_while(|line| line.trim_end() != "---").find_map(|line| line.strip_prefix(OPENING))?.trim();
+    let hash = front_lines(text).find_map(|line| line.strip_prefix(OPENING))?.trim();
     (hash.len() == LENGTH && hash.bytes().all(|byte| byte.is_ascii_hexdigit())).then_some(hash)
 }
 

@@ -12,7 +12,7 @@ pub struct Decoded {
 }
 
 /// Makes text of bytes. What is not UTF-8 and carries no mark is Windows-1252, which older
-/// spreadsheets write.
+/// spreadsheets write. Line ends become `\n`, whatever they were.
 ///
 /// # Errors
 /// Nothing in it, or bytes that no text has.
@@ -37,6 +37,8 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded, CsvProblem> {
     if text.trim().is_empty() {
         return Err(CsvProblem::new("this file is empty", "look whether it is the file you mean"));
     }
+    // One kind of line ends, so that what a cell holds has no line of Markdown that is taken for none here.
+    let text = text.replace("\r\n", "\n").replace('\r', "\n");
     Ok(Decoded { text, encoding: encoding.name() })
 }
 
@@ -58,6 +60,8 @@ mod tests {
         case(b"\xd6l, sp\xe4t, gro\xdf, 5 \x80 \x96", "Öl, spät, groß, 5 € –", "windows-1252");
         // UTF-16 little end first with its mark (RFC 2781, section 3.2).
         case(b"\xff\xfeD\0\xd6\0", "DÖ", "UTF-16LE");
+        // Line ends of Windows, and of machines that had carriage returns alone.
+        case(b"a\r\nb\rc\n\rd", "a\nb\nc\n\nd", "UTF-8");
     }
 
     #[test]

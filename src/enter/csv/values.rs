@@ -3,14 +3,8 @@
 use super::CsvProblem;
 use super::columns::is_code;
 use super::numbers::{DecimalMark, read_number};
+use super::units::{pairs, unit_of};
 use crate::quantity::{Duration, Unit};
-
-/// How units are written behind the reading of a meter, beside their symbols.
-const UNIT_WORDS: &[(Unit, &[&str])] = &[
-    (Unit::Hour, &["h", "hr", "hrs", "hour", "hours", "std", "stunden", "bh"]),
-    (Unit::NauticalMile, &["nmi", "nm", "sm", "miles", "seemeilen"]),
-    (Unit::Kilometre, &["km"]),
-];
 
 /// Words that say which sort of hand did it, in English and German.
 const HANDS: &[(&str, &[&str])] = &[
@@ -50,10 +44,7 @@ fn without_about(written: &str) -> (bool, &str) {
 pub fn meter(written: &str, unit: Unit, mark: Option<DecimalMark>) -> Result<String, CsvProblem> {
     let (about, text) = without_about(written);
     let (number, said) = split(text);
-    let word = said.to_lowercase();
-    let known =
-        said.is_empty() || said == unit.symbol() || UNIT_WORDS.iter().any(|(of, words)| *of == unit && words.contains(&word.as_str()));
-    if !known {
+    if !(said.is_empty() || said == unit.symbol() || unit_of(said) == Some(unit)) {
         return Err(CsvProblem::new(
             format!("`{written}` is not in {}, which this meter counts", unit.symbol()),
             format!("write what the meter showed in {}", unit.symbol()),
@@ -85,18 +76,11 @@ pub fn time(written: &str, unit: Option<&str>, mark: Option<DecimalMark>, column
         };
         format!("{number} {unit}")
     } else {
-        let spelled = text
-            .to_lowercase()
-            .replace("std.", "h")
-            .replace("std", "h")
-            .replace("hours", "h")
-            .replace("hrs", "h")
-            .replace("minuten", "min");
-        // The decimals of a German `1,5 h`.
-        match split(&spelled) {
-            (number, unit) if !unit.contains(|letter: char| letter.is_ascii_digit()) => format!("{} {unit}", read_number(number, mark)?),
-            _ => spelled,
-        }
+        let piece = |(number, word): (&str, &str)| {
+            let unit = unit_of(word).map_or_else(|| word.to_lowercase(), |unit| unit.symbol().to_owned());
+            Ok(format!("{} {unit}", read_number(number, mark)?))
+        };
+        pairs(text).into_iter().map(piece).collect::<Result<Vec<_>, CsvProblem>>()?.join(" ")
     };
     match Duration::parse(&written_out) {
         Ok(_) => Ok(written_out),
@@ -169,12 +153,21 @@ mod tests {
             ("02:05:00", None, "2 h 5 min"),
             ("1,5 Std.", None, "1.5 h"),
             ("90 min", None, "90 min"),
+            ("1 hour", None, "1 h"),
+            ("90 minutes", None, "90 min"),
+            ("1 Stunde", None, "1 h"),
+            ("2 Stunden", None, "2 h"),
+            ("1 Std. 30 Min.", None, "1 h 30 min"),
+            ("1 hour 5 mins", None, "1 h 5 min"),
+            ("2h40min", None, "2 h 40 min"),
+            ("3 Tage", None, "3 days"),
+            ("90 s", None, "90 s"),
             ("1.5", Some("h"), "1.5 h"),
             ("45", Some("min"), "45 min"),
         ] {
             assert_eq!(message(time(written, unit, None, "Time")).as_deref(), Ok(expected), "{written}");
         }
-        for written in ["2", "a day", "2:75", "3 months", "1:2:3:4"] {
+        for written in ["2", "a day", "2:75", "3 months", "1:2:3:4", "2 h 40", "1 mile", "40 min 2 h", "1 hour and a half"] {
             assert!(time(written, None, None, "Time").is_err(), "{written}");
         }
         assert!(time("2", None, None, "Time").expect_err("which").remedy.contains("\"Time=time:h\""));

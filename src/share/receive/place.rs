@@ -6,8 +6,8 @@
 use super::plan::{Locked, Receipt};
 use super::records::List;
 use crate::disk;
-use crate::enter::put::{PutError, place, staged};
-use crate::enter::put_all::{Item, NothingPut, put_all_after};
+use crate::disk::put::{PutError, place, staged};
+use crate::disk::put_all::{Item, NothingPut, put_all_after};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -44,10 +44,10 @@ pub fn locked(book: &Path) -> Locked {
 /// Something cannot be written, or a list was changed meanwhile. Everything is as it was, save what the
 /// error names.
 pub fn put_in(folder: &Path, receipt: &Receipt) -> Result<Placed, NothingPut> {
-    let items: Vec<Item> = receipt
+    let items: Vec<_> = receipt
         .files
         .iter()
-        .map(|file| Item { folder: folder.join(&file.folder), names: vec![file.name.clone()], bytes: file.bytes.clone() })
+        .map(|file| Item { folder: folder.join(&file.folder), names: std::iter::once(file.name.clone()), bytes: file.bytes.clone() })
         .collect();
     let stays = |error: PutError| NothingPut { error, left: Vec::new() };
     for item in &items {
@@ -80,12 +80,8 @@ pub fn put_in(folder: &Path, receipt: &Receipt) -> Result<Placed, NothingPut> {
 
 /// Nothing on the way from the book to a folder may be a link.
 fn no_links(book: &Path, folder: &Path) -> Result<(), PutError> {
-    let link = folder.ancestors().take_while(|path| *path != book).find(|path| path.is_symlink());
-    match link {
-        Some(link) => Err(PutError {
-            message: format!("`{}` is a link to another place, and a book follows no links", link.display()),
-            remedy: "put the folder itself into the book, then receive it again",
-        }),
+    match disk::link_among(folder.ancestors().take_while(|path| *path != book)) {
+        Some(message) => Err(PutError { message, remedy: "put the folder itself into the book, then receive it again" }),
         None => Ok(()),
     }
 }
@@ -93,7 +89,7 @@ fn no_links(book: &Path, folder: &Path) -> Result<(), PutError> {
 /// Writes a list beside itself and renames it, if it is still as it was read.
 fn grow(folder: &Path, path: &Path, old: Option<&str>, new: &str) -> Result<(), PutError> {
     let refuse = |error: &io::Error| PutError {
-        message: format!("cannot write `{}`: {}", path.display(), disk::why(error)),
+        message: disk::cannot("write", path, error),
         remedy: "check the disk and the folder, then try again",
     };
     let temporary = staged(folder, new.as_bytes()).map_err(|error| refuse(&error))?;

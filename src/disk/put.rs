@@ -4,7 +4,7 @@
 //! The text is written to a hidden file beside its place and renamed. A run that is killed leaves at
 //! most that hidden file, which no reader of a book looks at.
 
-use crate::disk;
+use super::{Refusal, cannot, or_here, refusal};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -121,19 +121,14 @@ pub(crate) fn flush(folders: &[PathBuf]) -> io::Result<()> {
     Ok(())
 }
 
-/// The parent of a relative path may be empty.
-fn or_here(folder: &Path) -> &Path {
-    if folder.as_os_str().is_empty() { Path::new(".") } else { folder }
-}
-
 pub(crate) fn refused(doing: &str, path: &Path, error: &io::Error) -> PutError {
-    let remedy = match error.kind() {
-        io::ErrorKind::StorageFull => "make room on the disk, then try again",
-        io::ErrorKind::PermissionDenied => "see that you may write into the folder, then try again",
-        io::ErrorKind::ReadOnlyFilesystem => "the disk or stick is write-protected: copy the book to where you may write",
-        _ => "check the disk and the folder, then try again",
+    let remedy = match refusal(error) {
+        Refusal::NoRoom => "make room on the disk, then try again",
+        Refusal::NotPermitted => "see that you may write into the folder, then try again",
+        Refusal::WriteProtected => "the disk or stick is write-protected: copy the book to where you may write",
+        Refusal::NotThere | Refusal::FileInTheWay | Refusal::Other => "check the disk and the folder, then try again",
     };
-    PutError { message: format!("cannot {doing} `{}`: {}", path.display(), disk::why(error)), remedy }
+    PutError { message: cannot(doing, path, error), remedy }
 }
 
 /// Held while an entry is checked and written, so that two at once do not take the same record twice.

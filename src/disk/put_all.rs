@@ -9,9 +9,10 @@ use std::path::PathBuf;
 
 /// A file to put: its folder, the names to try, what it holds.
 #[derive(Debug)]
-pub struct Item {
+pub struct Item<Names> {
     pub folder: PathBuf,
-    pub names: Vec<String>,
+    /// Made one by one: of many files in one folder each may have thousands to try.
+    pub names: Names,
     pub bytes: Vec<u8>,
 }
 
@@ -34,7 +35,7 @@ pub struct NothingPut {
 ///
 /// # Errors
 /// One cannot be put; those that were are taken away again.
-pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
+pub fn put_all<Names: Iterator<Item = String> + Clone>(items: &[Item<Names>]) -> Result<PutAll, NothingPut> {
     put_all_after(items, || Ok(()))
 }
 
@@ -43,7 +44,10 @@ pub fn put_all(items: &[Item]) -> Result<PutAll, NothingPut> {
 ///
 /// # Errors
 /// One cannot be staged or put, or `between` fails; those that were put are taken away again.
-pub fn put_all_after(items: &[Item], between: impl FnOnce() -> Result<(), PutError>) -> Result<PutAll, NothingPut> {
+pub fn put_all_after<Names: Iterator<Item = String> + Clone>(
+    items: &[Item<Names>],
+    between: impl FnOnce() -> Result<(), PutError>,
+) -> Result<PutAll, NothingPut> {
     let mut made: Vec<PathBuf> = Vec::new();
     let mut unflushed: Vec<PathBuf> = Vec::new();
     let mut waiting = Vec::new();
@@ -59,7 +63,7 @@ pub fn put_all_after(items: &[Item], between: impl FnOnce() -> Result<(), PutErr
         }
         between()?;
         for (item, waiting) in items.iter().zip(waiting.drain(..)) {
-            paths.push(place(waiting, &item.folder, item.names.iter().cloned(), &item.bytes)?);
+            paths.push(place(waiting, &item.folder, item.names.clone(), &item.bytes)?);
         }
         Ok(())
     })();
@@ -86,8 +90,16 @@ pub fn put_all_after(items: &[Item], between: impl FnOnce() -> Result<(), PutErr
 mod tests {
     use super::*;
 
-    fn item(folder: PathBuf, name: &str) -> Item {
-        Item { folder, names: vec![name.to_owned()], bytes: name.as_bytes().to_vec() }
+    fn item(folder: PathBuf, name: &str) -> Item<std::iter::Once<String>> {
+        Item { folder, names: std::iter::once(name.to_owned()), bytes: name.as_bytes().to_vec() }
+    }
+
+    #[test]
+    fn names_are_made_as_they_are_tried() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let without_end = || (1_u32..).map(|number| format!("a-{number}.md"));
+        let items = ["x", "y"].map(|text| Item { folder: folder.path().to_owned(), names: without_end(), bytes: text.as_bytes().to_vec() });
+        assert_eq!(put_all(&items).expect("there is room").paths, [folder.path().join("a-1.md"), folder.path().join("a-2.md")]);
     }
 
     #[test]
