@@ -11,7 +11,7 @@ const CALLS: [(&str, usize, Option<&str>); 8] = [
     (".warning(", 0, Some("warning")),
     (".advice(", 0, Some("advice")),
     ("refuse(", 0, Some("error")),
-    ("problem(", 1, None),
+    ("of_file(", 1, None),
     ("whole_file(", 1, Some("error")),
     ("parsed(", 2, Some("error")),
     ("unknown_word(", 3, Some("warning")),
