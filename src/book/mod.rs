@@ -20,6 +20,7 @@ pub mod load;
 mod mark;
 pub mod markdown;
 pub mod model;
+pub mod names_of_guide;
 pub mod near;
 pub mod nmea;
 pub mod node;
