@@ -35,5 +35,6 @@ mod signal_word;
 pub mod source;
 pub mod stages;
 mod swallowed;
+mod targets;
 mod unlisted;
 pub mod usual;

@@ -1,8 +1,8 @@
 //! Names, units and marks of one guide.
 
 use super::{Index, isolation, paths};
-use crate::book::body::mark_like;
 use crate::book::diagnostic::{Diagnostic, Notes};
+use crate::book::mark;
 use crate::book::model::{Guide, Rule, RuleBy};
 use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::outline::{Mark, MarkKind};
@@ -170,7 +170,7 @@ fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, names: &N
     }
     let written = guide.source.slice(mark.span);
     let inner = written.trim_start_matches('{').trim_end_matches('}').trim();
-    let remedy = match (notes.nearest(id, names.iter()), mark_like(inner)) {
+    let remedy = match (notes.nearest(id, names.iter()), mark::like(inner)) {
         (Some(near), _) => format!("did you mean `{{{near}}}`?"),
         (None, Some(example)) => format!("a mark is written like `{example}`; a plain brace is `\\{{`"),
         (None, None) => "name a torque, value, part, tool or reading of the front matter; a plain brace is `\\{`".to_owned(),
