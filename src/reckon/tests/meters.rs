@@ -263,3 +263,18 @@ fn a_reading_on_a_day_only_known_about_is_about() {
         assert!(value.about && !value.estimated);
     });
 }
+
+#[test]
+fn an_hour_meter_that_outruns_the_clock_is_told_also_where_a_reading_is_only_known_about() {
+    let told_of = |earlier: &str, later: &str| {
+        let book = book().entry(entry(earlier).reads("engine", "512")).entry(entry(later).reads("engine", "~1200"));
+        let (_, problems) = reckon(&book, day("2026-12-31"));
+        problems.iter().map(|one| (one.rule, one.message.clone())).collect::<Vec<_>>()
+    };
+    // 688 h; both days count whole, which makes 48 h, or 28 × 24 + 24 = 696 h.
+    let message = "meter `engine` gains more hours than there were: ~1200 on 2026-03-02 after 512 on 2026-03-01 (log/2026-03-01-oil.md:3)";
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-02-pump"), [("meter-too-fast", message.to_owned())]);
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-29-pump"), []);
+    // What was done about March 2026 may have been done in April.
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-02-pump on ~2026-03"), []);
+}
