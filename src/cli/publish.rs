@@ -4,12 +4,12 @@ use super::args::PublishArgs;
 use super::outcome::Exit;
 use super::reckoned::{exit_of, reckoned};
 use super::{progress, report};
-use crate::book::diagnostic::{Diagnostic, Severity, any_error};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
 use crate::book::public::public;
 use crate::reckon::{Reckoning, reckon_unchecked};
-use crate::site::{Edition, PublishError, Request, publish_watched, refuse_untold};
+use crate::site::{Edition, PublishError, Request, language_without_words, publish_watched, refuse_untold};
 use std::io::{self, Write};
 use std::mem;
 use std::path::{Path, PathBuf};
@@ -77,8 +77,11 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
         }
     };
     line.say("reckoning".to_owned());
-    let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let (reckoning, mut problems) = reckoned(&args.book, &loaded);
     drop(line);
+    let themes = beside(book, "themes");
+    problems.extend(language_without_words(&loaded.book, &themes, Some(&args.theme)));
+    tidy(&mut problems);
     say(err, book, &problems)?;
     if let Err(error) = refuse_untold(edition, &problems) {
         writeln!(err, "{}: nothing was published, and the site is as it was", report::summary(&problems))?;
@@ -88,7 +91,6 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, out: &mut dyn Write, err:
     if any_error(&problems) && !args.despite_errors {
         return nothing_published(err, &problems);
     }
-    let themes = beside(book, "themes");
     let request = Request {
         book,
         site: &site,
