@@ -1,21 +1,23 @@
 //! Reads the Markdown of a guide into its [`Outline`]: stages, steps, marks and cautions.
 //!
-//! A step or a stage must never be lost in silence, so what Markdown would swallow into prose is an
-//! error here: a numbered line without a blank line before it, a quote that slipped out of its step.
+//! A step or a stage must never be lost in silence: a quote that slipped out of its step is an error here, and what
+//! Markdown swallows is found in `swallowed`.
 
-use super::diagnostic::{Notes, nearest};
+use super::diagnostic::Notes;
 use super::flat::{self, Brace, Flat};
 use super::id::id_of;
-use super::mark::{self, MARKS};
-use super::markdown::{self, Placed as Event_};
+use super::mark;
+use super::markdown::{self, Placed};
 use super::model::Signal;
-use super::outline::{CautionPlace, InlineCaution, LinkRef, Mark, MarkKind, Outline, PictureRef, Stage, Step};
+use super::nmea;
+use super::outline::{CautionPlace, InlineCaution, Mark, MarkKind, Outline, Stage, Step};
 use super::private_misplaced;
 use super::signal_word;
-use super::source::{Placed, Span};
+use super::source::Span;
 use super::stages;
 use super::swallowed;
-use pulldown_cmark::{CodeBlockKind, Event, HeadingLevel, LinkType, Tag};
+use super::targets;
+use pulldown_cmark::{Event, HeadingLevel, Tag};
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
@@ -31,7 +33,6 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         title,
         after_list: None,
         slipped: HashSet::new(),
-        told: HashSet::new(),
         waiting: Vec::new(),
         taken: HashSet::new(),
         named: HashMap::new(),
@@ -43,11 +44,11 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
         at = end;
     }
     reader.finish();
-    let (mut outline, told) = (reader.outline, reader.told);
+    let mut outline = reader.outline;
     stages::check(notes, &outline.stages);
-    points_at(notes, &events, &mut outline.pictures, &mut outline.links);
-    code_blocks(notes, &events);
-    swallowed::check(notes, span, &events, &told);
+    targets::points_at(notes, &events, &mut outline.pictures, &mut outline.links);
+    nmea::check_blocks(notes, &events);
+    swallowed::check(notes, span, &events);
     private_misplaced::in_guide(notes, span);
     outline
 }
@@ -61,8 +62,6 @@ struct Reader<'n, 's, 't> {
     after_list: Option<usize>,
     /// Where quotes begin that slipped out of their step.
     slipped: HashSet<usize>,
-    /// Where numbered lines begin that Markdown took for prose, as has been told.
-    told: HashSet<usize>,
     /// Marks of cautions between steps, waiting for the next step.
     waiting: Vec<Mark>,
     /// Ids of the stages so far, and how often each title came.
@@ -80,7 +79,7 @@ enum Ground {
 }
 
 impl Reader<'_, '_, '_> {
-    fn block(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+    fn block(&mut self, events: &[Placed<'_>], ends: &[usize], base: usize) {
         let Some((first, range)) = events.first() else { return };
         let was_after_list = self.after_list.take();
         match first {
@@ -118,18 +117,18 @@ impl Reader<'_, '_, '_> {
         }
     }
 
-    fn stage(&mut self, events: &[Event_<'_>], range: &Range<usize>) {
+    fn stage(&mut self, events: &[Placed<'_>], range: &Range<usize>) {
         let inner = events.get(1..events.len().saturating_sub(1)).unwrap_or_default();
         let mut title = String::new();
         let mut marks = Vec::new();
         for block in flat::blocks(inner, self.text) {
             let found = self.marks(&block, Ground::Heading);
-            title.extend(outside_marks(&block));
+            title.extend(block.outside_marks());
             marks.extend(found);
         }
         // Code and links in a heading are text of its title all the same.
         if title.contains(flat::OBJECT) {
-            title = plain_words(inner);
+            title = flat::plain_words(inner);
         }
         let title = title.split_whitespace().collect::<Vec<_>>().join(" ");
         let mut stage = new_stage(title, span_of(range), false);
@@ -171,7 +170,7 @@ impl Reader<'_, '_, '_> {
         self.outline.stages.push(stage);
     }
 
-    fn steps(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+    fn steps(&mut self, events: &[Placed<'_>], ends: &[usize], base: usize) {
         if self.outline.stages.is_empty() {
             let span = events.first().map(|(_, range)| span_of(range)).unwrap_or_default();
             self.push_stage(new_stage(self.title.to_owned(), span, true));
@@ -186,7 +185,7 @@ impl Reader<'_, '_, '_> {
         }
     }
 
-    fn step(&mut self, events: &[Event_<'_>], ends: &[usize], base: usize) {
+    fn step(&mut self, events: &[Placed<'_>], ends: &[usize], base: usize) {
         let span = events.first().map(|(_, range)| span_of(range)).unwrap_or_default();
         let stage = self.outline.stages.len().saturating_sub(1);
         let number = self.outline.stages.get(stage).map_or(0, |stage| stage.steps.len());
@@ -221,15 +220,14 @@ impl Reader<'_, '_, '_> {
         }
     }
 
-    fn step_run(&mut self, events: &[Event_<'_>], step: &mut Step) {
+    fn step_run(&mut self, events: &[Placed<'_>], step: &mut Step) {
         for block in flat::blocks(events, self.text) {
-            self.swallowed(&block);
             let marks = self.marks(&block, Ground::Step);
             step.marks.extend(marks);
         }
     }
 
-    fn quote(&mut self, events: &[Event_<'_>], range: &Range<usize>) {
+    fn quote(&mut self, events: &[Placed<'_>], range: &Range<usize>) {
         let Some((signal, word)) = self.signal_of(events) else {
             self.prose(events);
             return;
@@ -244,26 +242,24 @@ impl Reader<'_, '_, '_> {
         self.outline.cautions.push(InlineCaution { signal, span: span_of(range), word, place });
     }
 
-    fn caution_marks(&mut self, events: &[Event_<'_>]) -> Vec<Mark> {
+    fn caution_marks(&mut self, events: &[Placed<'_>]) -> Vec<Mark> {
         let mut all = Vec::new();
         for block in flat::blocks(events, self.text) {
-            self.swallowed(&block);
             all.extend(self.marks(&block, Ground::Caution));
         }
         all
     }
 
-    fn prose(&mut self, events: &[Event_<'_>]) {
+    fn prose(&mut self, events: &[Placed<'_>]) {
         self.nested(events);
         for block in flat::blocks(events, self.text) {
-            self.swallowed(&block);
             let marks = self.marks(&block, Ground::Prose);
             self.outline.loose_marks.extend(marks);
         }
     }
 
     /// The signal word that opens a block quote, with its place; notes what only looks like one.
-    fn signal_of(&mut self, events: &[Event_<'_>]) -> Option<(Signal, Span)> {
+    fn signal_of(&mut self, events: &[Placed<'_>]) -> Option<(Signal, Span)> {
         // A caution opens with a paragraph; nothing else of the quote need be looked at.
         if !matches!(events.get(1), Some((Event::Start(Tag::Paragraph), _))) {
             return None;
@@ -304,7 +300,7 @@ impl Reader<'_, '_, '_> {
     }
 
     /// Notes a caution with nothing behind its signal word.
-    fn check_empty(&mut self, events: &[Event_<'_>], signal: Signal, word: Span) {
+    fn check_empty(&mut self, events: &[Placed<'_>], signal: Signal, word: Span) {
         let says = events.iter().any(|(event, range)| match event {
             Event::Text(_) => self.text.get(range.start.max(word.end as usize)..range.end).is_some_and(|text| !text.trim().is_empty()),
             Event::Code(_) | Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::Image { .. }) => true,
@@ -371,47 +367,6 @@ impl Reader<'_, '_, '_> {
             return MarkKind::Broken;
         }
         kind
-    }
-
-    /// Numbered lines that Markdown took for prose.
-    fn swallowed(&mut self, block: &Flat) {
-        let starts = std::iter::once((0, true)).chain(block.line_starts.iter().map(|at| (*at, false)));
-        for (start, first) in starts {
-            let line = &block.text[start..];
-            let digits = line.bytes().take_while(u8::is_ascii_digit).count();
-            if !(1..=3).contains(&digits) || !line[digits..].starts_with(['.', ')']) {
-                continue;
-            }
-            let next = line[digits + 1..].chars().next();
-            let at = block.source_at(start);
-            let span = Span::new(at, at + digits + 1);
-            if next.is_none_or(char::is_whitespace) && !first {
-                self.told.insert(at);
-                self.notes.error(
-                    "swallowed-step",
-                    span,
-                    format!("the numbered item `{}` is swallowed into the text above it", &line[..=digits]),
-                    "put a blank line before it, and indent it like the other steps",
-                );
-            } else if next.is_some_and(char::is_alphabetic) {
-                self.told.insert(at);
-                self.notes.error(
-                    "swallowed-step",
-                    span,
-                    format!("`{}` is not read as a numbered item", &line[..=digits]),
-                    "put a space after the number",
-                );
-            }
-        }
-        if let Some(heading) = hash_heading(&block.text) {
-            let at = block.start();
-            self.notes.error(
-                "swallowed-stage",
-                Span::new(at, at + heading),
-                "this heading is read as plain text",
-                "put a space after the `#` signs; a stage is `## Drain`",
-            );
-        }
     }
 
     /// A paragraph or quote after a list, indented a little: it was meant to belong to the last step.
@@ -484,7 +439,7 @@ impl Reader<'_, '_, '_> {
     }
 
     /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
-    fn nested(&mut self, events: &[Event_<'_>]) {
+    fn nested(&mut self, events: &[Placed<'_>]) {
         let away = match events.first() {
             Some((Event::Start(Tag::BlockQuote(_)), _)) => Some(("a quote", "take the `>` away if they are steps; else use bullets")),
             Some((Event::Start(Tag::FootnoteDefinition(_)), _)) => {
@@ -520,144 +475,6 @@ fn new_stage(title: String, span: Span, implicit: bool) -> Stage {
 
 fn span_of(range: &Range<usize>) -> Span {
     Span::new(range.start, range.end)
-}
-
-/// `##Drain`, with its length.
-fn hash_heading(text: &str) -> Option<usize> {
-    let hashes = text.bytes().take_while(|byte| *byte == b'#').count();
-    let next = text[hashes..].chars().next()?;
-    if (1..=6).contains(&hashes) && next.is_alphabetic() { Some(hashes) } else { None }
-}
-
-/// The stretches of a block that stand outside its marks.
-pub(super) fn outside_marks(block: &Flat) -> Vec<&str> {
-    let text = block.text.as_str();
-    let mut stretches = Vec::new();
-    let mut depth = 0_usize;
-    let mut start = 0;
-    for (at, byte) in text.bytes().enumerate() {
-        match byte {
-            b'{' => {
-                if depth == 0 {
-                    stretches.extend(text.get(start..at));
-                }
-                depth += 1;
-            }
-            b'}' if depth > 0 => {
-                depth -= 1;
-                start = at + 1;
-            }
-            _ => {}
-        }
-    }
-    if depth == 0 {
-        stretches.extend(text.get(start..));
-    }
-    stretches
-}
-
-fn plain_words(events: &[Event_<'_>]) -> String {
-    let mut text = String::new();
-    for (event, _) in events {
-        match event {
-            Event::Text(words) | Event::Code(words) => text.push_str(words),
-            Event::SoftBreak | Event::HardBreak => text.push(' '),
-            _ => {}
-        }
-    }
-    let mut plain = String::new();
-    let mut rest = text.as_str();
-    while let Some((before, after)) = rest.split_once('{') {
-        plain.push_str(before);
-        rest = after.split_once('}').map_or("", |(_, after)| after);
-    }
-    plain.push_str(rest);
-    plain
-}
-
-/// Whether a text holds nothing that [`points_at`] could find, and no fenced code: none of them can be
-/// written without one of these signs.
-#[must_use]
-pub fn is_bare(markdown: &str) -> bool {
-    !markdown.bytes().any(|byte| matches!(byte, b'[' | b'<' | b'`' | b'~'))
-}
-
-/// Pictures and links of a text.
-pub fn points_at(notes: &mut Notes<'_>, events: &[Event_<'_>], pictures: &mut Vec<PictureRef>, links: &mut Vec<LinkRef>) {
-    let text = notes.source().text();
-    let mut at = 0;
-    while at < events.len() {
-        let (event, range) = &events[at];
-        match event {
-            Event::Start(Tag::Image { dest_url, .. }) => {
-                let mut alt = String::new();
-                for (inner, _) in events.get(at + 1..).unwrap_or_default() {
-                    match inner {
-                        Event::End(pulldown_cmark::TagEnd::Image) => break,
-                        Event::Text(words) | Event::Code(words) => alt.push_str(words),
-                        Event::SoftBreak | Event::HardBreak => alt.push(' '),
-                        _ => {}
-                    }
-                }
-                let span = target_span(text, range, dest_url);
-                pictures.push(PictureRef { path: Placed::new(dest_url.to_string(), span), alt: alt.trim().to_owned() });
-            }
-            Event::Start(Tag::Link { link_type: LinkType::Email, .. }) => {}
-            Event::Start(Tag::Link { dest_url, .. }) => {
-                let span = target_span(text, range, dest_url);
-                links.push(LinkRef { target: Placed::new(dest_url.to_string(), span) });
-            }
-            _ => {}
-        }
-        at += 1;
-    }
-}
-
-/// The target inside a link or picture, else the whole of it.
-fn target_span(text: &str, range: &Range<usize>, target: &str) -> Span {
-    let whole = text.get(range.clone()).unwrap_or_default();
-    match whole.rfind(target) {
-        Some(at) if !target.is_empty() => Span::new(range.start + at, range.start + at + target.len()),
-        _ => span_of(range),
-    }
-}
-
-/// Checks code blocks: NMEA 0183 checksums.
-pub fn code_blocks(notes: &mut Notes<'_>, events: &[Event_<'_>]) {
-    let mut inside: Option<bool> = None;
-    for (event, range) in events {
-        match event {
-            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => inside = Some(is_nmea(info)),
-            Event::End(pulldown_cmark::TagEnd::CodeBlock) => inside = None,
-            Event::Text(code) if inside == Some(true) => {
-                let mut offset = range.start;
-                for line in code.split_inclusive('\n') {
-                    let sentence = line.trim_end_matches(['\n', '\r']);
-                    if let Some(problem) = super::nmea::check_line(sentence) {
-                        let span = Span::new(offset + problem.range.start, offset + problem.range.end);
-                        notes.warning("nmea-checksum", span, problem.message, problem.remedy);
-                    }
-                    offset += line.len();
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Whether a fence says that it holds NMEA 0183 sentences.
-#[must_use]
-pub fn is_nmea(info: &str) -> bool {
-    let word = info.split([' ', ',', '\t']).next().unwrap_or_default();
-    ["nmea", "nmea0183", "nmea-0183"].iter().any(|name| name.eq_ignore_ascii_case(word))
-}
-
-/// The way a mark is written, for the mistyped first word of one.
-#[must_use]
-pub fn mark_like(words: &str) -> Option<&'static str> {
-    let first = words.split([' ', '-']).next().unwrap_or_default();
-    let near = nearest(first, MARKS.iter().map(|(word, _)| *word))?;
-    MARKS.iter().find(|(word, _)| *word == near).map(|(_, example)| *example)
 }
 
 #[cfg(test)]

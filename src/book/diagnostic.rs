@@ -207,16 +207,16 @@ impl<'a> Notes<'a> {
         });
     }
 
-    /// Whether no further problem is listed, so that nothing need be worked out for one.
+    /// Whether no further problem of a gravity is listed, so that nothing need be worked out for one.
     #[must_use]
-    pub fn is_full(&self) -> bool {
-        self.found.len() >= MOST_PROBLEMS
+    pub fn is_full(&self, severity: Severity) -> bool {
+        self.counts[severity as usize] >= MOST_PROBLEMS
     }
 
-    /// Whether a near name is still looked up: very many have not been, and it would be shown.
+    /// Whether a near name is still looked up: very many have not been.
     #[must_use]
     pub fn looks_up(&self) -> bool {
-        !self.is_full() && self.looked_up < MOST_LOOKED_UP
+        self.looked_up < MOST_LOOKED_UP
     }
 
     /// The name that is nearest to a mistyped one; for names that one file or a guide of it has.
@@ -310,6 +310,17 @@ mod tests {
         }
         notes.error("e", Span::default(), "the one that counts", "");
         assert_eq!(notes.found.last().map(|last| (last.rule, last.severity)), Some(("e", Severity::Error)));
+    }
+
+    #[test]
+    fn a_near_name_is_offered_behind_any_number_of_warnings() {
+        let source = Source::new("f.md", "x");
+        let mut notes = Notes::new(&source);
+        for at in 0..501 {
+            notes.warning("w", Span::default(), at.to_string(), "");
+        }
+        assert!(notes.is_full(Severity::Warning) && !notes.is_full(Severity::Error));
+        assert_eq!(notes.nearest("refil", ["refill"]), Some("refill"));
     }
 
     #[test]

@@ -66,7 +66,8 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
     let mut problems = Vec::new();
     // Links are not followed: a book is what stands in its folder, and no loop can arise.
     let walk = WalkDir::new(folder).min_depth(1).max_depth(DEEPEST).sort_by_file_name().into_iter();
-    for item in walk.filter_entry(|item| !passed_over(&item.file_name().to_string_lossy())) {
+    let mut walk = walk.filter_entry(|item| !passed_over(&item.file_name().to_string_lossy()));
+    while let Some(item) = walk.next() {
         let item = match item {
             Ok(item) => item,
             Err(error) => {
@@ -92,18 +93,24 @@ pub fn find(folder: &Path) -> Result<(Vec<Found>, Vec<Diagnostic>), NoBook> {
             ));
             continue;
         }
-        // Neither folders nor pipes, sockets and devices, which might never end.
-        if !item.file_type().is_file() {
-            continue;
-        }
-        if item.path().to_str().is_none() && item.file_name().to_str().is_none() {
+        if item.file_name().to_str().is_none() {
+            let is_folder = item.file_type().is_dir();
+            let what = if is_folder { "folder" } else { "file" };
             problems.push(Diagnostic::of_file(
                 &path,
                 "file-name",
                 Severity::Error,
-                "the name of this file is not UTF-8",
+                format!("the name of this {what} is not UTF-8"),
                 "give it a plain name",
             ));
+            // What stands in it has no name that could be written down either.
+            if is_folder {
+                walk.skip_current_dir();
+            }
+            continue;
+        }
+        // Neither folders nor pipes, sockets and devices, which might never end.
+        if !item.file_type().is_file() {
             continue;
         }
         match classify(&path) {

@@ -18,8 +18,6 @@ pub struct Flat {
     pieces: Vec<Piece>,
     /// Emphasis inside the block: a mark may lie in it, but not across its edge.
     pub emphasis: Vec<Span>,
-    /// Byte offsets in `text` at which a source line begins.
-    pub line_starts: Vec<usize>,
 }
 
 #[derive(Debug)]
@@ -52,12 +50,6 @@ impl Flat {
         if piece.exact { piece.source + (flat - piece.flat) } else { piece.source }
     }
 
-    /// Where the block begins in the source.
-    #[must_use]
-    pub fn start(&self) -> usize {
-        self.pieces.first().map_or(0, |piece| piece.source)
-    }
-
     /// All marks of the block in order.
     #[must_use]
     pub fn braces(&self) -> Vec<Brace<'_>> {
@@ -83,6 +75,34 @@ impl Flat {
         }
         found.extend(open.map(unclosed));
         found
+    }
+
+    /// The stretches of a block that stand outside its marks.
+    #[must_use]
+    pub fn outside_marks(&self) -> Vec<&str> {
+        let text = self.text.as_str();
+        let mut stretches = Vec::new();
+        let mut depth = 0_usize;
+        let mut start = 0;
+        for (at, byte) in text.bytes().enumerate() {
+            match byte {
+                b'{' => {
+                    if depth == 0 {
+                        stretches.extend(text.get(start..at));
+                    }
+                    depth += 1;
+                }
+                b'}' if depth > 0 => {
+                    depth -= 1;
+                    start = at + 1;
+                }
+                _ => {}
+            }
+        }
+        if depth == 0 {
+            stretches.extend(text.get(start..));
+        }
+        stretches
     }
 
     /// Whether emphasis begins or ends strictly inside `mark`, but not both.
@@ -135,7 +155,6 @@ pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {
             Event::Text(words) => push_text(&mut flat, words, range, text),
             Event::SoftBreak | Event::HardBreak => {
                 flat.push(" ", range.start, false);
-                flat.line_starts.push(flat.text.len());
             }
             Event::Code(_)
             | Event::Html(_)
@@ -150,6 +169,27 @@ pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {
     }
     finish(&mut done, &mut flat);
     done
+}
+
+/// The words of some events, code and all, without what stands in braces.
+#[must_use]
+pub fn plain_words(events: &[(Event<'_>, Range<usize>)]) -> String {
+    let mut text = String::new();
+    for (event, _) in events {
+        match event {
+            Event::Text(words) | Event::Code(words) => text.push_str(words),
+            Event::SoftBreak | Event::HardBreak => text.push(' '),
+            _ => {}
+        }
+    }
+    let mut plain = String::new();
+    let mut rest = text.as_str();
+    while let Some((before, after)) = rest.split_once('{') {
+        plain.push_str(before);
+        rest = after.split_once('}').map_or("", |(_, after)| after);
+    }
+    plain.push_str(rest);
+    plain
 }
 
 fn finish(done: &mut Vec<Flat>, flat: &mut Flat) {

@@ -1,4 +1,4 @@
-//! Reads a folder into a [`Book`]. The only part of `book` that touches the disk.
+//! Reads a folder into a [`Book`]. Beside `find`, which lists its files, the only part of `book` that touches the disk.
 //!
 //! Every problem is gathered; a file that cannot be used is left out and named in [`Loaded::broken`].
 

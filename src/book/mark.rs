@@ -1,5 +1,6 @@
 //! The words in braces: reading one mark.
 
+use super::diagnostic::nearest;
 use super::id::id_of;
 use super::outline::MarkKind;
 use super::source::{Name, Span};
@@ -26,6 +27,14 @@ pub const MARKS: [(&str, &str); 11] = [
     ("alongside", "{alongside Drain}"),
     ("after", "{after Drain, Change the filter}"),
 ];
+
+/// The way a mark is written, for the mistyped first word of one.
+#[must_use]
+pub fn like(words: &str) -> Option<&'static str> {
+    let first = words.split([' ', '-']).next().unwrap_or_default();
+    let near = nearest(first, MARKS.iter().map(|(word, _)| *word))?;
+    MARKS.iter().find(|(word, _)| *word == near).map(|(_, example)| *example)
+}
 
 fn error(message: String, remedy: impl Into<String>) -> MarkError {
     MarkError { message, remedy: remedy.into() }

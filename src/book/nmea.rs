@@ -4,6 +4,10 @@
 //! frame of a sentence (start, checksum, length), never the meaning of its fields. A right checksum proves
 //! little: two equal fields cancel out.
 
+use super::diagnostic::Notes;
+use super::markdown::Placed;
+use super::source::Span;
+use pulldown_cmark::{CodeBlockKind, Event, Tag, TagEnd};
 use std::ops::Range;
 
 /// The longest sentence the standard allows, in bytes: the start character and CR LF included.
@@ -20,6 +24,36 @@ pub struct NmeaProblem {
     pub message: String,
     /// One way to mend it.
     pub remedy: String,
+}
+
+/// Checks the sentences in the fenced blocks of a text.
+pub fn check_blocks(notes: &mut Notes<'_>, events: &[Placed<'_>]) {
+    let mut inside: Option<bool> = None;
+    for (event, range) in events {
+        match event {
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) => inside = Some(is_nmea(info)),
+            Event::End(TagEnd::CodeBlock) => inside = None,
+            Event::Text(code) if inside == Some(true) => {
+                let mut offset = range.start;
+                for line in code.split_inclusive('\n') {
+                    let sentence = line.trim_end_matches(['\n', '\r']);
+                    if let Some(problem) = check_line(sentence) {
+                        let span = Span::new(offset + problem.range.start, offset + problem.range.end);
+                        notes.warning("nmea-checksum", span, problem.message, problem.remedy);
+                    }
+                    offset += line.len();
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Whether a fence says that it holds NMEA 0183 sentences.
+#[must_use]
+pub fn is_nmea(info: &str) -> bool {
+    let word = info.split([' ', ',', '\t']).next().unwrap_or_default();
+    ["nmea", "nmea0183", "nmea-0183"].iter().any(|name| name.eq_ignore_ascii_case(word))
 }
 
 /// Checks one line of a block of NMEA 0183 sentences.

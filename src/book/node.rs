@@ -316,6 +316,8 @@ fn refuse_properties(notes: &mut Notes<'_>, span: Span, anchor: usize, tag: bool
     anchor > 0 || tag
 }
 
+const LOST_COMMENT: &str = "lost-comment";
+
 /// `stowed: locker #3` is read as `locker`: YAML takes the rest for a comment.
 fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
     let text = notes.source().text();
@@ -334,7 +336,7 @@ fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
         let start = span.end as usize + (line.len() - trimmed.len());
         let end = start + trimmed.trim_end().len();
         notes.warning(
-            "lost-comment",
+            LOST_COMMENT,
             Span::new(start, end),
             format!("YAML takes `{}` for a comment and drops it", trimmed.trim_end()),
             "put the whole value in quotes, or a space after the `#` if it is a comment",
@@ -344,12 +346,91 @@ fn warn_lost_comment(notes: &mut Notes<'_>, span: Span) {
 
 fn report_syntax(notes: &mut Notes<'_>, base: usize, text: &str, error: &ScanError) {
     let at = error.marker().byte_offset().unwrap_or(0).min(text.len());
+    if let Some(comment) = comment_in_braces(text, at) {
+        let span = Span::new(base + comment.at, base + comment.at + 1);
+        let place = notes.source().place(span);
+        // It says the same, and less of it.
+        notes.found.retain(|one| one.rule != LOST_COMMENT || (one.place.line, one.place.column) != (place.line, place.column));
+        let what = if comment.opener == '{' { "brace" } else { "bracket" };
+        notes.error(
+            "yaml-syntax",
+            span,
+            format!("` #` begins a comment here, so the {what} before it is never closed"),
+            format!("put the text in quotes: \"{}\"", comment.text.replace('"', "'")),
+        );
+        return;
+    }
     let at = tab_below(text, at).unwrap_or(at);
     let line_start = line_start(text, at);
     let line = line_at(text, line_start);
     let remedy = remedy_for(error.kind(), line, text);
     let span = Span::new(base + at, base + (at + 1).min(text.len()));
     notes.error("yaml-syntax", span, "from here on this cannot be read as YAML", remedy);
+}
+
+/// Lines above an error in which a comment is looked for that hides what closes a brace: the parser sees it only where
+/// something follows that cannot stand in one.
+const LINES_ABOVE: usize = 20;
+
+/// A comment that begins within braces and hides what closes them: `{stowed: box #2, id: saw}`.
+struct CommentInBraces<'t> {
+    /// Where its `#` stands.
+    at: usize,
+    /// What it stands in: a `{` or a `[`.
+    opener: char,
+    /// The text that it cuts, up to the next comma or closing sign: `box #2`.
+    text: &'t str,
+}
+
+/// The last of them above an error.
+fn comment_in_braces(text: &str, at: usize) -> Option<CommentInBraces<'_>> {
+    let mut starts = vec![line_start(text, at)];
+    while let Some(above) = starts.last().and_then(|start| start.checked_sub(1)).filter(|_| starts.len() < LINES_ABOVE) {
+        starts.push(line_start(text, above));
+    }
+    let first = starts.last().copied().unwrap_or_default();
+    starts.into_iter().find_map(|start| {
+        let found = comment_in_line(line_at(text, start), text.get(first..start).unwrap_or_default())?;
+        Some(CommentInBraces { at: start + found.at, ..found })
+    })
+}
+
+/// `above`: the lines above it, in which a brace may have been opened.
+fn comment_in_line<'t>(line: &'t str, above: &str) -> Option<CommentInBraces<'t>> {
+    let is_open_above = |pair: &(char, char)| above.matches(pair.0).count() > above.matches(pair.1).count();
+    let mut open: Vec<char> = Vec::new();
+    let mut quote = None;
+    // Where the text begins in which the sign stands.
+    let mut from = 0;
+    let mut before = ' ';
+    for (at, sign) in line.char_indices() {
+        match (quote, sign) {
+            (Some(end), _) => quote = Some(end).filter(|end| *end != sign),
+            (None, '"' | '\'') if before.is_whitespace() || matches!(before, '{' | '[' | ',') => quote = Some(sign),
+            (None, '{' | '[') => {
+                open.push(sign);
+                from = at + 1;
+            }
+            (None, '}' | ']') => {
+                open.pop();
+            }
+            (None, ',') => from = at + 1,
+            (None, ' ') if before == ':' => from = at + 1,
+            (None, '#') if before.is_whitespace() => {
+                let rest = &line[at..];
+                let mut pairs = [('{', '}'), ('[', ']')].into_iter().filter(|(_, closer)| rest.contains(*closer));
+                let (opener, _) = match open.last() {
+                    Some(last) => pairs.find(|(opener, _)| opener == last)?,
+                    None => pairs.find(is_open_above)?,
+                };
+                let end = rest.find([',', '}', ']'])?;
+                return Some(CommentInBraces { at, opener, text: line[from..at + end].trim() });
+            }
+            _ => {}
+        }
+        before = sign;
+    }
+    None
 }
 
 /// Where the next line below is indented with a tab: the parser blames the line above, to which it would join it.
@@ -378,10 +459,6 @@ fn remedy_for(kind: &ErrorKind, line: &str, text: &str) -> String {
     let value = value.split_once(": ").map_or(value, |(_, value)| value.trim());
     let indent = &line[..line.len() - line.trim_start().len()];
     let in_braces = line.contains('{') || line.contains('[');
-    let hash = line.match_indices(" #").any(|(at, _)| line[at + 2..].starts_with(|c: char| !c.is_whitespace() && c != '#'));
-    if hash && in_braces {
-        return "YAML takes what follows ` #` for a comment: put that text in quotes, such as \"locker #3\"".to_owned();
-    }
     if in_braces && !matches!(kind, ErrorKind::UnclosedQuotedScalar | ErrorKind::RecursionLimitExceeded) && !indent.contains('\t') {
         return "inside braces and brackets put a comma between two items, close what is opened, and put a text with `: ` or `, ` in it in quotes".to_owned();
     }
@@ -444,6 +521,32 @@ mod tests {
         );
         assert_eq!(problems(&"[".repeat(10_000)).len(), 1);
         assert_eq!(problems("a:\n\t- b\n").len(), 1);
+    }
+
+    #[test]
+    fn a_comment_that_hides_what_closes_a_brace_is_where_the_error_is() {
+        let told = |yaml: &str| {
+            let source = Source::new("stores.yaml", yaml);
+            let mut notes = Notes::new(&source);
+            let _ = read(&mut notes, Span::new(0, yaml.len()));
+            let told = notes.found.iter().map(|one| format!("{}:{} {} | {}", one.place.line, one.place.column, one.message, one.remedy));
+            told.collect::<Vec<_>>()
+        };
+        let brace = "` #` begins a comment here, so the brace before it is never closed";
+        assert_eq!(
+            told("- {id: oil-filter, stowed: spares box #2, counted: {on: 2026-01-05, qty: 2}}\n- {id: saw}\n"),
+            [format!("1:39 {brace} | put the text in quotes: \"spares box #2\"")]
+        );
+        assert_eq!(
+            told("- {id: saw,\n   title: Bosun's saw # 3}\n- {id: a}\n- {id: b}\n"),
+            [format!("2:23 {brace} | put the text in quotes: \"Bosun's saw # 3\"")]
+        );
+        assert_eq!(
+            told("a: [one, two #2, three]\nb: c\n"),
+            ["1:14 ` #` begins a comment here, so the bracket before it is never closed | put the text in quotes: \"two #2\""]
+        );
+        // In quotes it is none, and one that hides nothing is one.
+        assert_eq!(told("- {id: \"saw #2\", a: 'b #3'} # so\n- {id: [x, # the first\n  y]}\n"), Vec::<String>::new());
     }
 
     #[test]

@@ -1,7 +1,6 @@
 //! The plain words of steps. They are read anew by the few who ask for them: to keep them for every guide would take
 //! as much memory as the texts of the guides.
 
-use super::body::outside_marks;
 use super::flat::{self, Flat};
 use super::markdown;
 use super::model::Guide;
@@ -48,7 +47,7 @@ fn is_of_caution(guide: &Guide, span: Span) -> bool {
 fn push_words(words: &mut String, block: &Flat) {
     words.reserve(block.text.len());
     let mut gap = true;
-    for letter in outside_marks(block).into_iter().flat_map(str::chars) {
+    for letter in block.outside_marks().into_iter().flat_map(str::chars) {
         if letter == flat::OBJECT || letter.is_whitespace() {
             gap = true;
             continue;

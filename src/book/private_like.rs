@@ -11,6 +11,27 @@ const WORD: &str = "private";
 const MOST_SLIPS: usize = 2;
 /// Longest attempt that is looked at, in bytes.
 const LONGEST: usize = 120;
+/// Words that are near the right one, or hold its beginning, and are spelt as they were meant.
+const OTHER_WORDS: [&str; 18] = [
+    "irate",
+    "pirate",
+    "prate",
+    "prelate",
+    "primage",
+    "primate",
+    "primates",
+    "privacy",
+    "privateer",
+    "privateers",
+    "privately",
+    "privation",
+    "privations",
+    "privatisation",
+    "privatization",
+    "privet",
+    "probate",
+    "prorate",
+];
 /// Words of a comment that is still short enough to be a mark: `<!-- begin private part -->`.
 const FEW_WORDS: usize = 3;
 
@@ -27,10 +48,13 @@ pub(super) fn lookalikes(text: &str) -> Vec<Range<usize>> {
         if let Some(mark) = exact.get(behind).filter(|mark| mark.start <= start) {
             from = mark.end;
         } else {
-            let (length, meant) = attempt(near(text, start));
-            if meant {
-                found.push(start..start + length);
-            }
+            let length = match attempt(near(text, start)) {
+                Attempt::Meant(length) => {
+                    found.push(start..start + length);
+                    length
+                }
+                Attempt::Skip(length) => length,
+            };
             from = start + length.max(1);
         }
         while !text.is_char_boundary(from) {
@@ -88,8 +112,15 @@ fn opening(text: &str) -> (Opening, &str) {
     (Opening::None, text)
 }
 
-/// How long the attempt is that a text begins with; or how long what begins none, which need not be looked at again.
-fn attempt(text: &str) -> (usize, bool) {
+/// What a text begins with, and how many bytes of it that is.
+enum Attempt {
+    /// Something that was meant as a mark.
+    Meant(usize),
+    /// Nothing of the kind, nor does any begin within it.
+    Skip(usize),
+}
+
+fn attempt(text: &str) -> Attempt {
     let (opening, rest) = opening(text);
     let lines_too = opening == Opening::Angle;
     let inner = rest.trim_start_matches(|letter: char| is_frame(letter) || is_blank(letter, lines_too) || is_unseen(letter));
@@ -100,10 +131,10 @@ fn attempt(text: &str) -> (usize, bool) {
         Opening::None => in_dashes(lead, inner),
     };
     match length {
-        Some(length) => (text.len() - inner.len() + length, true),
+        Some(length) => Attempt::Meant(text.len() - inner.len() + length),
         // In a run of dashes each would begin less than the one before it.
-        None if opening == Opening::None => (lead.len(), false),
-        None => (0, false),
+        None if opening == Opening::None => Attempt::Skip(lead.len()),
+        None => Attempt::Skip(0),
     }
 }
 
@@ -114,7 +145,11 @@ fn in_angles(lead: &str, inner: &str) -> Option<usize> {
     let closing = closing(&inner[end..]);
     let words = words(&inner[..end]);
     let first = words.first()?;
-    let short = words.len() <= FEW_WORDS && words.iter().any(|word| is_near(word, MOST_SLIPS));
+    let short = match words.as_slice() {
+        // Alone where a mark stands, another word is a mark as well: what it should hide would else be shown in silence.
+        [word] => is_near(word, MOST_SLIPS) || OTHER_WORDS.contains(&word.as_str()),
+        words => words.len() <= FEW_WORDS && words.iter().any(|word| is_near(word, MOST_SLIPS)),
+    };
     let meant = if lead.contains('!') {
         short || is_near(first, 1)
     } else if lead.contains(|letter| is_dash(letter) || is_slash(letter)) {
@@ -180,7 +215,11 @@ fn seen(word: &str) -> String {
     word.chars().filter(|letter| !is_unseen(*letter)).flat_map(char::to_lowercase).collect()
 }
 
+/// Whether a word was meant to be the right one: `privat`, `pirvate`, but not `privacy`.
 fn is_near(word: &str, slips: usize) -> bool {
+    if OTHER_WORDS.contains(&word) {
+        return false;
+    }
     let letters = word.chars().count();
     word.contains("privat") || (letters.abs_diff(WORD.len()) <= slips && strsim::damerau_levenshtein(word, WORD) <= slips)
 }
@@ -291,6 +330,28 @@ mod tests {
         ] {
             case(text, &[]);
         }
+    }
+
+    #[test]
+    fn other_words_are_marks_only_where_nothing_stands_beside_them() {
+        for text in [
+            "<!-- privacy curtain -->",
+            "<!-- pirate flag -->",
+            "<!-- new privet hedge -->",
+            "<!-- privately owned -->",
+            "<!-- pirate waters south of the cape -->",
+            "(-- privacy --)",
+            "(– pirate –)",
+            "[/privacy]",
+            "-- primate -->",
+        ] {
+            case(text, &[]);
+        }
+        for text in ["<!-- privacy -->", "<!-- /privacy -->", "<!— Pirate —>", "<privacy>"] {
+            case(&format!("The key. {text} Behind it"), &[text]);
+        }
+        // As German has it, it is the word itself.
+        case("<!-- privat bleibt -->", &["<!-- privat bleibt -->"]);
     }
 
     proptest! {

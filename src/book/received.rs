@@ -27,6 +27,9 @@ const SPARED: [&str; 9] = [
     "duplicate-id",
 ];
 
+/// Those of them that are about names for which `received` has a key.
+const MAPPED: [&str; 5] = ["unknown-system", "unknown-meter", "unknown-job", "unknown-hazard", "unit"];
+
 /// Stands for the guide's own folder while a link is looked at.
 const OWN: &str = "own folder";
 
@@ -112,7 +115,11 @@ fn put(names: &BTreeMap<String, String>, name: &mut String) {
 pub(super) fn spare(problems: &mut [Diagnostic]) {
     for problem in problems.iter_mut().filter(|problem| SPARED.contains(&problem.rule)) {
         problem.severity = Severity::Warning;
-        problem.remedy.push_str("; in a received guide it is passed over, and may be mapped under `received`");
+        problem.remedy.push_str(if MAPPED.contains(&problem.rule) {
+            "; in a received guide it is passed over, and may be mapped under `received`"
+        } else {
+            "; in a received guide it is passed over until then"
+        });
     }
 }
 

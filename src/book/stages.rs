@@ -4,10 +4,10 @@ use super::diagnostic::Notes;
 use super::id::{key_of, loose_key_of};
 use super::outline::{MarkKind, Stage};
 use super::source::Name;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
-/// Guides with more stages than this are not searched for circles; none has a tenth of it.
-const MOST_STAGES: usize = 500;
+/// Most stages of a circle that are named.
+const MOST_TITLES: usize = 12;
 
 /// Most names that are tried as the parts of one title.
 const MOST_PARTS: usize = 6;
@@ -41,6 +41,12 @@ impl ByTitle {
         Self { exact: by(key_of), loose: by(loose_key_of) }
     }
 
+    /// As [`ByTitle::new`]; empty where no mark of a heading names a stage, as in most guides.
+    #[must_use]
+    pub fn of_marks(stages: &[Stage]) -> Self {
+        if stages.iter().all(waits_for_all_above) { Self::new(&[]) } else { Self::new(stages) }
+    }
+
     /// Which stage is meant, and whether several are called so.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<(usize, Called)> {
@@ -59,10 +65,10 @@ pub fn titled<'t>(titles: impl Iterator<Item = &'t str> + Clone, name: &str) -> 
 
 /// Checks `alongside` and `after` of all stages.
 pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
-    let by_title = ByTitle::new(stages);
+    let by_title = ByTitle::of_marks(stages);
     for (own, stage) in stages.iter().enumerate() {
         let parted = parted(notes, stages, stage, &by_title);
-        for name in named(stage).filter(|name| !parted.iter().any(|part| std::ptr::eq(*part, *name))) {
+        for name in named(stage).filter(|name| !parted.contains(&std::ptr::from_ref(*name))) {
             match by_title.find(&name.value) {
                 Some((at, _)) if at == own => {
                     notes.error("stage-reference", name.span, format!("the stage `{}` waits for itself", name.value), "name another stage");
@@ -86,14 +92,12 @@ pub(super) fn check(notes: &mut Notes<'_>, stages: &[Stage]) {
             }
         }
     }
-    if stages.len() <= MOST_STAGES {
-        circle(notes, stages, &by_title);
-    }
+    circle(notes, stages, &by_title);
 }
 
-/// Names that are one title, parted at its commas; told as that.
-fn parted<'s>(notes: &mut Notes<'_>, stages: &[Stage], stage: &'s Stage, by_title: &ByTitle) -> Vec<&'s Name> {
-    let mut found = Vec::new();
+/// Names that are one title, parted at its commas, by where they are held; told as that.
+fn parted(notes: &mut Notes<'_>, stages: &[Stage], stage: &Stage, by_title: &ByTitle) -> HashSet<*const Name> {
+    let mut found = HashSet::new();
     for names in [Some(&stage.alongside), stage.after.as_ref()].into_iter().flatten() {
         let mut at = 0;
         while at < names.len() {
@@ -116,7 +120,7 @@ fn parted<'s>(notes: &mut Notes<'_>, stages: &[Stage], stage: &'s Stage, by_titl
                 format!("the commas of the title `{title}` part it into {} names here", run.len()),
                 format!("leave them out of the mark: `{without}`"),
             );
-            found.extend(run);
+            found.extend(run.iter().map(std::ptr::from_ref));
             at += run.len();
         }
     }
@@ -127,14 +131,33 @@ fn named(stage: &Stage) -> impl Iterator<Item = &Name> {
     stage.alongside.iter().chain(stage.after.iter().flatten())
 }
 
-/// Stages that a stage waits for: those it names, else every stage above it.
-fn waits_for(stages: &[Stage], by_title: &ByTitle, at: usize) -> Vec<usize> {
-    let Some(stage) = stages.get(at) else { return Vec::new() };
-    if stage.after.is_none() && stage.alongside.is_empty() {
-        return (0..at).collect();
-    }
-    // That a stage waits for itself was said.
-    named(stage).filter_map(|name| by_title.find(&name.value)).map(|(other, _)| other).filter(|other| *other != at).collect()
+/// How a stage waits for another one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Until {
+    /// It starts no earlier than that one.
+    Begun,
+    /// It starts when that one is done.
+    Done,
+}
+
+/// The stages that a stage waits for, by their numbers; it may name itself. One without marks waits for all above it,
+/// of which only those are given that have not waited for one another: from the nearest one without marks on.
+pub fn waits<'s>(stages: &'s [Stage], by_title: &'s ByTitle, at: usize) -> impl Iterator<Item = (usize, Until)> + 's {
+    let stage = stages.get(at);
+    let names = |names: Option<&'s Vec<Name>>, until| {
+        names.into_iter().flatten().filter_map(move |name| by_title.find(&name.value)).map(move |(other, _)| (other, until))
+    };
+    let named =
+        names(stage.map(|stage| &stage.alongside), Until::Begun).chain(names(stage.and_then(|stage| stage.after.as_ref()), Until::Done));
+    let above = stage.filter(|stage| waits_for_all_above(stage)).and_then(|_| stages.get(..at)).unwrap_or_default();
+    let from = above.iter().rposition(waits_for_all_above).unwrap_or(0);
+    (from..above.len()).rev().map(|above| (above, Until::Done)).chain(named)
+}
+
+/// Whether a stage has no mark that says what it waits for.
+#[must_use]
+pub fn waits_for_all_above(stage: &Stage) -> bool {
+    stage.after.is_none() && stage.alongside.is_empty()
 }
 
 /// What is shut, off or apart where a job goes on from this stage, in the order in which it was isolated: by the marks of
@@ -157,24 +180,19 @@ pub fn isolated_before(stages: &[Stage], from: usize) -> Vec<&str> {
 
 /// Which stages are done where a job goes on from this one.
 fn done_before(stages: &[Stage], from: usize) -> Vec<bool> {
-    let by_title = ByTitle::new(stages);
+    let by_title = ByTitle::of_marks(stages);
     let mut done = vec![false; stages.len()];
     let mut seen = vec![false; stages.len()];
     let mut way = vec![from];
     while let Some(at) = way.pop() {
-        let (Some(stage), Some(seen)) = (stages.get(at), seen.get_mut(at)) else { continue };
-        if std::mem::replace(seen, true) {
+        if seen.get_mut(at).is_none_or(|seen| std::mem::replace(seen, true)) {
             continue;
         }
-        let found = |name: &Name| by_title.find(&name.value).map(|(other, _)| other);
         // A stage alongside another waits for what that one waits for.
-        way.extend(stage.alongside.iter().filter_map(found));
-        let waited: Vec<usize> = match &stage.after {
-            None if stage.alongside.is_empty() => (0..at).collect(),
-            after => after.iter().flatten().filter_map(found).collect(),
-        };
-        for other in waited {
-            if let Some(done) = done.get_mut(other) {
+        for (other, until) in waits(stages, &by_title, at) {
+            if until == Until::Done
+                && let Some(done) = done.get_mut(other)
+            {
                 *done = other != from;
             }
             way.push(other);
@@ -185,7 +203,9 @@ fn done_before(stages: &[Stage], from: usize) -> Vec<bool> {
 
 /// Finds the first circle of stages that wait for each other, and names it.
 fn circle(notes: &mut Notes<'_>, stages: &[Stage], by_title: &ByTitle) {
-    let waits: Vec<Vec<usize>> = (0..stages.len()).map(|at| waits_for(stages, by_title, at)).collect();
+    // That a stage waits for itself was said.
+    let others = |at: usize| waits(stages, by_title, at).map(|(other, _)| other).filter(|other| *other != at).collect();
+    let waits: Vec<Vec<usize>> = (0..stages.len()).map(others).collect();
     // 0: not seen, 1: on the way, 2: done.
     let mut seen = vec![0_u8; stages.len()];
     for start in 0..stages.len() {
@@ -219,7 +239,9 @@ fn circle(notes: &mut Notes<'_>, stages: &[Stage], by_title: &ByTitle) {
 }
 
 fn report(notes: &mut Notes<'_>, stages: &[Stage], round: &[usize]) {
-    let titles: Vec<&str> = round.iter().chain(round.first()).filter_map(|at| stages.get(*at)).map(|stage| stage.title.as_str()).collect();
+    let title = |at: &usize| stages.get(*at).map(|stage| stage.title.as_str());
+    let more = (round.len() > MOST_TITLES).then_some("…");
+    let titles: Vec<&str> = round.iter().take(MOST_TITLES).filter_map(title).chain(more).chain(round.first().and_then(title)).collect();
     let span =
         round.iter().filter_map(|at| stages.get(*at)).find_map(|stage| named(stage).next()).map(|name| name.span).unwrap_or_default();
     notes.error(
@@ -290,6 +312,40 @@ mod tests {
         case(4, &["start key"]);
         case(5, &["start key", "seacock"]);
         assert_eq!(isolated_before(stages, 6), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn a_circle_of_any_number_of_stages_is_told() {
+        let circle = |length: usize| {
+            let stage = |at: usize| format!("## S{at} {{after S{}}}\n\n1. x\n\n", (at + 1) % length);
+            let text = format!("---\ntitle: A job\n---\n{}", (0..length).map(stage).collect::<String>());
+            let (_, problems) = guide_of(&Source::new("guides/engine/a.md", text));
+            problems.iter().map(|one| (one.rule, one.place.line, one.message.matches(" → ").count())).collect::<Vec<_>>()
+        };
+        assert_eq!(circle(3), [("stage-circle", 4, 3)]);
+        // Twelve of them are named, and the first at the end.
+        assert_eq!(circle(600), [("stage-circle", 4, 13)]);
+    }
+
+    #[test]
+    fn a_stage_without_marks_waits_for_those_above_it_down_to_the_next_one_without() {
+        let after = |title: &str, after: &str| {
+            let mut stage = stage(title);
+            stage.after = Some(vec![Name::new(after.to_owned(), Span::default())]);
+            stage
+        };
+        let mut beside = stage("E");
+        beside.alongside = vec![Name::new("B".to_owned(), Span::default())];
+        let stages = [stage("A"), stage("B"), after("C", "A"), after("D", "A"), stage("F"), beside];
+        let by_title = ByTitle::new(&stages);
+        let case = |at: usize, expected: &[(usize, Until)]| assert_eq!(waits(&stages, &by_title, at).collect::<Vec<_>>(), expected);
+        case(0, &[]);
+        case(1, &[(0, Until::Done)]);
+        case(2, &[(0, Until::Done)]);
+        // B has waited for A.
+        case(4, &[(3, Until::Done), (2, Until::Done), (1, Until::Done)]);
+        case(5, &[(1, Until::Begun)]);
+        case(6, &[]);
     }
 
     #[test]

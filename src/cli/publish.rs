@@ -4,12 +4,12 @@ use super::args::PublishArgs;
 use super::outcome::Exit;
 use super::reckoned::reckoned;
 use super::{progress, report};
-use crate::book::diagnostic::{Diagnostic, Severity, any_error};
+use crate::book::diagnostic::{Diagnostic, Severity, any_error, tidy};
 use crate::book::load::{Loaded, load};
 use crate::book::model::Book;
 use crate::book::public::public;
 use crate::reckon::{Reckoning, reckon_unchecked};
-use crate::site::{Edition, Outcome, PublishError, Request, publish_watched, refuse_untold};
+use crate::site::{Edition, Outcome, PublishError, Request, language_without_words, publish_watched, refuse_untold};
 use jiff::civil::Date;
 use std::io::{self, Write};
 use std::mem;
@@ -127,8 +127,11 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, err: &mut dyn Write) -> i
         Err(error) => return Ok(Done::Never { message: error.to_string(), remedy: error.remedy.to_string() }),
     };
     line.say("reckoning".to_owned());
-    let (reckoning, problems) = reckoned(&args.book, &loaded);
+    let (reckoning, mut problems) = reckoned(&args.book, &loaded);
     drop(line);
+    let themes = beside(book, "themes");
+    problems.extend(language_without_words(&loaded.book, &themes, Some(&args.theme)));
+    tidy(&mut problems);
     say(err, book, &problems)?;
     if let Err(error) = refuse_untold(edition, &problems) {
         writeln!(err, "{}", nothing_published(&problems))?;
@@ -137,7 +140,6 @@ pub(super) fn run_then(then: Then, args: &PublishArgs, err: &mut dyn Write) -> i
     if any_error(&problems) && !args.despite_errors {
         return Ok(Done::Faulty(problems));
     }
-    let themes = beside(book, "themes");
     let request = Request {
         book,
         site: &site,

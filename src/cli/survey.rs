@@ -2,9 +2,11 @@
 
 use super::args::{Format, SurveyArgs};
 use super::outcome::Exit;
+use super::publish::beside;
 use super::reckoned::{Slip, exit_of, read, reckoned};
 use super::{progress, report};
 use crate::book::diagnostic::{Diagnostic, Severity, offer, tidy};
+use crate::site::language_without_words;
 use crate::survey::{explain, rule_names, survey};
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -55,6 +57,7 @@ pub fn run(args: &SurveyArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::R
     let broken: BTreeSet<&str> = errors.map(|problem| problem.place.file.as_str()).collect();
     let more = survey(&loaded.book, &reckoning, &broken);
     problems.extend(more);
+    problems.extend(language_without_words(&loaded.book, &beside(book, "themes"), None));
     tidy(&mut problems);
     drop(line);
     match args.format {

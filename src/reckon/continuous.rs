@@ -195,11 +195,10 @@ fn too_fast<'b>(meter: &Meter, written: &[Written<'b>], accepted: &[usize], find
         else {
             continue;
         };
-        let days = days::number(later.reading.date) - days::number(earlier.reading.date);
+        let days = days::number(last_day(&later.reading)) - days::number(earlier.reading.date);
         // Both days count whole: nobody notes the time of a reading.
         let most = whole(24 * (days + 1));
-        let about = earlier.reading.about || later.reading.about;
-        if !about && minus(&later.reading.continuous, &earlier.reading.continuous).is_some_and(|run| run > most) {
+        if minus(&later.reading.continuous, &earlier.reading.continuous).is_some_and(|run| run > most) {
             let other = place_of(earlier, findings);
             findings.warning(
                 "meter-too-fast",
@@ -207,18 +206,36 @@ fn too_fast<'b>(meter: &Meter, written: &[Written<'b>], accepted: &[usize], find
                 format!(
                     "meter `{}` gains more hours than there were: {} on {} after {} on {} ({}:{})",
                     meter.id.value,
-                    later.reading.shown,
+                    shown(&later.reading),
                     later.reading.date,
-                    earlier.reading.shown,
+                    shown(&earlier.reading),
                     earlier.reading.date,
                     other.file,
                     other.line
                 ),
-                "correct the one of the two that is mistyped".to_owned(),
+                if earlier.reading.about || later.reading.about {
+                    "correct the one of the two that is mistyped, or take out what is only known about and too far off".to_owned()
+                } else {
+                    "correct the one of the two that is mistyped".to_owned()
+                },
             );
             return;
         }
     }
+}
+
+/// Days by which a day that is only known about may be off.
+const ABOUT_DAYS: i64 = 31;
+
+/// The last day on which a reading can have been taken.
+fn last_day(reading: &Reading<'_>) -> Date {
+    let Some(day) = reading.entry.map(|entry| entry.when.day()).filter(|day| day.about) else { return reading.date };
+    days::later_by_days(day.last_day(), ABOUT_DAYS).unwrap_or(reading.date)
+}
+
+/// `1840.5`, or `~1840.5` where that is only known about.
+fn shown(reading: &Reading<'_>) -> String {
+    format!("{}{}", if reading.about { "~" } else { "" }, reading.shown)
 }
 
 fn place_of(written: &Written<'_>, findings: &Findings<'_>) -> Place {

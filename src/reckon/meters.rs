@@ -116,12 +116,6 @@ impl<'b> MeterState<'b> {
         self.points.first().map(|point| (point.date, point.value))
     }
 
-    /// The continuous value on a date, and whether it is an estimate.
-    #[must_use]
-    pub fn value_at(&self, date: Date) -> Option<(Exact, bool)> {
-        self.value_on(date).map(|on| (on.value, on.estimated))
-    }
-
     /// The continuous value on a date. `None`: outside the readings, and no rate is known.
     #[must_use]
     pub fn value_on(&self, date: Date) -> Option<ValueOn> {

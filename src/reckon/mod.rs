@@ -110,9 +110,9 @@ pub struct Reckoning<'b> {
 
 /// Reckons a book as of a date, and returns with it what was found wrong.
 ///
-/// Problems found: `later-than-on`, `meter-backwards`, `units-disagree`, `negative-stock`,
-/// `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`, `meter-never-read`,
-/// `reading-outside-limits`.
+/// Problems found: `later-than-on`, `meter-backwards`, `meter-too-fast`, `units-disagree`, `negative-stock`,
+/// `used-about-the-count`, `torque-over-proof`, `torque-unit-slip`, `estimate-off`, `passage-departed`,
+/// `meter-never-read`, `reading-outside-limits`.
 #[must_use]
 pub fn reckon(book: &Book, on: Date) -> (Reckoning<'_>, Vec<Diagnostic>) {
     let mut findings = places::Findings::new(book);

@@ -32,8 +32,6 @@ pub struct Packs {
     pub total: Exact,
     /// No other purchase leaves less over, nor as little in fewer packs.
     pub best: bool,
-    /// How many sums and purchases were looked at: the work it was.
-    pub looked: u64,
 }
 
 /// Packs that hold at least `short`. Sizes that are not above nothing are passed over.
@@ -43,7 +41,7 @@ pub struct Packs {
 pub(super) fn packs(short: &Exact, sizes: &[Exact]) -> Option<Packs> {
     let zero = whole(0);
     if *short <= zero {
-        return Some(Packs { packs: Vec::new(), total: zero, best: true, looked: 0 });
+        return Some(Packs { packs: Vec::new(), total: zero, best: true });
     }
     // The largest first; of two that are alike the one written first.
     let mut order: Vec<usize> = (0..sizes.len()).filter(|at| sizes.get(*at).is_some_and(|size| *size > zero)).collect();
@@ -64,14 +62,13 @@ pub(super) fn packs(short: &Exact, sizes: &[Exact]) -> Option<Packs> {
             packs.push(Pack { size, count: u64::try_from(count).ok()? });
         }
     }
-    (total >= *short).then_some(Packs { packs, total, best: found.best && !cut, looked: found.looked })
+    (total >= *short).then_some(Packs { packs, total, best: found.best && !cut })
 }
 
 /// How many of each size, the sizes from the largest to the smallest.
 struct Found {
     counts: Vec<i128>,
     best: bool,
-    looked: u64,
 }
 
 /// The sizes as whole numbers of their greatest common measure. `None`: too large to hold.
@@ -93,7 +90,7 @@ fn in_whole_numbers(short: &Exact, sizes: &[Exact]) -> Option<Found> {
     let needed = ceil(&over(short, &Exact::new(measure, denominator))?)?;
     match scaled.as_slice() {
         [] => None,
-        [only] => Some(Found { counts: vec![whole_packs(needed, *only)?], best: true, looked: 1 }),
+        [only] => Some(Found { counts: vec![whole_packs(needed, *only)?], best: true }),
         _ => by_table(needed, &scaled).or_else(|| by_search(needed, &scaled)),
     }
 }
@@ -117,11 +114,10 @@ fn by_table(needed: i128, sizes: &[i128]) -> Option<Found> {
     // Of each sum the fewest packs that make it, and the size of one of them.
     let mut table: Vec<Option<(u32, usize)>> = vec![None; end];
     *table.first_mut()? = Some((0, 0));
-    let mut looked = 0;
     for sum in 1..end {
         let mut best: Option<(u32, usize)> = None;
         for (at, step) in steps.iter().enumerate() {
-            looked += 1;
+            look();
             let before = sum.checked_sub(*step).and_then(|before| table.get(before).copied().flatten());
             if let Some((count, _)) = before
                 && best.is_none_or(|(fewest, _)| count + 1 < fewest)
@@ -141,7 +137,7 @@ fn by_table(needed: i128, sizes: &[i128]) -> Option<Found> {
         *counts.get_mut(at)? += 1;
         sum = sum.checked_sub(*steps.get(at)?)?;
     }
-    Some(Found { counts, best: true, looked })
+    Some(Found { counts, best: true })
 }
 
 /// The best of a bounded number of trials: as many of the large ones as fit, then fewer.
@@ -149,10 +145,9 @@ fn by_search(needed: i128, sizes: &[i128]) -> Option<Found> {
     let mut search = Search { sizes, counts: vec![0; sizes.len()], best: None, trials: MOST_TRIALS };
     search.descend(0, needed, 0);
     let done = search.trials > 0;
-    let mut looked = u64::from(MOST_TRIALS - search.trials);
     // The trials may all have gone into large packs: each size alone is looked at in any case.
     for (at, size) in sizes.iter().enumerate() {
-        looked += 1;
+        look();
         let count = whole_packs(needed, *size)?;
         let Some(held) = size.checked_mul(count) else { continue };
         search.counts = vec![0; sizes.len()];
@@ -161,7 +156,7 @@ fn by_search(needed: i128, sizes: &[i128]) -> Option<Found> {
         }
         search.note(held - needed, count);
     }
-    search.best.map(|(_, _, counts)| Found { counts, best: done, looked })
+    search.best.map(|(_, _, counts)| Found { counts, best: done })
 }
 
 struct Search<'s> {
@@ -188,6 +183,7 @@ impl Search<'_> {
         let mut here = most;
         while here >= least && self.trials > 0 {
             self.trials -= 1;
+            look();
             if let Some(cell) = self.counts.get_mut(at) {
                 *cell = here;
             }
@@ -220,6 +216,7 @@ impl Search<'_> {
 /// The one size of which the least is left over, where nothing better can be reckoned.
 fn one_size(short: &Exact, sizes: &[Exact]) -> Option<Found> {
     let bought = |size: &Exact| -> Option<(Exact, i128)> {
+        look();
         let count = ceil(&over(short, size)?)?;
         Some((times(size, &Exact::from_integer(count))?, count))
     };
@@ -227,7 +224,19 @@ fn one_size(short: &Exact, sizes: &[Exact]) -> Option<Found> {
     let (_, count, at) = all.min_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)))?;
     let mut counts = vec![0; sizes.len()];
     *counts.get_mut(at)? = count;
-    Some(Found { counts, best: sizes.len() == 1, looked: u64::try_from(sizes.len()).unwrap_or(u64::MAX) })
+    Some(Found { counts, best: sizes.len() == 1 })
+}
+
+#[cfg(test)]
+thread_local! {
+    /// How many sums and purchases were looked at: the work it was.
+    static LOOKED: std::cell::Cell<u64> = const { std::cell::Cell::new(0) };
+}
+
+/// One more sum or purchase is looked at; a test counts them.
+fn look() {
+    #[cfg(test)]
+    LOOKED.set(LOOKED.get() + 1);
 }
 
 /// How many of a size hold at least so much.

@@ -23,14 +23,15 @@ pub struct PassageState<'r, 'b> {
     pub left: Vec<&'b Entry>,
     /// What finished jobs left isolated until an occasion, oldest first.
     pub isolated: Vec<StillIsolated<'b>>,
-    /// Graded watch, but to be put right before a passage, or by a day that comes before the return.
+    /// Graded watch, but to be put right before a passage, or by a day that comes before the return or on it: then
+    /// nobody is at home to do it.
     pub to_put_right: Vec<&'r Defect<'b>>,
     /// Graded watch and in neither list, but until they are put right something must not be done.
     pub limiting: Vec<&'r Defect<'b>>,
     /// Every job: before, most pressing first; then under way, those first that cannot be done there,
     /// then by day; then clear.
     pub jobs: Vec<JobOnPassage<'r, 'b>>,
-    /// Gear whose last good day comes before the return or on it, soonest first.
+    /// Gear whose last good day comes before the day of return, soonest first: what is good until then is good enough.
     pub expiring: Vec<&'r GearState<'b>>,
 }
 

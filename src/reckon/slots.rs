@@ -3,7 +3,7 @@
 //! Built once, so that entries find the jobs they name (by an old name too) and those that are
 //! covered without a search.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::book::model::{Book, Gear, Guide, JobRef};
 
@@ -32,13 +32,12 @@ impl<'b> Slots<'b> {
         for guide in guides {
             let start = slots.len();
             starts.push(start);
-            let mut named: Vec<&str> = Vec::new();
+            let mut named: HashSet<&str> = HashSet::new();
             for name in &guide.for_gear {
                 let Some(&gear) = gear.get(name.value.as_str()) else {
                     continue;
                 };
-                if !named.contains(&gear.id.value.as_str()) {
-                    named.push(&gear.id.value);
+                if named.insert(&gear.id.value) {
                     slots.push(Slot { guide, gear: Some(gear) });
                 }
             }
@@ -81,25 +80,24 @@ impl<'b> Slots<'b> {
             return;
         };
         let own = self.of_guide(guide);
-        // Without gear of its own a job was done for all that its guide is for.
-        let names = |id: Option<&str>| match job.gear.as_deref() {
-            Some(gear) => id == Some(gear),
-            None => own.clone().any(|slot| {
-                let gear = self.gear_id(slot);
-                gear.is_none() || gear == id
-            }),
-        };
+        let gear = job.gear.as_deref();
         for slot in own.clone() {
             let id = self.gear_id(slot);
-            if id.is_none() || names(id) {
+            // Without gear of its own a job was done for all that its guide is for.
+            if id.is_none() || gear.is_none() || id == gear {
                 found(slot, None);
             }
         }
         let through = self.guides().get(guide);
-        for &covered in self.covers.get(guide).into_iter().flatten() {
+        let covers = self.covers.get(guide).map(Vec::as_slice).unwrap_or_default();
+        if covers.is_empty() {
+            return;
+        }
+        let done: HashSet<Option<&str>> = if gear.is_some() { HashSet::from([gear]) } else { own.map(|slot| self.gear_id(slot)).collect() };
+        for &covered in covers {
             for slot in self.of_guide(covered) {
                 let id = self.gear_id(slot);
-                if id.is_none() || names(id) {
+                if id.is_none() || done.contains(&id) || (gear.is_none() && done.contains(&None)) {
                     found(slot, through);
                 }
             }

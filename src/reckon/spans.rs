@@ -39,6 +39,8 @@ pub struct Span {
     pub to: Date,
     /// In the meter's unit; of the calendar in days.
     pub length: Exact,
+    /// What the rule allows from its beginning, as the length is counted. `None`: more than any calendar holds.
+    pub allowed: Option<Exact>,
     /// No longer than the rule allows.
     pub within: bool,
 }
@@ -62,8 +64,7 @@ impl RuleSpans<'_> {
 impl<'b> Reckoning<'b> {
     /// The days between which a job was really done, oldest first: without those only known about, and
     /// without those from one piece of gear to the next.
-    #[must_use]
-    pub fn stretches(&self, job: &JobState<'b>) -> Vec<(Date, Date)> {
+    fn stretches(&self, job: &JobState<'b>) -> Vec<(Date, Date)> {
         let gear = job.gear.and_then(|gear| self.gear_of(&gear.id.value));
         let renewals: Vec<Date> = gear.into_iter().flat_map(|state| &state.renewals).map(|entry| entry.when.day().date).collect();
         stretches(&job.history, &renewals)
@@ -81,8 +82,9 @@ impl<'b> Reckoning<'b> {
         let (meter, allowed, spans): (Option<&'b Meter>, Exact, Vec<Span>) = match &rule.by {
             RuleBy::Calendar(interval) => {
                 let span = |&(from, to): &(Date, Date)| {
-                    let within = days::later_by(from, interval).is_none_or(|last| to <= last);
-                    Span { from, to, length: whole(days::between(from, to)), within }
+                    let last = days::later_by(from, interval);
+                    let allowed = last.map(|last| whole(days::between(from, last)));
+                    Span { from, to, length: whole(days::between(from, to)), allowed, within: last.is_none_or(|last| to <= last) }
                 };
                 (None, days::of_span(interval), stretches.iter().map(span).collect())
             }
@@ -104,7 +106,7 @@ fn by_meter<'b>(
     let read = |day: Date| state.value_on(day).filter(|value| !value.estimated).map(|value| value.value);
     let span = |&(from, to): &(Date, Date)| {
         let length = minus(&read(to)?, &read(from)?)?;
-        Some(Span { from, to, length, within: length <= allowed })
+        Some(Span { from, to, length, allowed: Some(allowed), within: length <= allowed })
     };
     Some((Some(state.meter), allowed, stretches.iter().filter_map(span).collect()))
 }

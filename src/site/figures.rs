@@ -4,6 +4,7 @@ use super::escape;
 use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
+use crate::book::names_of_guide::{Named, NamesOfGuide};
 use crate::quantity::{Figure, Quantity, System};
 
 /// A figure with its counterpart in the other system of units.
@@ -134,37 +135,38 @@ fn unchecked(guide: &Guide, words: &Words) -> String {
     }
 }
 
-/// What a `{name}` of a guide shows, as HTML.
+/// What a `{name}` of a guide shows, as HTML; `names` are those of that guide.
 #[must_use]
-pub fn named(book: &Book, guide: &Guide, id: &str, root: &str, words: &Words) -> String {
+pub fn named(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, id: &str, root: &str, words: &Words) -> String {
     let boat = &book.boat;
     let unchecked = unchecked(guide, words);
-    if let Some(found) = guide.torques.iter().find(|torque| torque.id == id) {
-        let mut text = format!(
-            "<a class=\"named\" href=\"#fig-{id}\">{}</a> {}",
-            escape::html(&in_sentence(boat, &found.at)),
-            torque(boat, found).html()
-        );
-        if let Some(then) = &found.then {
-            text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
+    match names.find(id) {
+        Some(Named::Torque(found)) => {
+            let mut text = format!(
+                "<a class=\"named\" href=\"#fig-{id}\">{}</a> {}",
+                escape::html(&in_sentence(boat, &found.at)),
+                torque(boat, found).html()
+            );
+            if let Some(then) = &found.then {
+                text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
+            }
+            return text + &unchecked;
         }
-        return text + &unchecked;
-    }
-    if let Some(found) = guide.values.iter().find(|value| value.id == id) {
-        return value(boat, found).html() + &unchecked;
-    }
-    if let Some(found) = guide.readings.iter().find(|reading| reading.id == id) {
-        let limits = found.limits.as_ref();
-        let limits = limits.map(|limits| format!(" {}{unchecked}", self::limits(boat, words, limits).html())).unwrap_or_default();
-        return format!("<a class=\"named\" href=\"#read-{id}\">{}</a>{limits}", escape::html(&found.name));
-    }
-    if let Some(part) = guide.parts.iter().find(|part| crate::book::id::id_of(&part.item.value) == id) {
-        let title = book.store(&part.item.value).map_or(part.item.value.as_str(), |item| item.title.as_str());
-        return format!("<a class=\"named\" href=\"#part-{id}\">{}</a>", escape::html(&in_sentence(boat, title)));
-    }
-    if let Some(tool) = guide.tools.iter().find(|tool| crate::book::id::id_of(&tool.value) == id) {
-        let title = book.tool(&tool.value).map_or(tool.value.as_str(), |tool| tool.title.as_str());
-        return format!("<a class=\"named\" href=\"#tool-{id}\">{}</a>", escape::html(&in_sentence(boat, title)));
+        Some(Named::Value(found)) => return value(boat, found).html() + &unchecked,
+        Some(Named::Reading(found)) => {
+            let limits = found.limits.as_ref();
+            let limits = limits.map(|limits| format!(" {}{unchecked}", self::limits(boat, words, limits).html())).unwrap_or_default();
+            return format!("<a class=\"named\" href=\"#read-{id}\">{}</a>{limits}", escape::html(&found.name));
+        }
+        Some(Named::Part(part)) => {
+            let title = book.store(&part.item.value).map_or(part.item.value.as_str(), |item| item.title.as_str());
+            return format!("<a class=\"named\" href=\"#part-{id}\">{}</a>", escape::html(&in_sentence(boat, title)));
+        }
+        Some(Named::Tool(tool)) => {
+            let title = book.tool(&tool.value).map_or(tool.value.as_str(), |tool| tool.title.as_str());
+            return format!("<a class=\"named\" href=\"#tool-{id}\">{}</a>", escape::html(&in_sentence(boat, title)));
+        }
+        None => {}
     }
     // Aboard, but not listed in the guide: a warning has said so.
     if let Some(item) = book.store(id) {

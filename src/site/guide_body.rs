@@ -11,8 +11,9 @@ use super::words::Words;
 use crate::book::id::key_of;
 use crate::book::markdown::{self, Placed};
 use crate::book::model::{Book, Guide};
+use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::outline::{InlineCaution, Mark, MarkKind, Stage, Step};
-use crate::book::stages::titled;
+use crate::book::stages::ByTitle;
 use crate::quantity::{Duration, DutyCycle, Exact, Figure, plain_decimal};
 use pulldown_cmark::{Event, HeadingLevel, Tag};
 use std::collections::HashMap;
@@ -45,10 +46,13 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
     let text = guide.source.blanked();
     let events = markdown::parse(&text, guide.body);
     let ends = markdown::ends(&events);
-    let cuts = cuts(book, guide, surroundings.root(), words);
+    let names = NamesOfGuide::of(guide);
+    let cuts = cuts(book, guide, &names, surroundings.root(), words);
     let mut writer = Writer {
         book,
         guide,
+        names: &names,
+        by_title: ByTitle::of_marks(&guide.outline.stages),
         words,
         renderer: Renderer::new(&text, &cuts, surroundings, 2, ""),
         body: GuideBody::default(),
@@ -70,6 +74,8 @@ pub fn render(book: &Book, guide: &Guide, words: &Words, surroundings: &PageSurr
 struct Writer<'g, 'r, 'e> {
     book: &'g Book,
     guide: &'g Guide,
+    names: &'r NamesOfGuide<'g>,
+    by_title: ByTitle,
     words: &'g Words,
     renderer: Renderer<'r>,
     body: GuideBody,
@@ -157,8 +163,7 @@ impl<'e> Writer<'_, '_, 'e> {
     }
 
     fn stage_link(&self, title: &str) -> Link {
-        let stages = &self.guide.outline.stages;
-        let stage = titled(stages.iter().map(|stage| stage.title.as_str()), title).and_then(|at| stages.get(at));
+        let stage = self.by_title.find(title).and_then(|(at, _)| self.guide.outline.stages.get(at));
         Link {
             text: stage.map_or_else(|| title.to_owned(), |stage| stage.title.clone()),
             href: stage.map(|stage| format!("#{}", stage_anchor(stage))).unwrap_or_default(),
@@ -212,7 +217,7 @@ impl<'e> Writer<'_, '_, 'e> {
             number,
             cautions,
             html,
-            marks: marks.iter().filter_map(|mark| mark_view(self.book, self.guide, mark, self.words)).collect(),
+            marks: marks.iter().filter_map(|mark| mark_view(self.book, self.names, mark, self.words)).collect(),
             safe_stop: marks.iter().any(|mark| mark.kind == MarkKind::SafeStop),
         }
     }
@@ -256,14 +261,14 @@ impl<'e> Writer<'_, '_, 'e> {
 }
 
 /// What stands in the place of each mark and of the signal words of cautions.
-fn cuts(book: &Book, guide: &Guide, root: &str, words: &Words) -> Vec<Cut> {
+fn cuts(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, root: &str, words: &Words) -> Vec<Cut> {
     let outline = &guide.outline;
     let in_steps = outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
     let in_headings = outline.stages.iter().flat_map(|stage| stage.heading_marks.iter());
     let mut cuts: Vec<Cut> = in_steps
         .chain(in_headings)
         .chain(outline.loose_marks.iter())
-        .map(|mark| Cut { span: mark.span, html: cut_html(book, guide, mark, root, words) })
+        .map(|mark| Cut { span: mark.span, html: cut_html(book, guide, names, mark, root, words) })
         .chain(outline.cautions.iter().map(|caution| Cut { span: caution.word, html: String::new() }))
         .collect();
     cuts.sort_by_key(|cut| (cut.span.start, cut.span.end));
@@ -271,16 +276,16 @@ fn cuts(book: &Book, guide: &Guide, root: &str, words: &Words) -> Vec<Cut> {
     cuts
 }
 
-fn cut_html(book: &Book, guide: &Guide, mark: &Mark, root: &str, words: &Words) -> String {
+fn cut_html(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, mark: &Mark, root: &str, words: &Words) -> String {
     match &mark.kind {
-        MarkKind::Name(id) => figures::named(book, guide, id, root, words),
+        MarkKind::Name(id) => figures::named(book, guide, names, id, root, words),
         // What could not be read stays as it was written: nothing is lost.
         MarkKind::Broken => super::escape::html(guide.source.slice(mark.span)),
         _ => String::new(),
     }
 }
 
-fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<MarkView> {
+fn mark_view(book: &Book, names: &NamesOfGuide<'_>, mark: &Mark, words: &Words) -> Option<MarkView> {
     let label = |kind: &str| words.text(&format!("marks.{kind}"));
     let plain = |kind: &str, text: String| MarkView {
         kind: kind.to_owned(),
@@ -314,7 +319,7 @@ fn mark_view(book: &Book, guide: &Guide, mark: &Mark, words: &Words) -> Option<M
         MarkKind::Restore(what) => MarkView { key: Some(key_of(what)), ..plain("restore", what.clone()) },
         MarkKind::Prove(what) => plain("prove", what.clone()),
         MarkKind::Read(id) => {
-            let spec = guide.readings.iter().find(|reading| reading.id == *id);
+            let spec = names.reading(id);
             let mut view = plain("read", spec.map_or_else(|| id.clone(), figures::reading_title));
             view.reading = Some(id.clone());
             if let Some(spec) = spec {

@@ -8,6 +8,7 @@ use super::highlight;
 use crate::book::markdown::Placed;
 use crate::book::source::Span;
 use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, LinkType, Tag, TagEnd};
+use std::collections::HashMap;
 use std::fmt::Write as _;
 use std::ops::Range;
 
@@ -59,6 +60,9 @@ struct Footnotes {
     prefix: String,
     /// Labels in order, with how often each was referred to.
     order: Vec<(String, usize)>,
+    /// Where in that order each label stands.
+    places: HashMap<String, usize>,
+    /// Label and HTML of each note, as they stand in the text.
     notes: Vec<(String, String)>,
 }
 
@@ -95,22 +99,19 @@ impl<'r> Renderer<'r> {
     /// The footnotes of all that was rendered, as a list; empty without any.
     pub fn footnotes(&mut self) -> String {
         // A note that nothing refers to is still the crew's words.
-        let orphans: Vec<String> = self
-            .footnotes
-            .notes
-            .iter()
-            .map(|(label, _)| label.clone())
-            .filter(|label| !self.footnotes.order.iter().any(|(known, _)| known == label))
-            .collect();
-        self.footnotes.order.extend(orphans.into_iter().map(|label| (label, 0)));
+        let known = &self.footnotes.places;
+        let orphans = self.footnotes.notes.iter().map(|(label, _)| label).filter(|label| !known.contains_key(*label));
+        self.footnotes.order.extend(orphans.map(|label| (label.clone(), 0)));
         if self.footnotes.notes.is_empty() {
             return String::new();
         }
         let mut out = String::from("<ol class=\"footnotes\">\n");
         let prefix = &self.footnotes.prefix;
+        // Of two notes with one label the first is meant.
+        let notes: HashMap<&str, &str> = self.footnotes.notes.iter().rev().map(|(label, note)| (label.as_str(), note.as_str())).collect();
         for (number, (label, references)) in self.footnotes.order.iter().enumerate() {
             let number = number + 1;
-            let Some((_, note)) = self.footnotes.notes.iter().find(|(known, _)| known == label) else { continue };
+            let Some(note) = notes.get(label.as_str()) else { continue };
             let _ = write!(out, "<li id=\"{prefix}fn-{number}\" value=\"{number}\">{note}");
             for reference in 1..=*references {
                 let back = escape::html(&self.surroundings.word("back"));
@@ -256,9 +257,11 @@ impl<'r> Renderer<'r> {
     }
 
     fn reference(&mut self, label: &str) -> String {
-        let at = self.footnotes.order.iter().position(|(known, _)| known == label).unwrap_or_else(|| {
+        let at = self.footnotes.places.get(label).copied().unwrap_or_else(|| {
+            let at = self.footnotes.order.len();
             self.footnotes.order.push((label.to_owned(), 0));
-            self.footnotes.order.len() - 1
+            self.footnotes.places.insert(label.to_owned(), at);
+            at
         });
         let number = at + 1;
         let count = self.footnotes.order.get_mut(at).map_or(1, |(_, count)| {

@@ -45,7 +45,7 @@ pub use pictures::{PhotoLimits, PictureError, sides, written_anew};
 pub use provision_csv::provision_csv;
 pub use publish::{Edition, Outcome, PublishError, Request, publish, publish_watched, refuse_untold};
 pub use shared::{Lent, LentPicture};
-pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles};
+pub use theme::{DEFAULT as DEFAULT_THEME, Theme, ThemeError, ThemeFiles, language_without_words};
 pub use watch::{Progress, Unwatched, Watcher};
 pub use words::Words;
 pub use write::{WriteError, Written};

@@ -7,11 +7,13 @@ mod unfold;
 use super::escape;
 use super::manifest::is_inside;
 use super::words::{Words, WordsError};
+use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::book::id::is_reserved;
+use crate::book::model::Book;
 use crate::disk;
 use include_dir::{Dir, include_dir};
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::path::Path;
 use std::sync::OnceLock;
@@ -175,6 +177,55 @@ fn read_folder(folder: &Path, files: &mut BTreeMap<String, Vec<u8>>) -> Result<(
     Ok(())
 }
 
+/// The languages that there are words for: those that ship, and those of the theme `only`, or of all, in `themes`.
+fn languages(themes: &Path, only: Option<&str>) -> BTreeSet<String> {
+    let language = |file: &Path| {
+        let is_words = file.extension().is_some_and(|ending| ending == "yaml");
+        file.file_stem().filter(|_| is_words).map(|stem| stem.to_string_lossy().into_owned())
+    };
+    let shipped = SHIPPED.dirs().filter_map(|theme| SHIPPED.get_dir(theme.path().join("words")));
+    let mut found: BTreeSet<String> = shipped.flat_map(Dir::files).filter_map(|file| language(file.path())).collect();
+    let own = walkdir::WalkDir::new(themes).min_depth(3).max_depth(3).into_iter().filter_map(Result::ok);
+    for file in own.filter(|item| item.file_type().is_file()) {
+        let mut folders = file.path().ancestors().skip(1).filter_map(|folder| folder.file_name());
+        if folders.next().is_some_and(|words| words == "words") && folders.next().is_some_and(|theme| only.is_none_or(|only| theme == only))
+        {
+            found.extend(language(file.path()));
+        }
+    }
+    found
+}
+
+/// What is wrong with the language of a boat that no theme has words for, with the themes in `themes` beside the book:
+/// her pages are in English. `only`: the theme they are made with, where that is known.
+#[must_use]
+pub fn language_without_words(book: &Book, themes: &Path, only: Option<&str>) -> Option<Diagnostic> {
+    let boat = &book.boat;
+    let span = boat.language_span?;
+    let known = languages(themes, only);
+    if tags(&boat.language).into_iter().any(|tag| known.contains(tag)) {
+        return None;
+    }
+    let names: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
+    let language = &boat.language;
+    Some(Diagnostic {
+        rule: "language-without-words",
+        severity: Severity::Warning,
+        place: book.sources.get("boat.yaml")?.place(span),
+        message: format!("there are no words in `{language}`: pages are in English"),
+        remedy: format!(
+            "write one that there are words for: {}; or write them yourself, in `themes/{}/words/{language}.yaml` beside the book",
+            names.join(", "),
+            only.unwrap_or(DEFAULT)
+        ),
+    })
+}
+
+/// A language as it is looked up: `de-AT`, then `de`.
+fn tags(language: &str) -> [&str; 2] {
+    [language, language.split('-').next().unwrap_or(language)]
+}
+
 /// A theme ready to print pages in one language.
 #[derive(Debug)]
 pub struct Theme {
@@ -279,8 +330,7 @@ fn words(files: &ThemeFiles, language: &str) -> Result<Words, ThemeError> {
         remedy: "take your copy away to use the one that ships".to_owned(),
     })?;
     let english = Words::parse("en", english)?;
-    let short = language.split('-').next().unwrap_or(language);
-    let chosen = [language, short].into_iter().find_map(|tag| files.text(&format!("words/{tag}.yaml")).map(|text| (tag, text)));
+    let chosen = tags(language).into_iter().find_map(|tag| files.text(&format!("words/{tag}.yaml")).map(|text| (tag, text)));
     match chosen {
         Some(("en", _)) => Ok(english),
         Some((tag, text)) => {

@@ -6,10 +6,9 @@
 
 use super::{Check, Context, Rule};
 use crate::book::diagnostic::{Diagnostic, Notes};
-use crate::book::model::{Rule as Interval, RuleBy};
+use crate::book::model::Rule as Interval;
 use crate::quantity::{Exact, plain_decimal};
-use crate::reckon::{JobState, MeterState, Reckoning};
-use jiff::civil::Date;
+use crate::reckon::{JobState, RuleSpans, Span};
 
 const ID: &str = "interval-never-kept";
 
@@ -27,15 +26,14 @@ fn check(context: &Context<'_>) -> Vec<Diagnostic> {
     let reckoning = context.reckoning;
     let mut found = Vec::new();
     for guide in context.book.guides.iter().filter(|guide| !guide.routine) {
-        let jobs: Vec<(&JobState<'_>, Vec<(Date, Date)>)> = reckoning
-            .jobs_of(&guide.id)
-            .iter()
-            .map(|job| (job, reckoning.stretches(job)))
-            .filter(|(_, all)| all.len() >= AT_LEAST)
-            .collect();
+        let jobs: Vec<(&JobState<'_>, Vec<RuleSpans<'_>>)> =
+            reckoning.jobs_of(&guide.id).iter().map(|job| (job, reckoning.spans(job))).collect();
         let mut notes = Notes::new(&guide.source);
         for rule in &guide.every {
-            let late = jobs.iter().filter_map(|(job, stretches)| shortest_late(reckoning, job, rule, stretches).map(|late| (*job, late)));
+            let late = jobs.iter().filter_map(|(job, kept)| {
+                let kept = kept.iter().find(|kept| kept.rule.span == rule.span)?;
+                Some((*job, shortest_late(kept)?))
+            });
             tell(&mut notes, rule, &late.collect::<Vec<_>>());
         }
         found.append(&mut notes.found);
@@ -67,50 +65,19 @@ struct Late {
     shortest: String,
 }
 
-/// Whether every stretch went clearly beyond the rule, and the shortest of them.
-fn shortest_late(reckoning: &Reckoning<'_>, job: &JobState<'_>, rule: &Interval, stretches: &[(Date, Date)]) -> Option<Late> {
-    match &rule.by {
-        RuleBy::Calendar(span) => {
-            let beyond = |(from, to): &(Date, Date)| {
-                let span = jiff::Span::new().try_months(span.months()).ok()?.try_days(span.days()).ok()?;
-                let allowed = days(*from, from.checked_add(span).ok()?);
-                let really = days(*from, *to);
-                clearly_beyond(&whole(really), &whole(allowed)).then_some(really)
-            };
-            let lengths: Vec<i64> = stretches.iter().map(beyond).collect::<Option<_>>()?;
-            let shortest = lengths.iter().min()?;
-            Some(Late { times: lengths.len(), shortest: format!("{shortest} days") })
-        }
-        RuleBy::Meter { meter, interval } => by_meter(reckoning.meter(meter)?, interval, stretches),
-        RuleBy::Own { interval } => by_meter(reckoning.meter(&job.gear?.meter.as_ref()?.value)?, interval, stretches),
-    }
-}
-
-fn by_meter(meter: &MeterState<'_>, interval: &crate::quantity::Quantity, stretches: &[(Date, Date)]) -> Option<Late> {
-    let unit = meter.meter.unit;
-    let allowed = interval.in_unit(unit)?;
-    let read = |day: Date| meter.value_on(day).filter(|value| !value.estimated).map(|value| value.value);
-    // A stretch without readings at both ends tells nothing.
-    let runs: Vec<Exact> =
-        stretches.iter().filter_map(|(from, to)| num_traits::CheckedSub::checked_sub(&read(*to)?, &read(*from)?)).collect();
-    let all_beyond = runs.len() >= AT_LEAST && runs.iter().all(|run| clearly_beyond(run, &allowed));
-    let shortest = runs.iter().min().filter(|_| all_beyond)?;
-    let shortest = format!("{} {}", plain_decimal(shortest, 1), unit.symbol());
-    Some(Late { times: runs.len(), shortest })
+/// Whether every stretch went clearly beyond the rule, and the shortest of them. One without readings at both ends
+/// tells nothing.
+fn shortest_late(kept: &RuleSpans<'_>) -> Option<Late> {
+    let all_beyond = kept.spans.len() >= AT_LEAST && kept.spans.iter().all(is_clearly_beyond);
+    let shortest = kept.spans.iter().map(|span| span.length).min().filter(|_| all_beyond)?;
+    let unit = kept.meter.map_or("days", |meter| meter.unit.symbol());
+    Some(Late { times: kept.spans.len(), shortest: format!("{} {unit}", plain_decimal(&shortest, 1)) })
 }
 
 /// By a quarter: a fortnight on two months, three months on a year.
-fn clearly_beyond(really: &Exact, allowed: &Exact) -> bool {
-    let most = num_traits::CheckedMul::checked_mul(allowed, &Exact::new(5, 4));
-    most.is_some_and(|most| *really > most)
-}
-
-fn whole(value: i64) -> Exact {
-    Exact::from_integer(i128::from(value))
-}
-
-fn days(from: Date, to: Date) -> i64 {
-    i64::from((to - from).get_days())
+fn is_clearly_beyond(span: &Span) -> bool {
+    let most = span.allowed.and_then(|allowed| num_traits::CheckedMul::checked_mul(&allowed, &Exact::new(5, 4)));
+    most.is_some_and(|most| span.length > most)
 }
 
 #[cfg(test)]

@@ -113,6 +113,20 @@ mod unix {
     }
 
     #[test]
+    fn a_folder_whose_name_is_not_utf_8_is_told_once_with_all_that_stands_in_it() {
+        let book = Book::sound();
+        let folder = book.path("content/guides").join(OsStr::from_bytes(b"\xd6l"));
+        std::fs::create_dir_all(folder.join("deeper")).expect("a folder");
+        for file in ["job.md", "other.md", "deeper/photo.jpg"] {
+            std::fs::write(folder.join(file), job("A job", "")).expect("a file");
+        }
+        let found = book.survey();
+        let [problem] = found.as_slice() else { panic!("{found:?}") };
+        assert_eq!((problem.rule.as_str(), problem.severity.as_str()), ("file-name", "error"));
+        assert_eq!(problem.message, "the name of this folder is not UTF-8");
+    }
+
+    #[test]
     fn a_file_that_may_not_be_read_is_an_error() {
         use std::os::unix::fs::PermissionsExt;
         let book = Book::sound().file("guides/engine/job.md", job("A job", ""));

@@ -129,6 +129,44 @@ fn many_steps_marks_stages_and_names() {
     }
 }
 
+// Of sizes that take seconds where all is looked up, and minutes where each is held against all others.
+#[test]
+fn thousands_of_parts_in_words_each_with_its_mark() {
+    let parts: String = (0..10_000).map(|n| format!("  - {{item: Part number {n}, qty: 1}}\n")).collect();
+    let steps: String = (0..10_000).map(|n| format!("1. Take {{part-number-{n}}}.\n")).collect();
+    let text = guide("Many", &format!("routine: true\nparts:\n{parts}"), &format!("## Work\n\n{steps}"));
+    assert_eq!(survives(&Book::sound().file("guides/engine/many.md", text)), Vec::<String>::new());
+}
+
+#[test]
+fn thousands_of_stages_that_wait_for_one_another() {
+    let stages =
+        |wait: fn(usize) -> String| (0..3_000).map(|n| format!("## S{n}{}\n\n1. Do it. {{takes 1 min}}\n\n", wait(n))).collect::<String>();
+    let line = stages(|n| if n == 0 { String::new() } else { format!(" {{after S{}}}", n - 1) });
+    let circle = stages(|n| format!(" {{after S{}}}", (n + 1) % 3_000));
+    let many = |body: &str| Book::sound().file("guides/engine/many.md", guide("Many", "routine: true\n", body));
+    assert_eq!(survives(&many(&line)), Vec::<String>::new());
+    assert_eq!(survives(&many(&circle)), ["guides/engine/many.md stage-circle"]);
+}
+
+#[test]
+fn thousands_of_footnotes() {
+    let notes: String = (0..20_000).map(|n| format!("Text[^{n}].\n\n[^{n}]: Note.\n\n")).collect();
+    let text = guide("Many", "routine: true\n", &format!("## Work\n\n1. Do it.\n\n{notes}"));
+    assert_eq!(survives(&Book::sound().file("guides/engine/many.md", text)), Vec::<String>::new());
+}
+
+#[test]
+fn a_job_for_thousands_of_pieces_of_gear() {
+    let gear: String = (0..1_000).map(|n| format!("  - {{id: g{n}, title: Gear {n}, system: engine}}\n")).collect();
+    let ids = (0..1_000).map(|n| format!("g{n}")).collect::<Vec<_>>().join(", ");
+    let book = Book::new()
+        .file("boat.yaml", format!("name: Solo\nsystems: [{{id: engine, title: Engine}}]\ngear:\n{gear}"))
+        .file("guides/engine/many.md", job("Many", &format!("every: {{calendar: 12 months}}\nfor: [{ids}]\n")))
+        .file("log/2026/2026-05-01-many.md", "---\njobs: [many]\ndate: 2026-05-01\n---\n");
+    assert_eq!(survives(&book), ["log/2026/2026-05-01-many.md job-without-gear"]);
+}
+
 #[test]
 fn numbers_beyond_all_measure() {
     let huge = "9".repeat(400);

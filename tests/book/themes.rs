@@ -161,5 +161,13 @@ fn another_language_changes_the_words_and_no_file_name() {
 fn a_language_nobody_has_put_into_words_falls_back() {
     let boat = fitted_out().text("content/boat.yaml") + "language: is\n";
     let book: Book = fitted_out().file("boat.yaml", boat);
-    book.run(ON).status(0);
+    let warned = "there are no words in `is`: pages are in English";
+    book.run(ON).status(0).stderr_has(warned).stderr_has("`de`, `en`").stderr_has("themes/jobsheet/words/is.yaml");
+    book.run(["survey"]).stdout_has(warned);
+    // The boat's own words count, for the theme that has them.
+    let book = book.beside("themes/plain/words/is.yaml", "guide: {}\n");
+    assert!(!book.run(["survey"]).status(0).stdout.contains(warned));
+    book.run(ON).status(0).stderr_has(warned);
+    let plain = book.run(["publish", "--on", "2026-06-01", "--theme", "plain"]).status(0);
+    assert!(!plain.stderr.contains(warned), "{}", plain.stderr);
 }

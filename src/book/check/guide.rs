@@ -1,14 +1,14 @@
 //! Names, units and marks of one guide.
 
-use super::{Index, isolation, names_of, paths};
-use crate::book::body::mark_like;
-use crate::book::decode::guide::is_named;
+use super::{Index, isolation, paths};
 use crate::book::diagnostic::{Diagnostic, Notes};
+use crate::book::mark;
 use crate::book::model::{Guide, Rule, RuleBy};
+use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::outline::{Mark, MarkKind};
 use crate::book::received;
 use crate::book::source::Name;
-use std::collections::BTreeSet;
+use std::cell::LazyCell;
 
 pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&guide.source);
@@ -131,10 +131,11 @@ fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
     let steps = guide.outline.stages.iter().flat_map(|stage| stage.steps.iter().flat_map(|step| step.marks.iter()));
     let headings =
         guide.outline.stages.iter().flat_map(|stage| stage.heading_marks.iter().filter(|mark| matches!(mark.kind, MarkKind::Name(_))));
+    let names = LazyCell::new(|| NamesOfGuide::of(guide));
     for mark in steps.chain(headings).chain(guide.outline.loose_marks.iter()) {
         match &mark.kind {
-            MarkKind::Name(id) => check_name(index, notes, guide, mark, id),
-            MarkKind::Read(id) if !guide.readings.iter().any(|reading| reading.id == *id) => {
+            MarkKind::Name(id) => check_name(index, notes, guide, &names, mark, id),
+            MarkKind::Read(id) if names.reading(id).is_none() => {
                 let remedy = notes.nearest(id, guide.readings.iter().map(|reading| reading.id.as_str())).map_or_else(
                     || format!("declare it in the front matter: `readings: {{{id}: {{unit: …}}}}`"),
                     |near| format!("did you mean `{{read {near}}}`?"),
@@ -154,8 +155,8 @@ fn check_marks(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
     }
 }
 
-fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Mark, id: &str) {
-    if is_named(guide, id) {
+fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, names: &NamesOfGuide<'_>, mark: &Mark, id: &str) {
+    if names.find(id).is_some() {
         return;
     }
     if index.aboard(id) {
@@ -169,8 +170,7 @@ fn check_name(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, mark: &Ma
     }
     let written = guide.source.slice(mark.span);
     let inner = written.trim_start_matches('{').trim_end_matches('}').trim();
-    let names = if notes.looks_up() { names_of(guide) } else { BTreeSet::new() };
-    let remedy = match (notes.nearest(id, names.iter().map(String::as_str)), mark_like(inner)) {
+    let remedy = match (notes.nearest(id, names.iter()), mark::like(inner)) {
         (Some(near), _) => format!("did you mean `{{{near}}}`?"),
         (None, Some(example)) => format!("a mark is written like `{example}`; a plain brace is `\\{{`"),
         (None, None) => "name a torque, value, part, tool or reading of the front matter; a plain brace is `\\{`".to_owned(),

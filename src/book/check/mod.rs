@@ -258,17 +258,6 @@ fn units_agree(notes: &mut Notes<'_>, name: &Name, unit: StoreUnit, amount: Opti
     }
 }
 
-/// What a guide's `{name}` can mean: everything its front matter names.
-pub(super) fn names_of(guide: &Guide) -> BTreeSet<String> {
-    let mut names = BTreeSet::new();
-    names.extend(guide.torques.iter().map(|torque| torque.id.clone()));
-    names.extend(guide.values.iter().map(|value| value.id.clone()));
-    names.extend(guide.readings.iter().map(|reading| reading.id.clone()));
-    names.extend(guide.parts.iter().map(|part| id_of(&part.item.value)));
-    names.extend(guide.tools.iter().map(|tool| id_of(&tool.value)));
-    names
-}
-
 /// What was read of files with an error and is no part of the book. Its names are looked up all the same, so that all
 /// problems are told in one run.
 #[derive(Debug, Default)]

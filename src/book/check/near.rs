@@ -5,7 +5,7 @@
 //! order of the book, as long as that takes no time to speak of, and the files for which something was found are
 //! checked again. Which names these are hangs on the book alone, not on which thread came first.
 
-use crate::book::diagnostic::Notes;
+use crate::book::diagnostic::{Notes, Severity};
 use crate::book::near::Known;
 use crate::book::source::Span;
 use rayon::prelude::*;
@@ -34,6 +34,19 @@ pub(in crate::book) enum Kind {
     File,
 }
 
+impl Kind {
+    /// How much it matters where such a name leads nowhere: plain words stand beside the ids of stores and tools, and a
+    /// link is no more than a way.
+    fn severity(self) -> Severity {
+        match self {
+            Self::Store | Self::Tool | Self::File => Severity::Warning,
+            Self::System | Self::Meter | Self::Gear | Self::Job | Self::Occasion | Self::Hazard | Self::Entry | Self::Picture => {
+                Severity::Error
+            }
+        }
+    }
+}
+
 /// A name that leads nowhere, in the order of the book.
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
 struct Miss {
@@ -56,7 +69,7 @@ impl<'b> Near<'b> {
         if let Some(found) = self.found.get() {
             return found.get(&(kind, typed.to_owned())).copied();
         }
-        if !notes.is_full() {
+        if !notes.is_full(kind.severity()) {
             let miss = Miss { file: notes.source().shared_path(), at: span.start, kind, typed: typed.to_owned() };
             self.missed.lock().unwrap_or_else(PoisonError::into_inner).insert(miss);
         }

@@ -33,6 +33,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Boat> {
         crew: fields.one_or_each(notes, "crew", text),
         in_service: fields.one(notes, "in-service", day),
         language: fields.one(notes, "language", language).unwrap_or_else(|| "en".to_owned()),
+        language_span: fields.has("language").then(|| fields.value_span("language")),
         units: fields.one(notes, "units", |notes, spot| choice(notes, spot, &UNITS)).unwrap_or_default(),
         soon_percent: fields.one(notes, "soon", |notes, spot| share(notes, spot, 100)),
         site: fields.one(notes, "site", web_address),

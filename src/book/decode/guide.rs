@@ -15,7 +15,6 @@ use crate::book::outline::Outline;
 use crate::book::source::Span;
 
 pub use super::guide_file::{read, read_as_far_as_possible};
-pub use super::guide_names::is_named;
 
 const PLACES: [(&str, Whereabouts); 4] = [
     ("under-way", Whereabouts::UnderWay),

@@ -1,15 +1,16 @@
 //! A whole guide: front matter, then the bones of its body.
 
-use std::cell::OnceCell;
+use std::cell::{LazyCell, OnceCell};
 
 use super::above::{Told, decoded};
 use super::figures::counted;
 use super::guide::decode;
-use super::guide_names::{declared_names, is_named};
+use super::guide_names::declared_names;
 use crate::book::diagnostic::Notes;
 use crate::book::front_matter;
 use crate::book::id::{check_id, id_of};
 use crate::book::model::{Guide, GuideFacts};
+use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::node::{self, Kind, Node, Reading};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
@@ -67,12 +68,13 @@ fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
     let crew_is_unclear = crew_is_unclear(front_matter);
     // In a sound guide no mark asks for them.
     let declared = OnceCell::new();
+    let names = LazyCell::new(|| NamesOfGuide::of(guide));
     let stages = outline.stages.iter_mut();
     let in_stages =
         stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
     for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
         if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
-            && !is_named(guide, name)
+            && names.find(name).is_none()
             && declared.get_or_init(|| declared_names(front_matter)).contains(name.as_str())
         {
             mark.kind = MarkKind::Broken;

@@ -1,26 +1,24 @@
 //! Within a guide one name has one meaning, over torques, values, readings, parts and tools.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::borrow::Cow;
+use std::collections::{BTreeSet, HashMap};
 
 use super::scalar::tick;
 use crate::book::diagnostic::Notes;
-use crate::book::id::{has_id, id_of};
+use crate::book::id::id_of;
 use crate::book::model::GuideFacts;
+use crate::book::names_of_guide::{Named, all_named};
 use crate::book::node::{Kind, Node};
 use crate::book::source::Span;
 
 /// Notes every name that is given twice.
 pub(super) fn one_meaning_each(notes: &mut Notes<'_>, guide: &GuideFacts) {
-    let torques = guide.torques.iter().map(|torque| (torque.id.clone(), "torque", torque.span));
-    let values = guide.values.iter().map(|value| (value.id.clone(), "value", value.span));
-    let readings = guide.readings.iter().map(|reading| (reading.id.clone(), "reading", reading.span));
-    let parts = guide.parts.iter().map(|part| (id_of(&part.item.value), "part", part.item.span));
-    let tools = guide.tools.iter().map(|tool| (id_of(&tool.value), "tool", tool.span));
-    let mut all: Vec<(String, &str, Span)> = torques.chain(values).chain(readings).chain(parts).chain(tools).collect();
+    let mut all: Vec<(Cow<'_, str>, Named<'_>)> = all_named(guide).collect();
     // In the order of the file, so that the later one is the one to change.
-    all.sort_by_key(|(_, _, span)| span.start);
-    let mut seen: BTreeMap<String, (&str, Span)> = BTreeMap::new();
-    for (name, kind, span) in all {
+    all.sort_by_key(|(_, named)| named.span().start);
+    let mut seen: HashMap<Cow<'_, str>, (&str, Span)> = HashMap::with_capacity(all.len());
+    for (name, named) in all {
+        let (kind, span) = (named.word(), named.span());
         if name.is_empty() {
             continue;
         }
@@ -39,16 +37,6 @@ pub(super) fn one_meaning_each(notes: &mut Notes<'_>, guide: &GuideFacts) {
         };
         notes.error("name-twice", span, message, remedy);
     }
-}
-
-/// Whether something of the guide has this name: a torque, a value, a reading, a part or a tool.
-#[must_use]
-pub fn is_named(guide: &GuideFacts, name: &str) -> bool {
-    guide.torques.iter().any(|torque| torque.id == name)
-        || guide.values.iter().any(|value| value.id == name)
-        || guide.readings.iter().any(|reading| reading.id == name)
-        || guide.parts.iter().any(|part| has_id(&part.item.value, name))
-        || guide.tools.iter().any(|tool| has_id(&tool.value, name))
 }
 
 /// Every name that a front matter declares, also where what stands behind it could not be read: a

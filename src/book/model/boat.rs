@@ -2,7 +2,7 @@
 
 use crate::book::by_id::ById;
 use crate::book::date::{BookDate, Month};
-use crate::book::source::Name;
+use crate::book::source::{Name, Span};
 use crate::quantity::{Number, Quantity, Unit};
 use jiff::civil::Date;
 
@@ -33,6 +33,8 @@ pub struct Boat {
     pub in_service: Option<Date>,
     /// Language of the words of the pages; `en` unless given.
     pub language: String,
+    /// Where it is given.
+    pub language_span: Option<Span>,
     pub units: Units,
     /// Share of an interval, in hundredths, that counts as "soon"; 10 unless given.
     pub soon_percent: Option<Number>,

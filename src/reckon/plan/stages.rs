@@ -8,8 +8,7 @@ use super::acts::Act;
 use super::solver::Project;
 use crate::book::model::Guide;
 use crate::book::outline::Stage;
-use crate::book::source::Name;
-use crate::book::stages::ByTitle;
+use crate::book::stages::{ByTitle, Until, waits};
 use std::collections::HashSet;
 
 /// Adds the order within stages and between them. A stage without a time gets an activity of no length,
@@ -24,26 +23,14 @@ pub(super) fn link(guide: &Guide, acts: &[Act<'_>], project: &mut Project) {
     }
     let ends = ends(guide, acts, project);
     let stages = &guide.outline.stages;
-    // Most guides name no stage.
-    let by_title = if stages.iter().all(waits_for_all_above) { ByTitle::new(&[]) } else { ByTitle::new(stages) };
-    for (at, stage) in stages.iter().enumerate() {
-        let first = ends[at].0;
-        if waits_for_all_above(stage) {
-            for above in (0..at).rev() {
-                project.follow(ends[above].1, first);
-                // That one has itself waited for all above it.
-                if stages.get(above).is_some_and(waits_for_all_above) {
-                    break;
-                }
+    let by_title = ByTitle::of_marks(stages);
+    for (at, (first, _)) in ends.iter().copied().enumerate() {
+        for (other, until) in waits(stages, &by_title, at) {
+            let (start, end) = ends[other];
+            match until {
+                Until::Begun => project.lag(start, first, 0),
+                Until::Done => project.follow(end, first),
             }
-            continue;
-        }
-        let named = |name: &Name| by_title.find(&name.value).map(|(named, _)| ends[named]);
-        for (start, _) in stage.alongside.iter().filter_map(named) {
-            project.lag(start, first, 0);
-        }
-        for (_, end) in stage.after.iter().flatten().filter_map(named) {
-            project.follow(end, first);
         }
     }
 }
@@ -57,10 +44,6 @@ pub(super) fn of_activity<'g>(guide: &'g Guide, acts: &[Act<'_>], activity: usiz
     let timed: HashSet<usize> = acts.iter().map(|act| act.stage).collect();
     let mut untimed = stages.iter().enumerate().filter(|(at, _)| !timed.contains(at));
     untimed.nth(activity - acts.len()).map(|(_, stage)| stage)
-}
-
-fn waits_for_all_above(stage: &Stage) -> bool {
-    stage.after.is_none() && stage.alongside.is_empty()
 }
 
 /// First and last activity of each stage.

@@ -3,7 +3,7 @@
 use crate::book::model::Book;
 use crate::quantity::to_f64;
 use crate::reckon::testing::{Writing, book, day, entry, number, told};
-use crate::reckon::{MeterState, reckon};
+use crate::reckon::{MeterState, ValueOn, reckon};
 
 /// Engine hours of one season. Interpolated values, mean rate and crossing days were computed with
 /// numpy 2.4.6 (relative tolerance 1e-9).
@@ -30,10 +30,14 @@ fn near(found: f64, expected: f64) {
 
 #[track_caller]
 fn value(date: &str, expected: f64, estimated: bool) {
-    let found = engine(&season(), "2025-10-12", |meter| meter.value_at(day(date)));
-    let (value, is_estimated) = found.expect("a value");
-    near(to_f64(&value), expected);
-    assert_eq!(is_estimated, estimated, "{date}");
+    let found = engine(&season(), "2025-10-12", |meter| meter.value_on(day(date))).expect("a value");
+    near(to_f64(&found.value), expected);
+    assert_eq!(found.estimated, estimated, "{date}");
+}
+
+/// A value that is carried on.
+fn estimate(value: &str) -> ValueOn {
+    ValueOn { value: number(value).value(), estimated: true, about: false }
 }
 
 #[test]
@@ -55,8 +59,8 @@ fn outside_the_readings_it_is_carried_on_at_the_use_rate() {
 #[test]
 fn a_counter_never_showed_less_than_nothing() {
     let book = book().row("2026-01-01,engine,5").row("2026-01-11,engine,15");
-    let found = engine(&book, "2026-01-11", |meter| meter.value_at(day("2025-06-01")));
-    assert_eq!(found, Some((number("0").value(), true)));
+    let found = engine(&book, "2026-01-11", |meter| meter.value_on(day("2025-06-01")));
+    assert_eq!(found, Some(estimate("0")));
 }
 
 #[test]
@@ -64,9 +68,9 @@ fn one_reading_says_nothing_of_other_days() {
     let book = book().row("2026-01-01,engine,100");
     engine(&book, "2026-02-01", |meter| {
         assert_eq!(meter.rate_per_day, None);
-        assert_eq!(meter.value_at(day("2026-01-01")), Some((number("100").value(), false)));
-        assert_eq!(meter.value_at(day("2026-01-02")), None);
-        assert_eq!(meter.value_at(day("2025-12-31")), None);
+        assert_eq!(meter.value_on(day("2026-01-01")), Some(ValueOn { estimated: false, ..estimate("100") }));
+        assert_eq!(meter.value_on(day("2026-01-02")), None);
+        assert_eq!(meter.value_on(day("2025-12-31")), None);
     });
 }
 
@@ -98,7 +102,7 @@ fn a_meter_that_stands_still_reaches_nothing() {
     engine(&book, "2026-03-01", |meter| {
         assert_eq!(meter.rate_per_day, Some(number("0").value()));
         assert_eq!(meter.reached(&number("101").value()), None);
-        assert_eq!(meter.value_at(day("2026-05-01")), Some((number("100").value(), true)));
+        assert_eq!(meter.value_on(day("2026-05-01")), Some(estimate("100")));
     });
 }
 
@@ -258,4 +262,19 @@ fn a_reading_on_a_day_only_known_about_is_about() {
         let value = meter.value_on(day("2026-03-01")).expect("a value");
         assert!(value.about && !value.estimated);
     });
+}
+
+#[test]
+fn an_hour_meter_that_outruns_the_clock_is_told_also_where_a_reading_is_only_known_about() {
+    let told_of = |earlier: &str, later: &str| {
+        let book = book().entry(entry(earlier).reads("engine", "512")).entry(entry(later).reads("engine", "~1200"));
+        let (_, problems) = reckon(&book, day("2026-12-31"));
+        problems.iter().map(|one| (one.rule, one.message.clone())).collect::<Vec<_>>()
+    };
+    // 688 h; both days count whole, which makes 48 h, or 28 × 24 + 24 = 696 h.
+    let message = "meter `engine` gains more hours than there were: ~1200 on 2026-03-02 after 512 on 2026-03-01 (log/2026-03-01-oil.md:3)";
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-02-pump"), [("meter-too-fast", message.to_owned())]);
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-29-pump"), []);
+    // What was done about March 2026 may have been done in April.
+    assert_eq!(told_of("2026-03-01-oil", "2026-03-02-pump on ~2026-03"), []);
 }

@@ -117,7 +117,7 @@ proptest! {
         // A meter that gains more hours than there were is only told of.
         prop_assert!(problems.iter().all(|problem| problem.rule == "meter-too-fast"));
         let meter = reckoning.meter("engine").expect("the meter");
-        let value = |offset: i64| meter.value_at(date(offset)).map(|(value, _)| value);
+        let value = |offset: i64| meter.value_on(date(offset)).map(|on| on.value);
         let whole = |run: u32| Exact::from_integer(i128::from(run));
         let before = readings.iter().rev().find(|(day, _)| *day <= at);
         let after = readings.iter().find(|(day, _)| *day >= at);
@@ -142,7 +142,7 @@ proptest! {
         if let Some(reached) = meter.reached(&target)
             && !reached.at_first_reading
         {
-            let on = |date: Date| meter.value_at(date).expect("a value").0;
+            let on = |date: Date| meter.value_on(date).expect("a value").value;
             prop_assert!(on(reached.on) >= target);
             prop_assert!(on(days::later_by_days(reached.on, -1).expect("a date")) < target);
         }

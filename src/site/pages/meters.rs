@@ -33,14 +33,14 @@ pub(super) fn now(press: &Press<'_>, state: &MeterState<'_>) -> MeterNow {
     let meter = state.meter;
     let last = state.last_reading();
     let unit = meter.unit;
-    let carried = state.value_at(press.reckoning.on).filter(|(_, estimated)| *estimated);
+    let carried = state.value_on(press.reckoning.on).filter(|on| on.estimated);
     MeterNow {
         title: meter.title.clone(),
         href: format!("meters.html#{}", meter.id.value),
         value: last.map(|reading| press.perhaps_about(format!("{} {}", reading.shown.written(), unit.symbol()), reading.value_about)),
         read_on: last.map(|reading| press.book_date(&reading.day())),
-        estimate: carried.and_then(|(value, _)| {
-            let shown = state.as_counted(&value)?;
+        estimate: carried.and_then(|on| {
+            let shown = state.as_counted(&on.value)?;
             Some(press.words.say("meters.estimate", &[("amount", &format!("{} {}", plain_decimal(&shown, 0), unit.symbol()))]))
         }),
         rate: state.rate_per_day.map(|rate| {
