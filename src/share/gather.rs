@@ -8,12 +8,13 @@ use crate::book::check::{Target, resolve};
 use crate::book::cut::without_keys;
 use crate::book::keys::KeySpec;
 use crate::book::model::{Amount, Book, Guide, Units};
+use crate::book::outline::MarkKind;
 use crate::book::public::Withheld;
-use crate::book::source::Source;
+use crate::book::source::{Source, Span};
 use crate::book::usual::usual;
 use crate::site::LentPicture;
 use std::cell::Cell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Keys at the top of front matter that are of one boat alone.
 const OWN_KEYS: [&str; 1] = ["received"];
@@ -27,7 +28,8 @@ pub struct Gathered {
 }
 
 /// Gathers the guides of `lent` as they stand in `book`, and what they name as `lent` has it.
-pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>) -> Result<Gathered, ShareError> {
+/// `not_shown` stands in the texts where they named what is kept back.
+pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>, not_shown: &str) -> Result<Gathered, ShareError> {
     let withheld = Withheld::of(&book.boat);
     let named = Named::of(&lent.guides);
     let written = Written::of(&lent.guides);
@@ -35,7 +37,7 @@ pub fn gather(book: &Book, lent: &Book, pictures: Vec<hold::Picture>) -> Result<
     let mut guides = Vec::new();
     for guide in &lent.guides {
         let (Some(whole), Some((id, system))) = (book.guide(&guide.id), written.place(&guide.id)) else { continue };
-        let (text, cut) = text(whole, &withheld)?;
+        let (text, cut) = text(whole, guide, &withheld, not_shown)?;
         kept_back += cut;
         guides.push(hold::Guide { id: id.to_owned(), system: system.to_owned(), path: format!("guides/{system}/{id}.md"), text });
     }
@@ -100,10 +102,11 @@ fn all<'t, 'n, T: 't, H, N: Iterator<Item = &'n str>>(
     named.map(|(one, name)| hold(one, name)).collect()
 }
 
-/// The text of a guide as it was written, without what is kept back; and how many keys that were.
-fn text(guide: &Guide, withheld: &Withheld) -> Result<(String, usize), ShareError> {
-    let text = guide.source.text();
-    let source = Source::new(guide.source.path(), text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n"));
+/// The text of a guide as it was written, without what is kept back; and how many keys that were. `lent` is the guide as
+/// it may be seen: what its marks may not name goes out of the Markdown, or whoever receives it would miss it there.
+fn text(guide: &Guide, lent: &Guide, withheld: &Withheld, not_shown: &str) -> Result<(String, usize), ShareError> {
+    let text = without_names(guide.source.text(), lent, not_shown);
+    let source = Source::new(guide.source.path(), text.strip_prefix("\u{feff}").unwrap_or(&text).replace("\r\n", "\n"));
     let cut = |hides: &dyn Fn(&KeySpec) -> bool| {
         without_keys(&source, hides, &OWN_KEYS)
             .map_err(|error| ShareError::CannotCut { path: guide.source.path().to_owned(), key: error.key })
@@ -119,6 +122,26 @@ fn text(guide: &Guide, withheld: &Withheld) -> Result<(String, usize), ShareErro
         hides
     })?;
     Ok((left, kept_back.take().len()))
+}
+
+/// A text with plain words where it names what is kept back. A heading only loses the name: other stages call it by the rest.
+fn without_names(text: &str, lent: &Guide, not_shown: &str) -> String {
+    let headings: BTreeSet<Span> = lent.outline.stages.iter().flat_map(|stage| &stage.heading_marks).map(|mark| mark.span).collect();
+    let withheld = lent.outline.marks().filter_map(|mark| match mark.kind {
+        MarkKind::Withheld { shown } => Some((mark.span, shown && !headings.contains(&mark.span))),
+        _ => None,
+    });
+    let mut left = String::with_capacity(text.len());
+    let mut at = 0;
+    for (span, shown) in withheld.collect::<BTreeMap<Span, bool>>() {
+        left.push_str(text.get(at..span.start as usize).unwrap_or_default());
+        if shown {
+            left.push_str(not_shown);
+        }
+        at = span.end as usize;
+    }
+    left.push_str(text.get(at..).unwrap_or_default());
+    left
 }
 
 /// A picture for programs.

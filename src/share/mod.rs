@@ -13,6 +13,7 @@ mod written;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Book;
+use crate::enter::csv::plain;
 use crate::site::pocket::MOST_GUIDES;
 use crate::site::{Lent, ThemeError, ThemeFiles};
 use gather::gather;
@@ -100,7 +101,8 @@ pub fn share(book: &Book, folder: &Path, chosen: &BTreeSet<&str>, theme: &ThemeF
     if no_pictures {
         pictures.clear();
     }
-    let gathered = gather(book, &lent, pictures)?;
+    let not_shown = plain(&ready.not_shown(theme)?);
+    let gathered = gather(book, &lent, pictures, &not_shown)?;
     let html = ready.file(theme, &hold::block(&gathered.held))?;
     let (elsewhere, files) = gather::left_behind(book, &lent);
     Ok(Share {

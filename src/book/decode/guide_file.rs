@@ -67,10 +67,7 @@ fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
     let crew_is_unclear = crew_is_unclear(front_matter);
     // In a sound guide no mark asks for them.
     let declared = OnceCell::new();
-    let stages = outline.stages.iter_mut();
-    let in_stages =
-        stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
-    for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
+    for mark in outline.marks_mut() {
         if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
             && !is_named(guide, name)
             && declared.get_or_init(|| declared_names(front_matter)).contains(name.as_str())
