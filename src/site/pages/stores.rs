@@ -100,6 +100,7 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         sold_in: if sold_in.is_empty() { None } else { Some(sold_in.join(", ")) },
         price: item.price.as_ref().map(ToString::to_string),
         also_fits: item.also_fits.clone(),
+        note: item.note.clone(),
         expires: item.expires.as_ref().map(|month| press.month(month)),
         expired: item.expires.is_some_and(|month| month.last_day < press.reckoning.on),
         guides: users.iter().map(|guide| press.asking(guide, root)).collect(),
