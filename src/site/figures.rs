@@ -4,7 +4,8 @@ use super::escape;
 use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
-use crate::quantity::{Figure, Quantity, System};
+use crate::quantity::{Figure, Quantity, Rounding, System};
+use crate::reckon::Held;
 
 /// A figure with its counterpart in the other system of units.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -98,19 +99,29 @@ pub fn torque(boat: &Boat, torque: &Torque) -> Pair {
     figure(boat, &torque.value)
 }
 
-/// An amount: `2`, `7.5 L`.
+/// An amount: `2`, `7.5 L`. It is what stands on the tin, so it comes first in whatever units a boat likes to read.
 #[must_use]
-pub fn amount(boat: &Boat, amount: &Amount) -> Pair {
+pub fn amount(amount: &Amount) -> Pair {
     match amount {
         Amount::Pieces(number) => Pair::plain(number.written().to_owned()),
-        Amount::Measured(quantity) => figure(boat, &Figure::Exact(quantity.clone())),
+        Amount::Measured(quantity) => {
+            let figure = Figure::Exact(quantity.clone());
+            Pair { first: figure.to_string(), second: figure.converted() }
+        }
     }
+}
+
+/// An amount as written, and in the unit that its item is counted in where that is another: `1 US gal (3.79 L)`.
+#[must_use]
+pub fn amount_counted_in(given: &Amount, counted: &Held, rounding: Rounding) -> String {
+    let second = (Held::of(given).unit != counted.unit).then(|| counted.said(rounding));
+    Pair { first: amount(given).first, second }.text()
 }
 
 /// How much of a part is used: one unless given.
 #[must_use]
-pub fn part_amount(boat: &Boat, part: &PartUse) -> Option<Pair> {
-    part.amount.as_ref().map(|given| amount(boat, given))
+pub fn part_amount(part: &PartUse) -> Option<Pair> {
+    part.amount.as_ref().map(amount)
 }
 
 /// A title in the middle of a sentence: `Oil filter` is `oil filter`, `LPG hose` stays. In German
@@ -202,5 +213,24 @@ pub fn reading_title(spec: &ReadingSpec) -> String {
     match characters.next() {
         Some(first) => first.to_uppercase().chain(characters).collect(),
         None => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Unit;
+
+    #[test]
+    fn amounts_of_stores_come_first_as_they_are_written() {
+        let measured = |text: &str| Amount::Measured(Quantity::parse(text).expect("an amount"));
+        // 1 US gal is 3.785411784 L, 1 US qt 0.946352946 L (NIST SP 811, appendix B.8).
+        assert_eq!(amount(&measured("2 L")).text(), "2 L (2 US qt)");
+        assert_eq!(amount(&measured("1 US gal")).text(), "1 US gal (4 L)");
+        let held =
+            |text: &str, unit: Unit| Held { value: Held::of(&measured(text)).in_unit(Some(unit)).expect("a volume"), unit: Some(unit) };
+        let in_litres = |text: &str| amount_counted_in(&measured(text), &held(text, Unit::Litre), Rounding::Up);
+        assert_eq!(in_litres("1 US gal"), "1 US gal (3.79 L)");
+        assert_eq!(in_litres("5 L"), "5 L");
     }
 }

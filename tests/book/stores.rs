@@ -50,3 +50,50 @@ fn a_note_that_is_kept_private_is_not_shown_to_others() {
         assert!(!String::from_utf8_lossy(&bytes).contains("qz"), "{path}");
     }
 }
+
+/// Oil in litres, with a least amount in gallons, and what the log and a guide take of it.
+fn oil(units: &str) -> Book {
+    Book::new()
+        .file("boat.yaml", format!("name: Plover\nunits: {units}\nsystems: [{{id: engine, title: Engine}}]\n"))
+        .file(
+            "stores.yaml",
+            "- {id: oil, title: Oil, counted: {on: 2026-01-01, qty: 4 L}, bought: [{on: 2026-02-01, qty: 1 US qt}], sold-in: [1 L, 20 L], \
+             minimum: 1 US gal}\n- {id: hose, title: Hose, counted: {on: 2026-01-01, qty: 2 m}}\n",
+        )
+        .file(
+            "guides/engine/oil-change.md",
+            "---\ntitle: Change the oil\nevery: {calendar: 3 months}\nhazards: []\nparts: [{item: oil, qty: 2 L}]\nvalues: {level: 3 L}\n---\n\
+             1. Pour in {level} of {oil}.\n",
+        )
+        .file("log/2026/2026-05-01-oil.md", "---\njobs: [oil-change]\ndate: 2026-05-01\nparts: [{item: oil, qty: 2 L}]\n---\n")
+}
+
+#[test]
+fn amounts_of_stores_are_shown_as_they_are_written_in_any_book() {
+    for units in ["metric", "imperial", "both"] {
+        let book = oil(units);
+        book.run(ON).status(0);
+        // 4 L, 1 US qt of 0.946352946 L more, 2 L less; 1 US gal is 3.785411784 L.
+        let oil = said(&book, "site/stores.html", "#oil");
+        for words in [
+            "2.94 L aboard · at least 1 US gal (3.79 L)",
+            "sold in 1 L, 20 L",
+            "4 L counted on 1 January 2026, 0.95 L bought since, 2 L used since",
+            "1 US qt (0.95 L) bought",
+            "2 L used",
+        ] {
+            assert!(oil.contains(words), "{units}: {words}: {oil}");
+        }
+        assert!(said(&book, "site/stores.html", "#hose").contains("2 m counted on"), "{units}");
+        assert_eq!(said(&book, "site/guides/oil-change.html", "#part-oil .qty"), "2 L (2 US qt)", "{units}");
+        assert!(said(&book, "site/log/2026.html", "main").contains("Oil, 2 L"), "{units}");
+        assert!(said(&book, "site/record.html", "main").contains("Oil, 2 L"), "{units}");
+        // Other figures of a guide go by what the crew likes to read.
+        let step = said(&book, "site/guides/oil-change.html", ".step");
+        let level = if units == "imperial" { "3 US qt (3 L)" } else { "3 L (3 US qt)" };
+        assert!(step.contains(&format!("Pour in {level} of oil")), "{units}: {step}");
+        // Due once within 90 days: needed 2 L, and 3.7854 L at least, with 2.9463… L aboard: 2.84 L are short, sold by the litre.
+        let list = book.text("site/provisions.csv");
+        assert!(list.contains("oil,Oil,,,2 L,2.94 L,3.79 L,2.84 L,3 L,3 x 1 L,"), "{units}: {list}");
+    }
+}
