@@ -97,3 +97,24 @@ fn amounts_of_stores_are_shown_as_they_are_written_in_any_book() {
         assert!(list.contains("oil,Oil,,,2 L,2.94 L,3.79 L,2.84 L,3 L,3 x 1 L,"), "{units}: {list}");
     }
 }
+
+#[test]
+fn an_interval_is_shown_as_it_is_written() {
+    for (written, english, german) in [
+        ("24 months", "every 24 months", "alle 24 Monate"),
+        ("2 years", "every 2 years", "alle 2 Jahre"),
+        ("1 year 6 months", "every 1 year 6 months", "alle 1 Jahr 6 Monate"),
+        ("14 days", "every 14 days", "alle 14 Tage"),
+        ("2 weeks", "every 2 weeks", "alle 2 Wochen"),
+    ] {
+        for (language, expected) in [("en", english), ("de", german)] {
+            let guide = format!("---\ntitle: Look\nevery: {{calendar: {written}}}\nhazards: []\n---\n1. Look.\n");
+            let book = Book::new()
+                .file("boat.yaml", format!("name: Plover\nlanguage: {language}\nsystems: [{{id: rig, title: Rig}}]\n"))
+                .file("guides/rig/look.md", guide);
+            book.run(ON).status(0);
+            let page = said(&book, "site/guides/look.html", "main");
+            assert!(page.contains(expected), "{language}, {written}: {page}");
+        }
+    }
+}
