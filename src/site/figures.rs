@@ -124,17 +124,69 @@ pub fn part_amount(part: &PartUse) -> Option<Pair> {
     part.amount.as_ref().map(amount)
 }
 
-/// A title in the middle of a sentence: `Oil filter` is `oil filter`, `LPG hose` stays. In German
-/// nouns keep their capital.
+/// Words that are written with a capital wherever they stand, and begin the names of tools and stores; sorted.
+const PROPER: [&str; 42] = [
+    "African",
+    "Allen",
+    "American",
+    "Arctic",
+    "Atlantic",
+    "Baltic",
+    "Belleville",
+    "Bermuda",
+    "Bowden",
+    "Brazilian",
+    "British",
+    "Cardan",
+    "Caribbean",
+    "Chinese",
+    "Danish",
+    "Dutch",
+    "English",
+    "European",
+    "Finnish",
+    "Flemish",
+    "French",
+    "German",
+    "Greek",
+    "Indian",
+    "Irish",
+    "Italian",
+    "Japanese",
+    "Mediterranean",
+    "Norwegian",
+    "Phillips",
+    "Portland",
+    "Portuguese",
+    "Scandinavian",
+    "Scottish",
+    "Spanish",
+    "Stillson",
+    "Stockholm",
+    "Swedish",
+    "Turkish",
+    "Welsh",
+    "Whitworth",
+    "Woodruff",
+];
+
+/// A title in the middle of a sentence: `Oil filter` is `oil filter`. English alone writes it so; and whatever may be a
+/// name stays as it is: `LPG hose`, `AdBlue`, `Dr. Bell puller`, `Danish oil`.
 #[must_use]
 pub fn in_sentence(boat: &Boat, title: &str) -> String {
-    let mut characters = title.chars();
-    match (characters.next(), characters.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() && !boat.language.starts_with("de") => {
-            first.to_lowercase().chain(std::iter::once(second)).chain(characters).collect()
-        }
-        _ => title.to_owned(),
+    let first = title.split_whitespace().next().unwrap_or_default();
+    let english = boat.language.split('-').next() == Some("en");
+    let mut letters = first.bytes();
+    let plain = title.starts_with(first)
+        && letters.next().is_some_and(|letter| letter.is_ascii_uppercase())
+        && letters.next().is_some_and(|letter| letter.is_ascii_lowercase())
+        && letters.all(|letter| letter.is_ascii_lowercase() || matches!(letter, b'-' | b'/' | b','));
+    let name = first.split(['-', '/', ',']).next().unwrap_or_default();
+    if english && plain && PROPER.binary_search(&name).is_err() {
+        let (capital, rest) = title.split_at(1);
+        return capital.to_ascii_lowercase() + rest;
     }
+    title.to_owned()
 }
 
 /// What stands beside each figure of another boat's guide until somebody has held it against this one.
@@ -220,6 +272,62 @@ pub fn reading_title(spec: &ReadingSpec) -> String {
 mod tests {
     use super::*;
     use crate::quantity::Unit;
+
+    #[track_caller]
+    fn case(language: &str, title: &str, expected: &str) {
+        let boat = Boat { language: language.to_owned(), ..Boat::default() };
+        assert_eq!(in_sentence(&boat, title), expected, "in {language}");
+    }
+
+    #[test]
+    fn a_plain_name_is_small_in_an_english_sentence() {
+        for (title, expected) in [
+            ("Oil filter", "oil filter"),
+            ("Soft-faced hammer", "soft-faced hammer"),
+            ("Fuses, assorted", "fuses, assorted"),
+            ("Grease for Arden winches", "grease for Arden winches"),
+            // No country is meant.
+            ("Polish for the topsides", "polish for the topsides"),
+        ] {
+            case("en", title, expected);
+            case("en-GB", title, expected);
+            case("de", title, title);
+            case("fr", title, title);
+        }
+    }
+
+    #[test]
+    fn what_may_be_a_name_is_left_as_it_is_written() {
+        for title in [
+            "AdBlue",
+            "LPG hose",
+            "Dr. Bell puller",
+            "K\u{e4}rcher nozzle",
+            "\u{d6}l",
+            "T-handle",
+            "O-ring",
+            "Bell's puller",
+            "Mk2 pump",
+            "A ring",
+            "Danish oil",
+            "Allen key",
+            "Phillips screwdriver",
+            "Stockholm tar",
+            "Whitworth spanners",
+            "Danish-oil cloth",
+            "17 mm socket",
+            "oil filter",
+            "",
+            " Oil",
+        ] {
+            case("en", title, title);
+        }
+    }
+
+    #[test]
+    fn proper_words_are_sorted_for_looking_them_up() {
+        assert!(PROPER.is_sorted());
+    }
 
     #[test]
     fn amounts_of_stores_come_first_as_they_are_written() {
