@@ -6,6 +6,7 @@ use super::lend::Named;
 use super::written::Written;
 use crate::book::check::{Target, resolve};
 use crate::book::cut::without_keys;
+use crate::book::id::key_of;
 use crate::book::keys::KeySpec;
 use crate::book::model::{Amount, Book, Guide, Units};
 use crate::book::outline::MarkKind;
@@ -14,7 +15,7 @@ use crate::book::source::{Source, Span};
 use crate::book::usual::usual;
 use crate::site::LentPicture;
 use std::cell::Cell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// Keys at the top of front matter that are of one boat alone.
 const OWN_KEYS: [&str; 1] = ["received"];
@@ -172,6 +173,82 @@ pub fn left_behind(book: &Book, lent: &Book) -> (BTreeSet<String>, BTreeSet<Stri
         guides.extend(covered.filter(|known| lent.guide(&known.id).is_none()).map(|known| known.id.clone()));
     }
     (guides, files)
+}
+
+/// What a guide of a file isolates for another guide or restores after one, where no guide of the file is that other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unpaired {
+    /// The guide in the file, by id.
+    pub guide: String,
+    /// As it is written there.
+    pub what: String,
+    /// It is restored there; else it is left isolated.
+    pub restored: bool,
+    /// The guides of the book that pair with it, by id.
+    pub partners: BTreeSet<String>,
+}
+
+/// The isolations that a file of `lent` but those `apart` tears from their other half. Where the book itself has no
+/// other half, nothing can be shared along.
+pub fn unpaired(book: &Book, lent: &Book, apart: &BTreeSet<String>) -> Vec<Unpaired> {
+    let carried: Vec<&Guide> = lent.guides.iter().filter(|guide| !apart.contains(&guide.id)).collect();
+    let ids: BTreeSet<&str> = carried.iter().map(|guide| guide.id.as_str()).collect();
+    let halves = Halves::of(&book.guides);
+    let mut found: Vec<Unpaired> = Vec::new();
+    for guide in &carried {
+        let restored = guide.outline.restored_for_others();
+        for mark in guide.outline.step_marks() {
+            let (what, is_restored, partners) = match &mark.kind {
+                MarkKind::Restore(what) if restored.contains(&key_of(what)) => {
+                    let occasions = guide.occasions.iter().map(|name| name.value.as_str());
+                    (what, true, occasions.flat_map(|occasion| Halves::named(&halves.left, what, occasion)).collect::<BTreeSet<&str>>())
+                }
+                MarkKind::Isolate { what, until: Some(occasion) } => {
+                    (what, false, Halves::named(&halves.restored, what, &occasion.value).collect())
+                }
+                _ => continue,
+            };
+            let torn = !partners.is_empty() && partners.is_disjoint(&ids);
+            let partners = partners.into_iter().map(str::to_owned).collect();
+            let one = Unpaired { guide: guide.id.clone(), what: what.clone(), restored: is_restored, partners };
+            if torn && !found.contains(&one) {
+                found.push(one);
+            }
+        }
+    }
+    found
+}
+
+/// What guides do for each other, by what it is about and the occasion; the guides by their ids.
+#[derive(Default)]
+struct Halves<'b> {
+    /// Isolated until the occasion.
+    left: HashMap<(String, &'b str), BTreeSet<&'b str>>,
+    /// Restored on the occasion, and not isolated by the same guide.
+    restored: HashMap<(String, &'b str), BTreeSet<&'b str>>,
+}
+
+impl<'b> Halves<'b> {
+    fn of(guides: &'b [Guide]) -> Self {
+        let mut halves = Self::default();
+        for guide in guides {
+            for mark in guide.outline.step_marks() {
+                if let MarkKind::Isolate { what, until: Some(occasion) } = &mark.kind {
+                    halves.left.entry((key_of(what), &occasion.value)).or_default().insert(&guide.id);
+                }
+            }
+            for key in guide.outline.restored_for_others() {
+                for occasion in &guide.occasions {
+                    halves.restored.entry((key.clone(), &occasion.value)).or_default().insert(&guide.id);
+                }
+            }
+        }
+        halves
+    }
+
+    fn named<'h>(half: &'h HashMap<(String, &'b str), BTreeSet<&'b str>>, what: &str, occasion: &'h str) -> impl Iterator<Item = &'h str> {
+        half.get(&(key_of(what), occasion)).into_iter().flatten().copied()
+    }
 }
 
 fn units(units: Units) -> &'static str {
