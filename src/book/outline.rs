@@ -43,6 +43,21 @@ impl Outline {
         self.stages.iter().flat_map(|stage| &stage.steps).flat_map(|step| &step.marks)
     }
 
+    /// All marks, wherever they stand; some of a heading stand with its first step too.
+    pub fn marks(&self) -> impl Iterator<Item = &Mark> {
+        let stages = self.stages.iter();
+        let in_stages = stages.flat_map(|stage| stage.heading_marks.iter().chain(stage.steps.iter().flat_map(|step| &step.marks)));
+        in_stages.chain(&self.loose_marks)
+    }
+
+    /// The same marks, to be changed.
+    pub(super) fn marks_mut(&mut self) -> impl Iterator<Item = &mut Mark> {
+        let stages = self.stages.iter_mut();
+        let in_stages =
+            stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| &mut step.marks)));
+        in_stages.chain(&mut self.loose_marks)
+    }
+
     /// What this guide restores that another one isolated, as keys. What it isolates itself and puts back is its own:
     /// that another thing of the same name was opened again says nothing of the one that was left shut.
     #[must_use]
@@ -129,6 +144,10 @@ pub enum MarkKind {
     Alongside(Vec<Name>),
     /// Headings only: stages that must be done first.
     After(Vec<Name>),
+    /// Named something of the front matter that this edition does not show; `shown`: where it stood is told all the same.
+    Withheld {
+        shown: bool,
+    },
     /// Could not be read; an error says so.
     Broken,
 }

@@ -12,12 +12,14 @@ use super::check::paths_of_paper;
 use super::keys::KeySpec;
 use super::load::{read_again, read_entry_again, read_guide_again};
 use super::model::{Boat, Book, Entry, FindingRef, Guide};
+use super::names_of_guide::NamesOfGuide;
+use super::outline::{Mark, MarkKind};
 use super::received;
 use super::source::{Source, Span};
 use super::unlisted::name_systems;
 use super::usual::usual;
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// The keys that a public edition passes over.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -96,7 +98,32 @@ fn public_guide(guide: &Guide, withheld: &Withheld, known: bool) -> Option<Guide
     if known && guide.is_apart() {
         return Some(guide.without_front_matter());
     }
-    read_guide_again(&guide.source, withheld).map(|read| read.without_front_matter())
+    read_guide_again(&guide.source, withheld).map(|mut read| {
+        withhold_names(guide, &mut read);
+        read.without_front_matter()
+    })
+}
+
+/// A name of the front matter that is withheld is withheld in the Markdown too: it says there what nobody may read above.
+fn withhold_names(whole: &Guide, read: &mut Guide) {
+    let names = |mark: &Mark| match &mark.kind {
+        MarkKind::Name(name) => Some((mark.span, (name.clone(), true))),
+        MarkKind::Read(name) => Some((mark.span, (name.clone(), false))),
+        _ => None,
+    };
+    // By its place, for a guide of another boat may be called other names now.
+    let named: HashMap<Span, (String, bool)> = whole.outline.marks().filter_map(names).collect();
+    let (known, left) = (NamesOfGuide::of(whole), NamesOfGuide::of(read));
+    let withheld = |mark: &Mark| {
+        let (name, shown) = named.get(&mark.span)?;
+        (known.find(name).is_some() && left.find(name).is_none()).then_some(MarkKind::Withheld { shown: *shown })
+    };
+    let gone: Vec<Option<MarkKind>> = read.outline.marks().map(withheld).collect();
+    for (mark, gone) in read.outline.marks_mut().zip(gone) {
+        if let Some(gone) = gone {
+            mark.kind = gone;
+        }
+    }
 }
 
 /// An entry without what is withheld, as [`public_guide`] takes it out of a guide.

@@ -89,9 +89,7 @@ pub(super) fn rename(guide: &mut GuideFacts) {
         put(&received.items, &mut name.value);
         marks.insert(theirs, id_of(&name.value));
     }
-    let stages = guide.outline.stages.iter_mut();
-    let in_stages = stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| &mut step.marks)));
-    for Mark { kind, .. } in in_stages.chain(&mut guide.outline.loose_marks) {
+    for Mark { kind, .. } in guide.outline.marks_mut() {
         if let MarkKind::Name(id) = kind {
             put(&marks, id);
         }

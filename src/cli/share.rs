@@ -8,7 +8,7 @@ use crate::book::diagnostic::{Diagnostic, Severity, any_error, offer};
 use crate::book::load::load;
 use crate::book::model::Book;
 use crate::share::put::put_share;
-use crate::share::{Share, share};
+use crate::share::{Share, Unpaired, share};
 use crate::site::ThemeFiles;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
@@ -125,6 +125,7 @@ fn tell(err: &mut dyn Write, to: &Path, shared: &Share) -> io::Result<()> {
     if !shared.apart.is_empty() {
         writeln!(err, "help: share each of these in a file of its own")?;
     }
+    shared.unpaired.iter().try_for_each(|one| tell_unpaired(err, one))?;
     if shared.no_pictures {
         writeln!(err, "left out: the pictures that `garboard receive` would take in, for they are too large")?;
     }
@@ -133,4 +134,19 @@ fn tell(err: &mut dyn Write, to: &Path, shared: &Share) -> io::Result<()> {
         writeln!(err, "note: phones open it only where its name ends in `.html`")?;
     }
     Ok(())
+}
+
+/// An isolation is told where its other half stays behind: what is shut there must be opened by somebody.
+fn tell_unpaired(err: &mut dyn Write, one: &Unpaired) -> io::Result<()> {
+    let quoted = |name: &String| format!("`{}`", report::printable(name));
+    let (guide, what) = (quoted(&one.guide), quoted(&one.what));
+    let partners: Vec<String> = one.partners.iter().map(quoted).collect();
+    let (partners, either) = (partners.join(" or "), if partners.len() > 1 { "one of them" } else { "it" });
+    if one.restored {
+        writeln!(err, "warning: {guide} restores {what}, which {partners} isolates, and the file does not hold {either}")?;
+        writeln!(err, "help: share {partners} along with {guide}: without {either} `garboard receive` refuses {guide}")
+    } else {
+        writeln!(err, "warning: {guide} leaves {what} isolated, which {partners} restores, and the file does not hold {either}")?;
+        writeln!(err, "help: share {partners} along with {guide}, so that whoever shuts it is told to open it again")
+    }
 }

@@ -15,12 +15,30 @@ pub(super) fn step_words(book: &Book, guide: &Guide, step: &Step) -> String {
     let mut words = String::new();
     // Quotes and pictures are cautions and what the eye must see.
     let mut skipped = 0_usize;
+    // Since the last words an item of a list has ended, and another has begun.
+    let (mut ended, mut next) = (false, false);
     for (event, _) in markdown::parse(&text, Span::new(0, text.len())) {
         match event {
             Event::Start(Tag::BlockQuote(_) | Tag::Image { .. } | Tag::Table(_) | Tag::CodeBlock(_)) => skipped += 1,
             Event::End(TagEnd::BlockQuote(_) | TagEnd::Image | TagEnd::Table | TagEnd::CodeBlock) => skipped = skipped.saturating_sub(1),
-            Event::Text(part) | Event::Code(part) if skipped == 0 => words.push_str(&part),
-            Event::SoftBreak | Event::HardBreak | Event::End(TagEnd::Paragraph) => words.push(' '),
+            _ if skipped > 0 => {}
+            Event::Text(part) | Event::Code(part) => {
+                if std::mem::take(&mut next) {
+                    words.truncate(words.trim_end().len());
+                    words.push_str(if words.ends_with([',', ';', ':', '.', '!', '?']) { " " } else { ", " });
+                }
+                ended = false;
+                words.push_str(&part);
+            }
+            Event::InlineHtml(tag) if !tag.to_ascii_lowercase().starts_with("<br") => {}
+            Event::Start(Tag::Item) => next = ended,
+            Event::End(TagEnd::Item) => ended = true,
+            Event::Start(Tag::Paragraph | Tag::List(_) | Tag::Heading { .. })
+            | Event::End(TagEnd::Paragraph | TagEnd::List(_) | TagEnd::Heading(_))
+            | Event::SoftBreak
+            | Event::HardBreak
+            | Event::InlineHtml(_)
+            | Event::Html(_) => words.push(' '),
             _ => {}
         }
     }

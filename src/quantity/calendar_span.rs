@@ -4,6 +4,7 @@
 //! leads to is decided elsewhere; this only says how many of each.
 
 use std::fmt;
+use std::hash::{Hash, Hasher};
 
 use num_traits::CheckedMul;
 
@@ -21,11 +22,30 @@ use super::unit::Unit;
 const MOST_MONTHS: i32 = 1_200;
 const MOST_DAYS: i32 = 36_525;
 
-/// So many months and then so many days; never nothing, never below zero.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+/// So many months and then so many days; never nothing, never below zero. It remembers how they were written: 2 years
+/// are the same as 24 months, and are said as they stand in the book.
+#[derive(Clone, Copy, Debug)]
 pub struct CalendarSpan {
+    years: i32,
+    /// Besides the years.
     months: i32,
+    weeks: i32,
+    /// Besides the weeks.
     days: i32,
+}
+
+impl PartialEq for CalendarSpan {
+    fn eq(&self, other: &Self) -> bool {
+        (self.months(), self.days()) == (other.months(), other.days())
+    }
+}
+
+impl Eq for CalendarSpan {}
+
+impl Hash for CalendarSpan {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        (self.months(), self.days()).hash(state);
+    }
 }
 
 /// Why a span was refused.
@@ -103,8 +123,16 @@ impl CalendarSpan {
     /// `None` for nothing, for less than nothing and for more than a hundred years.
     #[must_use]
     pub fn new(months: i32, days: i32) -> Option<Self> {
-        let sensible = (0..=MOST_MONTHS).contains(&months) && (0..=MOST_DAYS).contains(&days);
-        (sensible && (months > 0 || days > 0)).then_some(Self { months, days })
+        Self::of([0, months, 0, days])
+    }
+
+    /// Of years, months, weeks and days.
+    fn of([years, months, weeks, days]: [i32; 4]) -> Option<Self> {
+        let whole = |large: i32, size: i32, small: i32, most: i32| {
+            large.checked_mul(size)?.checked_add(small).filter(|sum| large >= 0 && small >= 0 && *sum <= most)
+        };
+        let sums = whole(years, 12, months, MOST_MONTHS).zip(whole(weeks, 7, days, MOST_DAYS));
+        sums.filter(|sums| *sums != (0, 0)).map(|_| Self { years, months, weeks, days })
     }
 
     /// Reads `12 months`, `2 years`, `6 weeks`, `1 year 6 months`.
@@ -122,7 +150,7 @@ impl CalendarSpan {
         if text.contains("..") || text.contains('±') || dashed(&text) {
             return Err(QuantityError::NotOneValue { written: written() }.into());
         }
-        let (mut months, mut days) = (0_i32, 0_i32);
+        let mut counts = [0_i32; 4];
         let mut last = None;
         for (number, unit) in pairs {
             let (number, unit) = read_pair(number, unit, &text)?;
@@ -137,43 +165,49 @@ impl CalendarSpan {
                 return Err(CalendarSpanError::Order { written: written() });
             }
             last = Some((is_month, size));
+            // One and a half years are said in months, as half a year is no whole number of years.
+            let (at, size) = match (unit, number.value().is_integer()) {
+                (Unit::Year, true) => (0, 1),
+                (Unit::Year | Unit::Month, _) => (1, size),
+                (Unit::Week, true) => (2, 1),
+                (_, _) => (3, size),
+            };
             let count = whole(&number, size, &text)?;
-            let sum = if is_month { &mut months } else { &mut days };
-            *sum = sum.checked_add(count).ok_or_else(|| CalendarSpanError::TooLong { written: written() })?;
+            if let Some(sum) = counts.get_mut(at) {
+                *sum = sum.checked_add(count).ok_or_else(|| CalendarSpanError::TooLong { written: written() })?;
+            }
         }
-        if months == 0 && days == 0 {
+        if counts == [0; 4] {
             return Err(CalendarSpanError::Nothing { written: written() });
         }
-        Self::new(months, days).ok_or_else(|| CalendarSpanError::TooLong { written: written() })
+        Self::of(counts).ok_or_else(|| CalendarSpanError::TooLong { written: written() })
     }
 
+    /// How many of each unit, as they were written: years, months, weeks, days.
+    #[must_use]
+    pub fn written(self) -> [i32; 4] {
+        [self.years, self.months, self.weeks, self.days]
+    }
+
+    /// All months, those of the years too.
     #[must_use]
     pub fn months(self) -> i32 {
-        self.months
+        self.years * 12 + self.months
     }
 
+    /// All days, those of the weeks too.
     #[must_use]
     pub fn days(self) -> i32 {
-        self.days
+        self.weeks * 7 + self.days
     }
 }
 
 impl fmt::Display for CalendarSpan {
-    /// Whole years from two on, whole weeks: `12 months`, `2 years`, `6 weeks`.
+    /// As written: `24 months`, `2 years`, `1 year 6 months`, `6 weeks`.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let months = match self.months {
-            0 => None,
-            years if years % 12 == 0 && years > 12 => Some((years / 12, Unit::Year)),
-            months => Some((months, Unit::Month)),
-        };
-        let days = match self.days {
-            0 => None,
-            weeks if weeks % 7 == 0 => Some((weeks / 7, Unit::Week)),
-            days => Some((days, Unit::Day)),
-        };
-        let shown: Vec<String> = [months, days]
-            .iter()
-            .flatten()
+        let units = [Unit::Year, Unit::Month, Unit::Week, Unit::Day];
+        let shown: Vec<String> = (self.written().into_iter().zip(units))
+            .filter(|(count, _)| *count > 0)
             .map(|(count, unit)| match count {
                 1 => format!("1 {}", unit.symbol_after_one()),
                 count => format!("{count} {}", unit.symbol()),
@@ -233,15 +267,25 @@ mod tests {
     #[test]
     fn stretches_of_the_calendar() {
         case("12 months", 12, 0, "12 months");
+        case("24 months", 24, 0, "24 months");
+        case("14 days", 0, 14, "14 days");
+        case("1 year 6 months 1 week 3 days", 18, 10, "1 year 6 months 1 week 3 days");
         case("1 month", 1, 0, "1 month");
         case("2 years", 24, 0, "2 years");
-        case("1 year", 12, 0, "12 months");
+        case("1 year", 12, 0, "1 year");
         case("6 weeks", 0, 42, "6 weeks");
         case("10 days", 0, 10, "10 days");
         case("1 day", 0, 1, "1 day");
-        case("1 year 6 months", 18, 0, "18 months");
+        case("1 year 6 months", 18, 0, "1 year 6 months");
         case("1.5 years", 18, 0, "18 months");
         case("3 months 2 weeks", 3, 14, "3 months 2 weeks");
+    }
+
+    #[test]
+    fn spans_of_one_length_are_equal_however_they_are_written() {
+        assert_eq!(CalendarSpan::parse("2 years"), CalendarSpan::parse("24 months"));
+        assert_eq!(CalendarSpan::parse("1 week 1 day"), CalendarSpan::parse("8 days"));
+        assert_ne!(CalendarSpan::parse("1 month"), CalendarSpan::parse("30 days"));
     }
 
     #[test]

@@ -93,6 +93,8 @@ pub struct Movement<'b> {
     pub entry: Option<&'b Entry>,
     /// In the unit of the count; below zero where it was used.
     pub amount: Exact,
+    /// As it was written; `None`: it was not said, and is one piece.
+    pub written: Option<&'b Amount>,
 }
 
 /// A line of the stores as of a date.
@@ -234,7 +236,7 @@ fn bought_since<'b>(
             continue;
         }
         match Held::of(&bought.amount).in_unit(unit) {
-            Some(amount) => movements.push(Movement { on: bought.on, entry: None, amount }),
+            Some(amount) => movements.push(Movement { on: bought.on, entry: None, amount, written: Some(&bought.amount) }),
             None => {
                 let place = findings.in_stores(bought.span);
                 disagree(findings, place, item, bought.amount.written(), unit, "this purchase");
@@ -266,7 +268,7 @@ fn used_since<'b>(
         let held = part.amount.as_ref().map_or(one, Held::of);
         let amount = held.in_unit(unit);
         if let Some(amount) = amount.and_then(|amount| minus(&whole(0), &amount)) {
-            movements.push(Movement { on, entry: Some(entry), amount });
+            movements.push(Movement { on, entry: Some(entry), amount, written: part.amount.as_ref() });
             continue;
         }
         let place = findings.in_entry(entry, part.item.span);

@@ -13,8 +13,10 @@ mod written;
 
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::Book;
+use crate::enter::csv::plain;
 use crate::site::pocket::MOST_GUIDES;
 use crate::site::{Lent, ThemeError, ThemeFiles};
+pub use gather::Unpaired;
 use gather::gather;
 use lend::lend;
 use std::collections::BTreeSet;
@@ -36,6 +38,8 @@ pub struct Share {
     pub files: BTreeSet<String>,
     /// Guides that can be read in the file and not be taken from it, for they and another call two things the same; by id.
     pub apart: BTreeSet<String>,
+    /// Isolations whose other half is in a guide that the file does not hold.
+    pub unpaired: Vec<Unpaired>,
     /// Keys of front matter that were kept back, how many times in all.
     pub kept_back: usize,
     /// The pictures are too large to be carried as they are.
@@ -100,14 +104,17 @@ pub fn share(book: &Book, folder: &Path, chosen: &BTreeSet<&str>, theme: &ThemeF
     if no_pictures {
         pictures.clear();
     }
-    let gathered = gather(book, &lent, pictures)?;
+    let not_shown = plain(&ready.not_shown(theme)?);
+    let gathered = gather(book, &lent, pictures, &not_shown)?;
     let html = ready.file(theme, &hold::block(&gathered.held))?;
+    let unpaired = gather::unpaired(book, &lent, &gathered.apart);
     let (elsewhere, files) = gather::left_behind(book, &lent);
     Ok(Share {
         html,
         guides: lent.guides.iter().map(|guide| (guide.id.clone(), guide.title.clone())).collect(),
         elsewhere,
         files,
+        unpaired,
         apart: gathered.apart,
         kept_back: gathered.kept_back,
         no_pictures,

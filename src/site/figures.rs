@@ -5,7 +5,8 @@ use super::long::{STORES, TOOLS, page_of};
 use super::words::Words;
 use crate::book::model::{Amount, Boat, Book, Guide, PartUse, ReadingSpec, Torque, Units, Value, ValueFigure};
 use crate::book::names_of_guide::{Named, NamesOfGuide};
-use crate::quantity::{Figure, Quantity, System};
+use crate::quantity::{Figure, Quantity, Rounding, System};
+use crate::reckon::Held;
 
 /// A figure with its counterpart in the other system of units.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -99,32 +100,94 @@ pub fn torque(boat: &Boat, torque: &Torque) -> Pair {
     figure(boat, &torque.value)
 }
 
-/// An amount: `2`, `7.5 L`.
+/// An amount: `2`, `7.5 L`. It is what stands on the tin, so it comes first in whatever units a boat likes to read.
 #[must_use]
-pub fn amount(boat: &Boat, amount: &Amount) -> Pair {
+pub fn amount(amount: &Amount) -> Pair {
     match amount {
         Amount::Pieces(number) => Pair::plain(number.written().to_owned()),
-        Amount::Measured(quantity) => figure(boat, &Figure::Exact(quantity.clone())),
+        Amount::Measured(quantity) => {
+            let figure = Figure::Exact(quantity.clone());
+            Pair { first: figure.to_string(), second: figure.converted() }
+        }
     }
+}
+
+/// An amount as written, and in the unit that its item is counted in where that is another: `1 US gal (3.79 L)`.
+#[must_use]
+pub fn amount_counted_in(given: &Amount, counted: &Held, rounding: Rounding) -> String {
+    let second = (Held::of(given).unit != counted.unit).then(|| counted.said(rounding));
+    Pair { first: amount(given).first, second }.text()
 }
 
 /// How much of a part is used: one unless given.
 #[must_use]
-pub fn part_amount(boat: &Boat, part: &PartUse) -> Option<Pair> {
-    part.amount.as_ref().map(|given| amount(boat, given))
+pub fn part_amount(part: &PartUse) -> Option<Pair> {
+    part.amount.as_ref().map(amount)
 }
 
-/// A title in the middle of a sentence: `Oil filter` is `oil filter`, `LPG hose` stays. In German
-/// nouns keep their capital.
+/// Words that are written with a capital wherever they stand, and begin the names of tools and stores; sorted.
+const PROPER: [&str; 42] = [
+    "African",
+    "Allen",
+    "American",
+    "Arctic",
+    "Atlantic",
+    "Baltic",
+    "Belleville",
+    "Bermuda",
+    "Bowden",
+    "Brazilian",
+    "British",
+    "Cardan",
+    "Caribbean",
+    "Chinese",
+    "Danish",
+    "Dutch",
+    "English",
+    "European",
+    "Finnish",
+    "Flemish",
+    "French",
+    "German",
+    "Greek",
+    "Indian",
+    "Irish",
+    "Italian",
+    "Japanese",
+    "Mediterranean",
+    "Norwegian",
+    "Phillips",
+    "Portland",
+    "Portuguese",
+    "Scandinavian",
+    "Scottish",
+    "Spanish",
+    "Stillson",
+    "Stockholm",
+    "Swedish",
+    "Turkish",
+    "Welsh",
+    "Whitworth",
+    "Woodruff",
+];
+
+/// A title in the middle of a sentence: `Oil filter` is `oil filter`. English alone writes it so; and whatever may be a
+/// name stays as it is: `LPG hose`, `AdBlue`, `Dr. Bell puller`, `Danish oil`.
 #[must_use]
 pub fn in_sentence(boat: &Boat, title: &str) -> String {
-    let mut characters = title.chars();
-    match (characters.next(), characters.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() && !boat.language.starts_with("de") => {
-            first.to_lowercase().chain(std::iter::once(second)).chain(characters).collect()
-        }
-        _ => title.to_owned(),
+    let first = title.split_whitespace().next().unwrap_or_default();
+    let english = boat.language.split('-').next() == Some("en");
+    let mut letters = first.bytes();
+    let plain = title.starts_with(first)
+        && letters.next().is_some_and(|letter| letter.is_ascii_uppercase())
+        && letters.next().is_some_and(|letter| letter.is_ascii_lowercase())
+        && letters.all(|letter| letter.is_ascii_lowercase() || matches!(letter, b'-' | b'/' | b','));
+    let name = first.split(['-', '/', ',']).next().unwrap_or_default();
+    if english && plain && PROPER.binary_search(&name).is_err() {
+        let (capital, rest) = title.split_at(1);
+        return capital.to_ascii_lowercase() + rest;
     }
+    title.to_owned()
 }
 
 /// What stands beside each figure of another boat's guide until somebody has held it against this one.
@@ -204,5 +267,80 @@ pub fn reading_title(spec: &ReadingSpec) -> String {
     match characters.next() {
         Some(first) => first.to_uppercase().chain(characters).collect(),
         None => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Unit;
+
+    #[track_caller]
+    fn case(language: &str, title: &str, expected: &str) {
+        let boat = Boat { language: language.to_owned(), ..Boat::default() };
+        assert_eq!(in_sentence(&boat, title), expected, "in {language}");
+    }
+
+    #[test]
+    fn a_plain_name_is_small_in_an_english_sentence() {
+        for (title, expected) in [
+            ("Oil filter", "oil filter"),
+            ("Soft-faced hammer", "soft-faced hammer"),
+            ("Fuses, assorted", "fuses, assorted"),
+            ("Grease for Arden winches", "grease for Arden winches"),
+            // No country is meant.
+            ("Polish for the topsides", "polish for the topsides"),
+        ] {
+            case("en", title, expected);
+            case("en-GB", title, expected);
+            case("de", title, title);
+            case("fr", title, title);
+        }
+    }
+
+    #[test]
+    fn what_may_be_a_name_is_left_as_it_is_written() {
+        for title in [
+            "AdBlue",
+            "LPG hose",
+            "Dr. Bell puller",
+            "K\u{e4}rcher nozzle",
+            "\u{d6}l",
+            "T-handle",
+            "O-ring",
+            "Bell's puller",
+            "Mk2 pump",
+            "A ring",
+            "Danish oil",
+            "Allen key",
+            "Phillips screwdriver",
+            "Stockholm tar",
+            "Whitworth spanners",
+            "Danish-oil cloth",
+            "17 mm socket",
+            "oil filter",
+            "",
+            " Oil",
+        ] {
+            case("en", title, title);
+        }
+    }
+
+    #[test]
+    fn proper_words_are_sorted_for_looking_them_up() {
+        assert!(PROPER.is_sorted());
+    }
+
+    #[test]
+    fn amounts_of_stores_come_first_as_they_are_written() {
+        let measured = |text: &str| Amount::Measured(Quantity::parse(text).expect("an amount"));
+        // 1 US gal is 3.785411784 L, 1 US qt 0.946352946 L (NIST SP 811, appendix B.8).
+        assert_eq!(amount(&measured("2 L")).text(), "2 L (2 US qt)");
+        assert_eq!(amount(&measured("1 US gal")).text(), "1 US gal (4 L)");
+        let held =
+            |text: &str, unit: Unit| Held { value: Held::of(&measured(text)).in_unit(Some(unit)).expect("a volume"), unit: Some(unit) };
+        let in_litres = |text: &str| amount_counted_in(&measured(text), &held(text, Unit::Litre), Rounding::Up);
+        assert_eq!(in_litres("1 US gal"), "1 US gal (3.79 L)");
+        assert_eq!(in_litres("5 L"), "5 L");
     }
 }

@@ -279,6 +279,7 @@ fn cuts(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, root: &str, words:
 fn cut_html(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, mark: &Mark, root: &str, words: &Words) -> String {
     match &mark.kind {
         MarkKind::Name(id) => figures::named(book, guide, names, id, root, words),
+        MarkKind::Withheld { shown: true } => super::escape::html(&words.text("marks.withheld")),
         // What could not be read stays as it was written: nothing is lost.
         MarkKind::Broken => super::escape::html(guide.source.slice(mark.span)),
         _ => String::new(),
@@ -333,7 +334,12 @@ fn mark_view(book: &Book, names: &NamesOfGuide<'_>, mark: &Mark, words: &Words) 
             }
             view
         }
-        MarkKind::Name(_) | MarkKind::SafeStop | MarkKind::Alongside(_) | MarkKind::After(_) | MarkKind::Broken => return None,
+        MarkKind::Name(_)
+        | MarkKind::SafeStop
+        | MarkKind::Alongside(_)
+        | MarkKind::After(_)
+        | MarkKind::Withheld { .. }
+        | MarkKind::Broken => return None,
     };
     Some(view)
 }

@@ -314,21 +314,12 @@ impl<'b> Press<'b> {
         title
     }
 
-    /// A stretch of the calendar in words: `18 months`, `2 years`, `10 days`.
+    /// A stretch of the calendar in words, as it was written: `18 months`, `2 years`, `1 year 6 months`.
     #[must_use]
     pub fn span(&self, span: &CalendarSpan) -> String {
-        let count = |key: &str, n: i32| self.words.count(key, i64::from(n));
-        let months = match span.months() {
-            0 => None,
-            months if months % 12 == 0 && months > 12 => Some(count("spans.years", months / 12)),
-            months => Some(count("spans.months", months)),
-        };
-        let days = match span.days() {
-            0 => None,
-            days if days % 7 == 0 && days > 7 => Some(count("spans.weeks", days / 7)),
-            days => Some(count("spans.days", days)),
-        };
-        [months, days].into_iter().flatten().collect::<Vec<_>>().join(" ")
+        let keys = ["spans.years", "spans.months", "spans.weeks", "spans.days"];
+        let written = span.written().into_iter().zip(keys).filter(|(count, _)| *count > 0);
+        written.map(|(count, key)| self.words.count(key, i64::from(count))).collect::<Vec<_>>().join(" ")
     }
 
     /// Link to a system; one that `boat.yaml` does not know has no page.

@@ -8,7 +8,7 @@ use super::pages;
 use super::pocket::{self, Ingredients, Sheet};
 use super::publish::{Edition, press, print};
 use super::search::guide_document;
-use super::theme::{Theme, ThemeError, ThemeFiles};
+use super::theme::{self, Theme, ThemeError, ThemeFiles};
 use super::view::Fact;
 use crate::book::diagnostic::Diagnostic;
 use crate::book::model::{Book, Guide};
@@ -66,6 +66,14 @@ impl<'b> Lent<'b> {
             ending: href.get(ending(href)..).unwrap_or_default(),
             bytes,
         })
+    }
+
+    /// What stands in a step for a name that is kept back, in the language of the boat.
+    ///
+    /// # Errors
+    /// The words of the theme cannot be read.
+    pub fn not_shown(&self, files: &ThemeFiles) -> Result<String, ThemeError> {
+        Ok(theme::words(files, &self.book.boat.language)?.text("marks.withheld"))
     }
 
     /// Prints the file: all guides of the book, and an element with `data` for programs.

@@ -324,7 +324,10 @@ fn broken_template(error: &tera::Error) -> ThemeError {
 }
 
 /// The words of a language, filled up from English where some are missing.
-fn words(files: &ThemeFiles, language: &str) -> Result<Words, ThemeError> {
+///
+/// # Errors
+/// They cannot be read; the message names the file.
+pub fn words(files: &ThemeFiles, language: &str) -> Result<Words, ThemeError> {
     let english = files.text("words/en.yaml").ok_or_else(|| ThemeError {
         message: "the theme has no readable `words/en.yaml`".to_owned(),
         remedy: "take your copy away to use the one that ships".to_owned(),

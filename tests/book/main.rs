@@ -50,6 +50,7 @@ mod search;
 mod share;
 mod shared_file;
 mod signs;
+mod stores;
 mod support;
 mod tend;
 #[cfg(target_os = "linux")]

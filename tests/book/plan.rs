@@ -85,6 +85,21 @@ one after another  1 h 9 min 20 s
 }
 
 #[test]
+fn words_of_lists_and_lines_stay_apart() {
+    let case = |step: &str, expected: &str| {
+        let run = planned(&with("", step), &["job"]).status(0);
+        let line = run.stdout.lines().find(|line| line.contains(expected.split(' ').next().unwrap_or_default()));
+        assert!(line.is_some_and(|line| line.ends_with(&format!("The job 1  {expected}"))), "{expected}: {}", run.stdout);
+    };
+    case("1. Run her, look at:\n   - forward cock\n   - aft cock {takes 5 min}\n", "Run her, look at: forward cock, aft cock");
+    case("1. Look at\n   - bow,\n   - keel\n\n   Then go on. {takes 5 min}\n", "Look at bow, keel Then go on.");
+    case("1. Shut the cock.<br>Open the lid. {takes 5 min}\n", "Shut the cock. Open the lid.");
+    case("1. Shut the <b>aft</b>er cock. {takes 5 min}\n", "Shut the after cock.");
+    case("1. Look at\n   1. bow\n      - port\n      - starboard\n   2. keel {takes 5 min}\n", "Look at bow port, starboard, keel");
+    case("1. Look.\n   - bow\n\n   > CAUTION: Mind\n   > - this\n   > - that\n\n   Go on. {takes 5 min}\n", "Look. bow Go on.");
+}
+
+#[test]
 fn who_begins_before_it_is_dead_is_warned() {
     let body = "\
 ## Drain

@@ -478,3 +478,76 @@ fn nothing_is_shared_while_the_book_has_an_error() {
         assert!(!book.path("oil.html").exists(), "{boat}");
     }
 }
+
+/// A book that keeps back what its guide names: no step, caution, heading or prose may tell it.
+fn naming() -> Book {
+    let front = "title: Renew the impeller\noccasions: [lay-up]\nhazards: []\n\
+                 torque: [{at: qztorque screw, value: 35 N·m}]\nvalues: {qzvalue-level: 3 L}\nparts: [{item: qzpart-ring}, {item: qzstore-seal}]\n\
+                 tools: [qztool spanner]\nreadings: {qzreading-lift: {unit: bar}}\n";
+    let body = "Have {qzpart-ring} ready.\n\n## Fit {qzpart-ring}\n\nPour in {qzvalue-level}.\n\n\
+                > CAUTION: {qztorque-screw} shears.\n\n\
+                1. Turn the {qztorque-screw} with the {qztool-spanner}, put {qzpart-ring} and {qzstore-seal} on. \
+                {takes 5 min} {read qzreading-lift}\n\n   > NOTICE: Do not scratch {qzpart-ring}.\n2. Look at {qzreading-lift}.\n\
+                ## Try {after Fit}\n1. Run it. {takes 5 min}\n";
+    Book::new()
+        .file(
+            "boat.yaml",
+            "name: Plover\nsite: https://plover.example/\nprivate-fields: [torque, values, parts, tools, readings]\n\
+             systems: [{id: engine, title: Engine}]\n",
+        )
+        .file("stores.yaml", "- {id: seal, title: A seal}\n- {id: qzstore-seal, title: Lip seal}\n")
+        .file("guides/engine/impeller.md", format!("---\n{front}---\n{body}"))
+}
+
+#[test]
+fn names_of_what_is_withheld_stand_nowhere_in_the_public_site() {
+    let book = naming();
+    book.run(PUBLIC).status(0);
+    // The stores themselves are open: what is withheld is that this job takes the seal.
+    let own_store = |path: &str| path == "stores.html" || path.starts_with("assets/search/");
+    for (path, bytes) in files(&book.path("site-public")) {
+        for name in ["qztorque", "qzvalue", "qzpart", "qztool", "qzreading"] {
+            assert!(!holds(&bytes, name), "`{name}` stands in {path}");
+        }
+        assert!(own_store(&path) || !holds(&bytes, "qzstore"), "{path}");
+    }
+    let guide = book.text("site-public/guides/impeller.html");
+    let said = crate::publish::words(&guide, "main").split_whitespace().collect::<Vec<_>>().join(" ");
+    for sentence in [
+        "Have (not shown) ready.",
+        "Fit (not shown)",
+        "Pour in (not shown).",
+        "(not shown) shears.",
+        "Turn the (not shown) with the (not shown), put (not shown) and (not shown) on.",
+        "Do not scratch (not shown).",
+        "Look at (not shown).",
+    ] {
+        assert!(said.contains(sentence), "{sentence}: {said}");
+    }
+    assert!(!guide.contains('{') || !said.contains('{'), "{said}");
+    book.run(["publish", "--on", "2026-06-01"]).status(0);
+    assert!(book.text("site/guides/impeller.html").contains("qztool spanner"), "the crew sees them");
+    let german = naming();
+    german.put("content/boat.yaml", (german.text("content/boat.yaml") + "language: de\n").as_bytes());
+    german.run(PUBLIC).status(0);
+    assert!(german.text("site-public/guides/impeller.html").contains("Look at (nicht gezeigt)."));
+}
+
+#[test]
+fn names_of_what_is_withheld_are_not_shared_either() {
+    let book = naming();
+    book.run(["share", "impeller", "--to", "impeller.html"]).status(0);
+    let file = book.text("impeller.html");
+    assert!(!file.contains("qz"), "{}", &file[file.find("qz").unwrap_or_default()..]);
+    assert!(file.contains("Turn the (not shown) with the (not shown), put (not shown) and (not shown) on. {takes 5 min} "));
+    // Another boat takes it in as it is, and stages still find each other.
+    let other = Book::new().file("boat.yaml", "name: Tern\n");
+    other.put("impeller.html", file.as_bytes());
+    other.run(["receive", "impeller.html", "--yes"]).status(0);
+    let guide = other.text("content/guides/engine/impeller.md");
+    assert!(
+        guide.contains("## Fit \n") && guide.contains("## Try {after Fit}\n") && guide.contains("2. Look at (not shown).\n"),
+        "{guide}"
+    );
+    other.run(["survey"]).status(0);
+}

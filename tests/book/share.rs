@@ -439,3 +439,52 @@ fn a_system_is_shared_as_a_whole() {
     let all = held["systems"].as_array().expect("systems");
     assert!(all.iter().all(|system| system["id"] == "gas") && all.len() == 1);
 }
+
+/// The heads are laid up by one guide and opened again by another.
+fn laid_up() -> Book {
+    let guide = |title: &str, occasion: &str, mark: &str| {
+        format!(
+            "---\ntitle: {title}\noccasions: [{occasion}]\nhazards: [sewage]\n---\n1. Turn it. {{{mark} heads intake{}}} {{prove it is dry}}\n",
+            if mark == "isolate" { " until fitting-out" } else { "" }
+        )
+    };
+    Book::new()
+        .file("boat.yaml", "name: Tern\nsystems: [{id: plumbing, title: Plumbing}]\n")
+        .file("guides/plumbing/heads-lay-up.md", guide("Lay up the heads", "lay-up", "isolate"))
+        .file("guides/plumbing/heads-open.md", guide("Open the heads", "fitting-out", "restore"))
+}
+
+#[test]
+fn half_of_an_isolation_is_told_when_it_is_shared() {
+    let book = laid_up();
+    let told = |run: &crate::support::Run| {
+        run.stderr.lines().filter(|line| line.starts_with("warning") || line.starts_with("help")).map(str::to_owned).collect::<Vec<_>>()
+    };
+    let open = book.run(["share", "heads-open", "--to", "open.html"]).status(0);
+    assert_eq!(
+        told(&open),
+        [
+            "warning: `heads-open` restores `heads intake`, which `heads-lay-up` isolates, and the file does not hold it",
+            "help: share `heads-lay-up` along with `heads-open`: without it `garboard receive` refuses `heads-open`",
+        ]
+    );
+    let laid_up = book.run(["share", "heads-lay-up", "--to", "lay-up.html"]).status(0);
+    assert_eq!(
+        told(&laid_up),
+        [
+            "warning: `heads-lay-up` leaves `heads intake` isolated, which `heads-open` restores, and the file does not hold it",
+            "help: share `heads-open` along with `heads-lay-up`, so that whoever shuts it is told to open it again",
+        ]
+    );
+    let both = book.run(["share", "heads-open", "heads-lay-up", "--to", "both.html"]).status(0);
+    assert_eq!(told(&both), [""; 0]);
+    // What was said of receiving them is so.
+    let receive = |file: &str| {
+        let other = Book::new().file("boat.yaml", "name: Plover\n");
+        other.put("shared.html", book.text(file).as_bytes());
+        other.run(["receive", "shared.html", "--yes"])
+    };
+    receive("open.html").status(1).stderr_has("`heads intake` is restored here, and was not isolated before");
+    receive("lay-up.html").status(0);
+    receive("both.html").status(0);
+}

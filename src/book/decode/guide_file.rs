@@ -69,10 +69,7 @@ fn silence(outline: &mut Outline, front_matter: &Node<'_>, guide: &GuideFacts) {
     // In a sound guide no mark asks for them.
     let declared = OnceCell::new();
     let names = LazyCell::new(|| NamesOfGuide::of(guide));
-    let stages = outline.stages.iter_mut();
-    let in_stages =
-        stages.flat_map(|stage| stage.heading_marks.iter_mut().chain(stage.steps.iter_mut().flat_map(|step| step.marks.iter_mut())));
-    for mark in in_stages.chain(outline.loose_marks.iter_mut()) {
+    for mark in outline.marks_mut() {
         if let MarkKind::Name(name) | MarkKind::Read(name) = &mark.kind
             && names.find(name).is_none()
             && declared.get_or_init(|| declared_names(front_matter)).contains(name.as_str())

@@ -22,7 +22,11 @@ const BOAT_KEYS: &[KeySpec] = &[
     private("crew", Shape::TextOrTexts, "Who sails her."),
     key("in-service", Shape::Day, "The day from which a first calendar interval counts."),
     key("language", Shape::Language, "The language of the words that pages add; `en` unless given."),
-    key("units", Shape::Choice(&["metric", "imperial", "both"]), "Which units pages show first; metric unless given."),
+    key(
+        "units",
+        Shape::Choice(&["metric", "imperial", "both"]),
+        "Which units pages show first; metric unless given. Amounts of stores and parts stay as they are written.",
+    ),
     key("soon", Shape::Share, "How near counts as soon: a share of the interval, `10 %` unless given."),
     key("site", Shape::WebAddress, "Where the site will be served, for feeds and codes to scan."),
     key("licence", Shape::Text, "The licence of guides you share, unless a guide names its own."),

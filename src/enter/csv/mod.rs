@@ -23,6 +23,7 @@ pub use columns::{Columns, Target};
 pub use dates::{DateOrder, Dates, Undecided, dates_of};
 pub use decisions::{Decision, add_suggestions, read_decisions};
 pub use judge::{Fate, Judged, Judgement, Reading, judge};
+pub use markdown::plain;
 pub use names::{Doubtful, Names};
 pub use numbers::DecimalMark;
 pub use row::row_of;

@@ -157,7 +157,7 @@ pub(super) fn meters(press: &Press<'_>, entry: &Entry) -> Vec<Fact> {
 pub(super) fn part_link(press: &Press<'_>, part: &crate::book::model::PartUse, root: &str) -> Link {
     let item = press.book.store(&part.item.value);
     let title = item.map_or(part.item.value.as_str(), |item| item.title.as_str());
-    let amount = figures::part_amount(&press.book.boat, part).map(|pair| pair.first);
+    let amount = figures::part_amount(part).map(|pair| pair.first);
     let text = match &part.amount {
         Some(crate::book::model::Amount::Measured(_)) => format!("{title}, {}", amount.unwrap_or_default()),
         Some(crate::book::model::Amount::Pieces(_)) => format!("{} × {title}", amount.unwrap_or_default()),

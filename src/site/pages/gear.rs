@@ -51,6 +51,7 @@ pub(super) fn row(press: &Press<'_>, state: &GearState<'_>, root: &str) -> GearR
             .map(|name| Link { text: press.counted_by(&name.value), href: format!("{root}meters.html#{}", name.value) }),
         guide: gear.guide.as_ref().and_then(|name| press.guide_by_id(&name.value, root)),
         serial: state.serial.map(str::to_owned),
+        note: gear.note.clone(),
         jobs: jobs.map(|job| due::row(press, job, root)).collect(),
         jobs_more: None,
         defects: press.lookups.defects_of_gear(press.reckoning, id),

@@ -250,7 +250,7 @@ fn tool(press: &Press<'_>, written: &str, names: &mut Names) -> ToolView {
 }
 
 fn part(press: &Press<'_>, used: &PartUse, names: &mut Names) -> PartView {
-    let amount = figures::part_amount(&press.book.boat, used);
+    let amount = figures::part_amount(used);
     let mut view = PartView {
         id: names.unique("part", &used.item.value),
         title: used.item.value.clone(),

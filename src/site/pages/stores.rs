@@ -39,7 +39,7 @@ pub(super) fn says_aboard(press: &Press<'_>, stock: &StockState<'_>) -> bool {
 /// `4 counted on 5 January 2026, 2 bought, 1 used since`.
 fn reckoned(press: &Press<'_>, stock: &StockState<'_>) -> Option<String> {
     let counted = stock.counted?;
-    let amount = figures::amount(&press.book.boat, &counted.amount).first;
+    let amount = figures::amount(&counted.amount).first;
     let mut text = press.words.say("stores.counted", &[("amount", &amount), ("date", &press.words.day(counted.on))]);
     let zero = Exact::from_integer(0);
     let unit = stock.aboard.and_then(|held| held.unit);
@@ -70,21 +70,29 @@ fn moves(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Vec<MoveView>
         .map(|movement| {
             let (key, value) =
                 if movement.amount < zero { ("stores.move-used", -movement.amount) } else { ("stores.move-bought", movement.amount) };
+            let held = Held { value, unit };
+            let said = || held.said(Rounding::HalfEven);
+            let amount = movement.written.map_or_else(said, |written| figures::amount_counted_in(written, &held, Rounding::HalfEven));
             MoveView {
                 date: press.day(movement.on),
-                text: press.words.say(key, &[("amount", &Held { value, unit }.said(Rounding::HalfEven))]),
+                text: press.words.say(key, &[("amount", &amount)]),
                 entry: movement.entry.map(|entry| press.entry(entry, root)),
             }
         })
         .collect()
 }
 
+/// `1`, `5 L`, `1 US gal (3.79 L)`.
+fn minimum(stock: &StockState<'_>) -> Option<String> {
+    let counted = Held { value: stock.minimum?, unit: stock.aboard.and_then(|held| held.unit) };
+    stock.item.minimum.as_ref().map(|written| figures::amount_counted_in(written, &counted, Rounding::Up))
+}
+
 /// A line of the stores.
 pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> StoreRow {
     let item = stock.item;
-    let boat = &press.book.boat;
     let users = press.users.parts.get(item.id.value.as_str()).map(Vec::as_slice).unwrap_or_default();
-    let sold_in: Vec<String> = item.sold_in.iter().map(|size| figures::amount(boat, size).first).collect();
+    let sold_in: Vec<String> = item.sold_in.iter().map(|size| figures::amount(size).first).collect();
     let told = says_aboard(press, stock);
     StoreRow {
         id: item.id.value.clone(),
@@ -95,11 +103,12 @@ pub(super) fn row(press: &Press<'_>, stock: &StockState<'_>, root: &str) -> Stor
         aboard: if told { aboard_text(press, stock) } else { String::new() },
         reckoned: reckoned(press, stock),
         moves: if told { moves(press, stock, root) } else { Vec::new() },
-        minimum: stock.minimum.map(|value| Held { value, unit: stock.aboard.and_then(|held| held.unit) }.said(Rounding::Up)),
+        minimum: minimum(stock),
         low: told && stock.low,
         sold_in: if sold_in.is_empty() { None } else { Some(sold_in.join(", ")) },
         price: item.price.as_ref().map(ToString::to_string),
         also_fits: item.also_fits.clone(),
+        note: item.note.clone(),
         expires: item.expires.as_ref().map(|month| press.month(month)),
         expired: item.expires.is_some_and(|month| month.last_day < press.reckoning.on),
         guides: users.iter().map(|guide| press.asking(guide, root)).collect(),

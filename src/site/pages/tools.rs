@@ -24,6 +24,7 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
             href: press.map.tool("", &tool.id.value),
             title: tool.title.clone(),
             stowed: tool.stowed.clone(),
+            note: tool.note.clone(),
             guides: guides_of(&tool.id.value),
             guides_more: None,
         })
@@ -41,7 +42,7 @@ pub fn tools(press: &Press<'_>) -> ToolsPage {
         .map(|(at, name)| {
             let id = names.unique("tools", name);
             let href = format!("{}#{id}", page_of("tools", OTHER_TOOLS, at, TOOLS));
-            ToolRow { id, href, title: (*name).to_owned(), stowed: None, guides: guides_of(name), guides_more: None }
+            ToolRow { id, href, title: (*name).to_owned(), stowed: None, note: None, guides: guides_of(name), guides_more: None }
         })
         .collect();
     ToolsPage { tools, tools_more: None, other, other_more: None }

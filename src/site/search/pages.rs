@@ -114,7 +114,7 @@ pub fn entry(plan: &LogPagePlan, number: usize, entry: &EntryView) -> Document {
 pub fn things(press: &Press<'_>) -> Vec<Document> {
     let stores = pages::stores(press).stores.into_iter().map(|row| {
         let also = if row.also_fits.is_empty() { None } else { Some(row.also_fits.join(", ")) };
-        let text = with(&id_beside(&row.id, &row.title), [&row.part_number, &also]);
+        let text = with(&id_beside(&row.id, &row.title), [&row.part_number, &also, &row.note]);
         (Kind::Store, row.title, row.href, row.stowed.unwrap_or_default(), text)
     });
     let tools = pages::tools(press);
@@ -122,11 +122,11 @@ pub fn things(press: &Press<'_>) -> Vec<Document> {
         .tools
         .into_iter()
         .chain(tools.other)
-        .map(|row| (Kind::Tool, id_beside(&row.id, &row.title), row.title, row.href, row.stowed.unwrap_or_default()))
-        .map(|(kind, id, title, href, stowed)| (kind, title, href, stowed, id));
+        .map(|row| (with(&id_beside(&row.id, &row.title), [&row.note]), row))
+        .map(|(text, row)| (Kind::Tool, row.title, row.href, row.stowed.unwrap_or_default(), text));
     let gear = pages::gear(press).groups.into_iter().flat_map(|group| group.gear).map(|row| {
         let system = row.system.map(|link| link.text).unwrap_or_default();
-        let text = with(&id_beside(&row.id, &row.title), [&row.serial]);
+        let text = with(&id_beside(&row.id, &row.title), [&row.serial, &row.note]);
         (Kind::Gear, row.title, row.href, system, text)
     });
     let all = stores.chain(tools).chain(gear).enumerate();

@@ -91,6 +91,8 @@ pub struct StoreRow {
     pub sold_in: Option<String>,
     pub price: Option<String>,
     pub also_fits: Vec<String>,
+    /// Anything else, in the crew's words.
+    pub note: Option<String>,
     pub expires: Option<DateView>,
     pub expired: bool,
     /// Guides that use it.
@@ -122,6 +124,8 @@ pub struct ToolRow {
     pub href: String,
     pub title: String,
     pub stowed: Option<String>,
+    /// Anything else, in the crew's words.
+    pub note: Option<String>,
     pub guides: Vec<Link>,
     pub guides_more: Option<More>,
 }
@@ -153,6 +157,8 @@ pub struct GearRow {
     pub meter: Option<Link>,
     pub guide: Option<Link>,
     pub serial: Option<String>,
+    /// Anything else, in the crew's words.
+    pub note: Option<String>,
     /// Jobs reckoned for this piece.
     pub jobs: Vec<DueRow>,
     pub jobs_more: Option<More>,
