@@ -6,6 +6,7 @@
 use super::diagnostic::{Notes, nearest};
 use super::flat::{self, Brace, Flat};
 use super::id::id_of;
+use super::lost_text;
 use super::mark::{self, MARKS};
 use super::markdown::{self, Placed as Event_};
 use super::model::Signal;
@@ -48,6 +49,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     points_at(notes, &events, &mut outline.pictures, &mut outline.links);
     code_blocks(notes, &events);
     swallowed::check(notes, span, &events, &told);
+    lost_text::check(notes, text, span, &events, std::convert::identity);
     private_misplaced::in_guide(notes, span);
     outline
 }

@@ -17,6 +17,7 @@ pub mod front_matter;
 pub mod id;
 pub mod keys;
 pub mod load;
+mod lost_text;
 mod mark;
 pub mod markdown;
 pub mod model;
