@@ -485,7 +485,7 @@ impl Reader<'_, '_, '_> {
         );
     }
 
-    /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
+    /// Cautions in bullets, and numbered items in quotes and bullets: neither is read as what it looks like.
     fn nested(&mut self, events: &[Event_<'_>]) {
         let away = match events.first() {
             Some((Event::Start(Tag::BlockQuote(_)), _)) => Some(("a quote", "take the `>` away if they are steps; else use bullets")),
@@ -495,6 +495,7 @@ impl Reader<'_, '_, '_> {
             _ => None,
         };
         for at in 1..events.len() {
+            Some((Event::Start(Tag::List(None)), _)) => Some(("a bullet", "do not indent them if they are steps; else use bullets")),
             match &events[at] {
                 (Event::Start(Tag::BlockQuote(_)), range) if self.signal_of(&events[at..]).is_some() => {
                     self.notes.error(
@@ -505,7 +506,10 @@ impl Reader<'_, '_, '_> {
                     );
                 }
                 (Event::Start(Tag::List(Some(_))), range) => {
-                    if let Some((place, remedy)) = away {
+                    // `- 2. sub` is a bullet that was given a number.
+                    let numbered =
+                        matches!(&events[at - 1], (Event::Start(Tag::Item), item) if !self.text[item.start..range.start].contains('\n'));
+                    if let Some((place, remedy)) = away.filter(|(place, _)| *place != "a bullet" || !numbered) {
                         let span = Span::new(range.start, range.start + 1);
                         self.notes.warning("swallowed-step", span, format!("numbered items in {place} are no steps"), remedy);
                     }
