@@ -248,7 +248,9 @@ impl Reader<'_, '_, '_> {
 
     fn caution_marks(&mut self, events: &[Event_<'_>]) -> Vec<Mark> {
         let mut all = Vec::new();
-        for block in flat::blocks(events, self.text) {
+        let blocks = flat::blocks(events, self.text);
+        signal_word::second(self.notes, &blocks);
+        for block in blocks {
             self.swallowed(&block);
             all.extend(self.marks(&block, Ground::Caution));
         }
@@ -276,6 +278,7 @@ impl Reader<'_, '_, '_> {
         let word = &block.text[..word_end];
         let rest = &block.text[word_end..];
         let start = block.source_at(0);
+        signal_word::alert(self.notes, &block);
         let Some(signal) = Signal::from_word(word) else {
             if rest.trim_start().starts_with(':')
                 && let Some(near) = signal_word::meant(word)
@@ -492,10 +495,10 @@ impl Reader<'_, '_, '_> {
             Some((Event::Start(Tag::FootnoteDefinition(_)), _)) => {
                 Some(("a footnote", "do not indent them if they are steps; else use bullets"))
             }
+            Some((Event::Start(Tag::List(None)), _)) => Some(("a bullet", "do not indent them if they are steps; else use bullets")),
             _ => None,
         };
         for at in 1..events.len() {
-            Some((Event::Start(Tag::List(None)), _)) => Some(("a bullet", "do not indent them if they are steps; else use bullets")),
             match &events[at] {
                 (Event::Start(Tag::BlockQuote(_)), range) if self.signal_of(&events[at..]).is_some() => {
                     self.notes.error(
