@@ -31,6 +31,7 @@ mod private_like;
 mod private_misplaced;
 pub mod public;
 pub mod received;
+pub mod safety;
 mod signal_word;
 pub mod source;
 pub mod stages;

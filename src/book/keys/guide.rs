@@ -31,7 +31,7 @@ const GUIDE_KEYS: &[KeySpec] = &[
     key("dispose", Shape::Texts, "What to do with the waste."),
     key("time", Shape::Duration, "How long it takes, where the steps carry no times."),
     key("hazards", Shape::Refs, "Its hazards; each brings in the usual cautions."),
-    key("safety", Shape::Texts, "Cautions of this job, in your own words."),
+    key("safety", Shape::Texts, "Cautions of this job, in your own words; `{name}` shows a figure, as in the text."),
     key("tools", Shape::RefsOrWords, "The tools it needs: ids of `tools.yaml` or plain words."),
     key("parts", Shape::Records(&GUIDE_PART), "The parts and consumables it uses."),
     key("torque", Shape::Records(&TORQUE), "How tight its fasteners go."),

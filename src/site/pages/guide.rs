@@ -4,6 +4,8 @@ use super::{due, entry};
 use crate::book::id::key_of;
 use crate::book::model::{Guide, Hazard, PartUse, Signal};
 use crate::book::outline::MarkKind;
+use crate::book::safety::{self, Piece};
+use crate::book::source::Name;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, Times};
@@ -141,7 +143,7 @@ pub(super) fn usual(press: &Press<'_>, hazard: &Hazard) -> CautionView {
 fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<CautionView> {
     let usual_ones =
         guide.hazards.iter().filter_map(|name| press.book.hazard(&name.value)).map(|hazard| (hazard.signal, usual(press, hazard)));
-    let own = guide.safety.iter().map(|text| own_caution(press, text));
+    let own = guide.safety.iter().map(|caution| own_caution(press, guide, caution));
     let intro = intro.into_iter().map(|view| (Signal::from_word(&view.signal).unwrap_or(Signal::Caution), view));
     let mut all: Vec<(Signal, CautionView)> = own.chain(intro).chain(usual_ones).collect();
     all.sort_by_key(|(signal, _)| *signal);
@@ -149,19 +151,35 @@ fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<Ca
 }
 
 /// A caution of `safety`: it may open with its signal word; without one it is a CAUTION.
-fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
+fn own_caution(press: &Press<'_>, guide: &Guide, caution: &Name) -> (Signal, CautionView) {
+    let text = caution.value.as_str();
     let opened = text.split_once(':').and_then(|(word, rest)| Some((Signal::from_word(word.trim())?, rest.trim())));
     let (signal, words) = opened.unwrap_or((Signal::Caution, text));
     let view = CautionView {
         signal: signal.word().to_owned(),
         word: press.words.text(&format!("signals.{}", signal.word())),
         title: None,
-        body: Html(format!("<p>{}</p>", escape::html(words))),
+        body: Html(format!("<p>{}</p>", with_figures(press, guide, caution, words))),
         avoid: Vec::new(),
         defer: None,
         origin: "own".to_owned(),
     };
     (signal, view)
+}
+
+/// The words of a caution of `safety`, with the figures that it names.
+fn with_figures(press: &Press<'_>, guide: &Guide, caution: &Name, words: &str) -> String {
+    let mut marks = guide.outline.loose_marks.iter().filter(|mark| caution.span.contains(mark.span));
+    let shown = safety::pieces(words).into_iter().map(|piece| match piece {
+        Piece::Words(words) => escape::html(words),
+        Piece::Open => "{".to_owned(),
+        Piece::Mark(inner) => match marks.next().map(|mark| &mark.kind) {
+            Some(MarkKind::Name(id)) => figures::named(press.book, guide, id, ROOT, press.words),
+            // What could not be read stays as it was written.
+            _ => escape::html(&format!("{{{inner}}}")),
+        },
+    });
+    shown.collect()
 }
 
 /// How long the job takes: by its steps, by its front matter, according to the log.
