@@ -17,7 +17,6 @@ fn torque(value: &str, fastener: &str, surface: Option<Surface>) -> Torque {
         at: "bolt".to_owned(),
         value: Figure::parse(value).unwrap_or_else(|error| panic!("{value}: {error}")),
         steps: Vec::new(),
-        steps_span: Span::default(),
         then: None,
         fastener: Some(Placed::new(Fastener::parse(fastener).unwrap_or_else(|error| panic!("{fastener}: {error}")), Span::default())),
         surface,

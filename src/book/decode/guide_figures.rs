@@ -22,15 +22,15 @@ pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torqu
         let at = fields.one(notes, "at", text);
         let id = at.as_deref().and_then(|at| id_of_words(notes, at, fields.value_span("at")));
         let value = fields.one(notes, "value", figure);
-        let steps = fields.each(notes, "steps", measure);
+        let steps = fields.each(notes, "steps", |notes, spot| measure(notes, spot).map(|stage| Placed::new(stage, spot.span())));
         let then = fields.one(notes, "then", measure);
         let fastener = fields.one(notes, "fastener", |notes, spot| {
             parsed(notes, spot, "bad-fastener", Fastener::parse).map(|fastener| Placed::new(fastener, spot.span()))
         });
         let surface = fields.one(notes, "surface", |notes, spot| choice(notes, spot, &SURFACES));
         let source = fields.one(notes, "source", text);
-        let (value_span, steps_span) = (fields.value_span("value"), fields.value_span("steps"));
-        Some(Torque { id: id?, at: at?, value: value?, steps, steps_span, then, fastener, surface, source, span: fields.span, value_span })
+        let value_span = fields.value_span("value");
+        Some(Torque { id: id?, at: at?, value: value?, steps, then, fastener, surface, source, span: fields.span, value_span })
     })
 }
 
