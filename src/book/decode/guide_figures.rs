@@ -6,6 +6,7 @@ use super::fields::{Fields, Named, open_item};
 use super::figures::{BAD_FIGURE, amount, figure, measure, unit};
 use super::ids::id_of_words;
 use super::scalar::{Spot, choice, flag, name, parsed, text, tick};
+use crate::book::date::{parse_book_date, parse_month};
 use crate::book::diagnostic::Notes;
 use crate::book::id::key_of;
 use crate::book::keys::{READING, Shape};
@@ -70,6 +71,12 @@ fn value_figure(text: &str) -> Result<ValueFigure, (String, String)> {
     let begins_as_figure = text.starts_with(|first: char| first.is_ascii_digit() || "-+.~±<>≤≥−".contains(first));
     if !begins_as_figure || is_ratio(text) {
         return Ok(ValueFigure::Words(text.to_owned()));
+    }
+    if parse_book_date(text).is_ok() || parse_month(text).is_ok() {
+        return Err((
+            format!("{} is a date, and no figure", tick(text)),
+            format!("put a word before it, such as {}", tick(&format!("on {text}"))),
+        ));
     }
     let as_words = match &error {
         FigureError::Quantity(QuantityError::Unit { .. }) => {

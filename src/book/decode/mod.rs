@@ -34,6 +34,8 @@ mod private_marks;
 mod received;
 mod root;
 
+pub use intervals::is_calendar;
+
 #[cfg(test)]
 mod testing;
 #[cfg(test)]

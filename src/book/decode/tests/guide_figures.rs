@@ -59,6 +59,14 @@ fn a_value_that_begins_like_a_figure_must_be_one() {
 }
 
 #[test]
+fn what_begins_as_a_figure_and_is_none_says_how_it_is_written() {
+    guide_of("values: {q: 2026-01-01}").expect_one("3:13 bad-figure", "`2026-01-01` is a date", "such as `on 2026-01-01`");
+    guide_of("values: {q: ~2026-01}").expect_one("3:13 bad-figure", "`~2026-01` is a date", "such as `on ~2026-01`");
+    guide_of("values: {q: 3 cm3}").expect_one("3:13 bad-figure", "`cm3` is written `mL` here", "write `3 mL`");
+    assert_eq!(guide_of("values: {q: on 2026-01-01, r: 3 mL}").clean().values.len(), 2);
+}
+
+#[test]
 fn readings() {
     let guide = guide_of("readings: {Oil pressure: {unit: bar, limits: 2.5.., when: warm}}").clean();
     assert_eq!((guide.readings[0].id.as_str(), guide.readings[0].name.as_str()), ("oil-pressure", "Oil pressure"));
