@@ -177,7 +177,7 @@ fn the_upper_end_of_a_range_counts() {
 
 #[test]
 fn before_an_angle_only_what_no_thread_can_carry_is_told() {
-    let then = |value: &str| Torque { then: Some(Quantity::parse("90°").expect("an angle")), ..torque(value, "M8 8.8", None) };
+    let then = |value: &str| Torque { then: Some(Figure::parse("90°").expect("an angle")), ..torque(value, "M8 8.8", None) };
     assert!(told(then("40 N·m")).is_empty());
     assert_eq!(told(then("51 N·m")).len(), 1);
 }

@@ -24,7 +24,7 @@ pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torqu
         let id = at.as_deref().and_then(|at| id_of_words(notes, at, fields.value_span("at")));
         let value = fields.one(notes, "value", figure);
         let steps = fields.each(notes, "steps", |notes, spot| measure(notes, spot).map(|stage| Placed::new(stage, spot.span())));
-        let then = fields.one(notes, "then", measure);
+        let then = fields.one(notes, "then", figure);
         let fastener = fields.one(notes, "fastener", |notes, spot| {
             parsed(notes, spot, "bad-fastener", Fastener::parse).map(|fastener| Placed::new(fastener, spot.span()))
         });

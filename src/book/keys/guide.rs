@@ -56,7 +56,7 @@ const TORQUE_KEYS: &[KeySpec] = &[
     required("at", Shape::Text, "Which fastener; steps refer to it by this name made into an id."),
     required("value", Shape::Figure(Dimension::Torque), "The final torque: `35 N·m`, `30..35 N·m` or `35 ± 3 N·m`."),
     key("steps", Shape::Measures(Dimension::Torque), "The stages before and up to it."),
-    key("then", Shape::Measure(Dimension::Angle), "The angle to turn on after the torque."),
+    key("then", Shape::Figure(Dimension::Angle), "The angle to turn on after the torque: `90°`, `90..100°` or `90 ± 5°`."),
     key("fastener", Shape::Fastener, "Its thread and strength, so that the value can be checked; or its thread alone."),
     key("surface", Shape::Choice(&["dry", "oiled", "anti-seize", "threadlock"]), "How the thread is prepared."),
     key("source", Shape::Text, "Where the value comes from."),

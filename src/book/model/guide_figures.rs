@@ -46,7 +46,7 @@ pub struct Torque {
     pub at: String,
     pub value: Figure,
     pub steps: Vec<Placed<Quantity>>,
-    pub then: Option<Quantity>,
+    pub then: Option<Figure>,
     pub fastener: Option<Placed<Fastener>>,
     pub surface: Option<Surface>,
     pub source: Option<String>,

@@ -315,7 +315,7 @@ fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> Torque
         value: pair.first,
         converted: pair.second,
         steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.value.clone())).text()).collect(),
-        then: torque.then.as_ref().map(|then| then.written().to_owned()),
+        then: torque.then.as_ref().map(ToString::to_string),
         fastener: torque.fastener.as_ref().map(|fastener| fastener.value.written().to_owned()),
         surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),
         source: torque.source.clone(),

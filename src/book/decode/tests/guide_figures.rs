@@ -10,6 +10,11 @@ fn torques() {
     guide_of("torque: [{at: plug, value: 35 bar}]").expect_one("3:28 bad-figure", "is a pressure, not a torque", "a torque");
     guide_of("torque: [{at: plug, value: 30-35 N·m}]").expect_one("3:28 bad-figure", "looks like a range", "`30..35 N·m`");
     guide_of("torque: [{at: plug, value: 35 N·m, steps: [20 L]}]").expect(&["3:44 bad-figure"]);
+    let angle = |written: &str| {
+        let guide = guide_of(&format!("torque: [{{at: plug, value: 35 N·m, then: {written}}}]")).clean();
+        guide.torques[0].then.as_ref().map(ToString::to_string).unwrap_or_default()
+    };
+    assert_eq!([angle("90°"), angle("90..100°"), angle("90 ± 5°")], ["90°", "90..100°", "90 ± 5°"]);
     guide_of("torque: [{at: plug, value: 35 N·m, then: 90}]").expect_one("3:42 bad-figure", "`90` has no unit", "an angle");
     guide_of("torque: [{at: plug, value: 35 N·m, surface: wet}]").expect_one("3:45 unknown-word", "`wet`", "`dry`, `oiled`");
     guide_of("torque: [{at: '…', value: 35 N·m}]").expect(&["3:15 bad-id"]);
