@@ -6,6 +6,7 @@
 use super::diagnostic::Notes;
 use super::flat::{self, Brace, Flat};
 use super::id::id_of;
+use super::lost_text;
 use super::mark;
 use super::markdown::{self, Placed};
 use super::model::Signal;
@@ -49,6 +50,7 @@ pub fn read(notes: &mut Notes<'_>, span: Span, title: &str) -> Outline {
     targets::points_at(notes, &events, &mut outline.pictures, &mut outline.links);
     nmea::check_blocks(notes, &events);
     swallowed::check(notes, span, &events);
+    lost_text::check(notes, text, span, &events, std::convert::identity);
     private_misplaced::in_guide(notes, span);
     outline
 }
@@ -244,7 +246,9 @@ impl Reader<'_, '_, '_> {
 
     fn caution_marks(&mut self, events: &[Placed<'_>]) -> Vec<Mark> {
         let mut all = Vec::new();
-        for block in flat::blocks(events, self.text) {
+        let blocks = flat::blocks(events, self.text);
+        signal_word::second(self.notes, &blocks);
+        for block in blocks {
             all.extend(self.marks(&block, Ground::Caution));
         }
         all
@@ -270,6 +274,7 @@ impl Reader<'_, '_, '_> {
         let word = &block.text[..word_end];
         let rest = &block.text[word_end..];
         let start = block.source_at(0);
+        signal_word::alert(self.notes, &block);
         let Some(signal) = Signal::from_word(word) else {
             if rest.trim_start().starts_with(':')
                 && let Some(near) = signal_word::meant(word)
@@ -438,13 +443,14 @@ impl Reader<'_, '_, '_> {
         );
     }
 
-    /// Cautions in bullets, and numbered items in quotes: neither is read as what it looks like.
+    /// Cautions in bullets, and numbered items in quotes and bullets: neither is read as what it looks like.
     fn nested(&mut self, events: &[Placed<'_>]) {
         let away = match events.first() {
             Some((Event::Start(Tag::BlockQuote(_)), _)) => Some(("a quote", "take the `>` away if they are steps; else use bullets")),
             Some((Event::Start(Tag::FootnoteDefinition(_)), _)) => {
                 Some(("a footnote", "do not indent them if they are steps; else use bullets"))
             }
+            Some((Event::Start(Tag::List(None)), _)) => Some(("a bullet", "do not indent them if they are steps; else use bullets")),
             _ => None,
         };
         for at in 1..events.len() {
@@ -458,7 +464,10 @@ impl Reader<'_, '_, '_> {
                     );
                 }
                 (Event::Start(Tag::List(Some(_))), range) => {
-                    if let Some((place, remedy)) = away {
+                    // `- 2. sub` is a bullet that was given a number.
+                    let numbered =
+                        matches!(&events[at - 1], (Event::Start(Tag::Item), item) if !self.text[item.start..range.start].contains('\n'));
+                    if let Some((place, remedy)) = away.filter(|(place, _)| *place != "a bullet" || !numbered) {
                         let span = Span::new(range.start, range.start + 1);
                         self.notes.warning("swallowed-step", span, format!("numbered items in {place} are no steps"), remedy);
                     }

@@ -21,9 +21,13 @@ fn a_signal_word_with_a_slip_is_told() {
 }
 
 #[test]
-fn numbered_items_in_a_quote_or_a_footnote_are_told() {
+fn numbered_items_in_a_quote_a_footnote_or_a_bullet_are_told() {
     case("> 1. Do it.\n\n1. Do it.\n", &["1:3 warning swallowed-step"]);
     case("1. Do it.[^1]\n\n[^1]: Note.\n\n    2. Close.\n", &["5:5 warning swallowed-step"]);
+    case("- First:\n  1. Open it.\n  2. Shut it.\n\n1. Do it.\n", &["2:3 warning swallowed-step"]);
+    // Bullets in a step, and bullets that were given numbers, are what they look like.
+    case("1. Do it:\n\n   - First:\n     1. Open it.\n", &[]);
+    case("- 1. Open it.\n\n1. Do it.\n", &[]);
 }
 
 #[test]

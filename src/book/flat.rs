@@ -18,6 +18,8 @@ pub struct Flat {
     pieces: Vec<Piece>,
     /// Emphasis inside the block: a mark may lie in it, but not across its edge.
     pub emphasis: Vec<Span>,
+    /// Byte offsets in `text` at which a source line begins.
+    pub line_starts: Vec<usize>,
 }
 
 #[derive(Debug)]
@@ -48,6 +50,12 @@ impl Flat {
         let at = self.pieces.partition_point(|piece| piece.flat <= flat);
         let Some(piece) = at.checked_sub(1).and_then(|at| self.pieces.get(at)) else { return 0 };
         if piece.exact { piece.source + (flat - piece.flat) } else { piece.source }
+    }
+
+    /// Where the block begins in the source.
+    #[must_use]
+    pub fn start(&self) -> usize {
+        self.pieces.first().map_or(0, |piece| piece.source)
     }
 
     /// All marks of the block in order.
@@ -155,6 +163,7 @@ pub fn blocks(events: &[(Event<'_>, Range<usize>)], text: &str) -> Vec<Flat> {
             Event::Text(words) => push_text(&mut flat, words, range, text),
             Event::SoftBreak | Event::HardBreak => {
                 flat.push(" ", range.start, false);
+                flat.line_starts.push(flat.text.len());
             }
             Event::Code(_)
             | Event::Html(_)

@@ -82,7 +82,7 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
             need("what is shut, switched off or taken apart")?;
             let (what, until) = match rest.rsplit_once(" until ") {
                 Some((what, occasion)) if !what.trim().is_empty() && !occasion.trim().is_empty() => {
-                    (what.trim(), Some(Box::new(Name::new(id_of(occasion), span))))
+                    (what.trim(), Some(Box::new(Name::new(id(occasion, "occasion")?, span))))
                 }
                 _ => (rest, None),
             };
@@ -98,7 +98,7 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
         }
         "read" => {
             need("the reading")?;
-            Ok(MarkKind::Read(id_of(rest)))
+            Ok(MarkKind::Read(id(rest, "reading")?))
         }
         "alongside" => {
             need("a stage")?;
@@ -109,15 +109,18 @@ pub fn parse(inner: &str, span: Span) -> Result<MarkKind, MarkError> {
             Ok(MarkKind::After(names(rest, span)))
         }
         "safe" if rest.eq_ignore_ascii_case("stop") => Ok(MarkKind::SafeStop),
-        _ => {
-            let id = id_of(inner);
-            if id.is_empty() {
-                Err(error(format!("`{{{inner}}}` is not a mark"), "write the name of a figure, or `\\{` for a brace"))
-            } else {
-                Ok(MarkKind::Name(id))
-            }
-        }
+        _ => id(inner, "figure").map(MarkKind::Name),
     }
+}
+
+/// The id that a name stands for; ids are Latin.
+fn id(name: &str, what: &str) -> Result<String, MarkError> {
+    let id = id_of(name);
+    if id.is_empty() {
+        let message = format!("`{name}` has no letter from a to z and no digit, so it is the name of no {what}");
+        return Err(error(message, "name it in letters from a to z; a plain brace is `\\{`"));
+    }
+    Ok(id)
 }
 
 fn names(list: &str, span: Span) -> Vec<Name> {

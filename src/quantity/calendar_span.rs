@@ -147,6 +147,9 @@ impl CalendarSpan {
         if pairs.is_empty() {
             return Err(QuantityError::Number { error: NumberError::Missing, after: String::new() }.into());
         }
+        if let Some(better) = text.strip_prefix('~') {
+            return Err(QuantityError::About { written: written(), better: better.trim().to_owned() }.into());
+        }
         if text.contains("..") || text.contains('±') || dashed(&text) {
             return Err(QuantityError::NotOneValue { written: written() }.into());
         }
@@ -293,6 +296,7 @@ mod tests {
         let units = "a calendar interval is in days, weeks, months or years, such as `12 months`";
         refused("200 h", "`200 h` is not a calendar interval", units);
         refused("5 L", "`5 L` is not a calendar interval", units);
+        refused("~12 months", "`~12 months` is only approximate", "write `12 months`: no `~` can stand here");
         refused("12", "`12` has no unit", units);
         refused("6-12 months", "`6-12 months` is not one single value", "write one number with its unit");
         refused("1 year, 6 months", "`,` cannot stand after a unit", "write `1 year`");

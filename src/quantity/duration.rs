@@ -130,6 +130,9 @@ impl Duration {
         if pairs.is_empty() {
             return Err(QuantityError::Number { error: NumberError::Missing, after: String::new() }.into());
         }
+        if let Some(better) = text.strip_prefix('~') {
+            return Err(QuantityError::About { written: text.to_owned(), better: better.trim().to_owned() }.into());
+        }
         if let Some(better) = with_colon(text) {
             return Err(DurationError::Colon { written: text.to_owned(), better });
         }

@@ -39,6 +39,7 @@ fn what_is_not_a_clock_time() {
     let fixed = "write days or weeks, which have a fixed length, such as `90 days`";
     refused("3 months", "`3 months` has no length in minutes", fixed);
     refused("1 year", "`1 year` has no length in minutes", fixed);
+    refused("~2 h", "`~2 h` is only approximate", "write `2 h`: no `~` can stand here");
     refused("20", "`20` has no unit", "write a time such as `20 min`, `2 h 40 min` or `3 days`");
     refused("2 h 30", "`30` has no unit", "write a time such as `20 min`, `2 h 40 min` or `3 days`");
     refused("2 hours", "`hours` is written `h` here", "write `2 h`");

@@ -69,7 +69,7 @@ impl QuantityError {
             Self::DoesNotFit { wanted, .. } => format!("write {}, such as {}", with_article(wanted.name()), wanted.examples()),
             Self::OtherUnit { declared, .. } => format!("give it in {}, or without a unit", quoted(declared.symbol())),
             Self::NotOneValue { .. } => "write one number with its unit".to_owned(),
-            Self::About { better, .. } => format!("write {}", quoted(better)),
+            Self::About { better, .. } => format!("write {}: no `~` can stand here", quoted(better)),
         }
     }
 }

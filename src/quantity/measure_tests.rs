@@ -59,7 +59,9 @@ fn remedies_repeat_the_figure_as_it_should_stand() {
     refused("5 gal", "`gal` can mean more than one unit", "say which: `5 US gal` or `5 imp gal`");
     refused("5 ML", "unknown unit `ML`", "if `mL` is meant, write that");
     refused("35", "`35` has no unit", "write its unit after the number, such as `35 L`");
-    refused("~35 N·m", "`~35 N·m` is only approximate", "write `35 N·m`");
+    refused("~35 N·m", "`~35 N·m` is only approximate", "write `35 N·m`: no `~` can stand here");
+    // Three numbers are no range.
+    refused("2026-01-01", "`2026-01-01` is not a number", "write a number in figures, such as `7.5`");
     refused("30..35 N·m", "`30..35 N·m` is not one single value", "write one number with its unit");
     let figures = "write a number in figures, such as `7.5`";
     refused("inf L", "`inf L` is not a number", figures);

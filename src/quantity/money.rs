@@ -41,6 +41,10 @@ pub enum MoneyError {
     TooFine {
         written: String,
     },
+    /// Below zero.
+    Negative {
+        written: String,
+    },
 }
 
 impl fmt::Display for MoneyError {
@@ -50,6 +54,7 @@ impl fmt::Display for MoneyError {
             Self::NoCode { written, .. } => {
                 write!(formatter, "{} does not name its currency", quoted(written))
             }
+            Self::Negative { written } => write!(formatter, "{} is below zero, which no sum is here", quoted(written)),
             Self::TooFine { written } => write!(formatter, "{} has more than three digits after its point", quoted(written)),
         }
     }
@@ -65,6 +70,7 @@ impl MoneyError {
             Self::Number { error, after } => error.remedy_with(after),
             Self::NoCode { better: Some(better), .. } => format!("write {}", quoted(better)),
             Self::NoCode { better: None, .. } => "write the amount, then the three capitals of its currency: `18.50 EUR`".to_owned(),
+            Self::Negative { .. } => "what came back is no cost: take it off the sum that was paid, or leave it out".to_owned(),
             Self::TooFine { .. } => "write at most three digits after the point".to_owned(),
         }
     }
@@ -95,10 +101,7 @@ impl Money {
         }
         let number = match Number::parse_signed(number) {
             Ok(number) if number.is_negative() => {
-                return Err(refused(NumberError::Sign {
-                    better: number.written().trim_start_matches('-').to_owned(),
-                    written: number.written().to_owned(),
-                }));
+                return Err(MoneyError::Negative { written: text.into_owned() });
             }
             Ok(number) => number,
             Err(error) => return Err(refused(error)),
@@ -247,7 +250,11 @@ mod tests {
         refused("€18.50", "`€18.50` does not name its currency", "write `18.50 EUR`");
         refused("EUR 18.50", "`EUR 18.50` does not name its currency", "write `18.50 EUR`");
         refused("18,50 EUR", "`18,50` has a decimal comma", "write a point: `18.50 EUR`");
-        refused("-5 EUR", "`-5` has a sign where none is needed", "write `5 EUR`");
+        refused(
+            "-5 EUR",
+            "`-5 EUR` is below zero, which no sum is here",
+            "what came back is no cost: take it off the sum that was paid, or leave it out",
+        );
         refused("1.2345 EUR", "`1.2345 EUR` has more than three digits after its point", "write at most three digits after the point");
     }
 }

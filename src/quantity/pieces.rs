@@ -43,12 +43,16 @@ fn end_of_number(text: &str) -> usize {
 /// `30-35` and `30–35`, where the hyphen stands between two numbers.
 pub(super) fn hyphen_range(number: &str, rest: &str) -> Option<NumberError> {
     let after = rest.strip_prefix(['-', '–', '—', '‑', '‐'])?.trim_start();
-    let (second, _) = split_number(after);
+    let (second, behind) = split_number(after);
     if number.is_empty() || !second.starts_with(|first: char| first.is_ascii_digit()) {
         return None;
     }
     let hyphen = rest.chars().next().unwrap_or('-');
     let written = format!("{number}{hyphen}{second}");
+    if behind.starts_with(['-', '–', '—', '‑', '‐']) {
+        // Three numbers are a day or the like.
+        return Some(NumberError::NotANumber { written: format!("{written}{behind}") });
+    }
     Some(if second.contains('/') && !number.contains('/') {
         NumberError::MixedFraction { written, better: format!("{number} {second}") }
     } else {

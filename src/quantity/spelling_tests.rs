@@ -57,6 +57,9 @@ fn a_bare_gallon_is_asked_about() {
 #[test]
 fn near_misses_name_the_unit() {
     refused("liter", "`liter` is written `L` here", "write `L`");
+    refused("cm3", "`cm3` is written `mL` here", "write `mL`");
+    refused("cm³", "`cm³` is written `mL` here", "write `mL`");
+    refused("dm3", "`dm3` is written `L` here", "write `L`");
     refused("hr", "`hr` is written `h` here", "write `h`");
     refused("NM", "`NM` is written `nmi` here", "write `nmi`");
     refused("nm", "`nm` can mean more than one unit", "say which: `N·m` or `nmi`");

@@ -4,7 +4,7 @@ use super::{Case, K_UNKNOWN, USUAL_SHARE, check, digits};
 use crate::book::diagnostic::Severity;
 use crate::book::model::{Book, Surface, Torque};
 use crate::book::source::{Placed, Source, Span};
-use crate::quantity::{Fastener, Figure, Quantity, pounds_force};
+use crate::quantity::{Fastener, Figure, pounds_force};
 use crate::reckon::places::Findings;
 use crate::reckon::testing::{Writing, guide};
 
@@ -17,7 +17,6 @@ fn torque(value: &str, fastener: &str, surface: Option<Surface>) -> Torque {
         at: "bolt".to_owned(),
         value: Figure::parse(value).unwrap_or_else(|error| panic!("{value}: {error}")),
         steps: Vec::new(),
-        steps_span: Span::default(),
         then: None,
         fastener: Some(Placed::new(Fastener::parse(fastener).unwrap_or_else(|error| panic!("{fastener}: {error}")), Span::default())),
         surface,
@@ -178,7 +177,7 @@ fn the_upper_end_of_a_range_counts() {
 
 #[test]
 fn before_an_angle_only_what_no_thread_can_carry_is_told() {
-    let then = |value: &str| Torque { then: Some(Quantity::parse("90°").expect("an angle")), ..torque(value, "M8 8.8", None) };
+    let then = |value: &str| Torque { then: Some(Figure::parse("90°").expect("an angle")), ..torque(value, "M8 8.8", None) };
     assert!(told(then("40 N·m")).is_empty());
     assert_eq!(told(then("51 N·m")).len(), 1);
 }

@@ -211,7 +211,7 @@ pub fn named(book: &Book, guide: &Guide, names: &NamesOfGuide<'_>, id: &str, roo
                 torque(boat, found).html()
             );
             if let Some(then) = &found.then {
-                text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(then.written())));
+                text.push_str(&format!(" + <span class=\"fig\"><b>{}</b></span>", escape::html(&then.to_string())));
             }
             return text + &unchecked;
         }

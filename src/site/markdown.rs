@@ -188,7 +188,7 @@ impl<'r> Renderer<'r> {
                         .find(|at| matches!(events[*at].0, Event::End(TagEnd::FootnoteDefinition)))
                         .unwrap_or(events.len());
                     let note = self.blocks(&events[at..end]);
-                    self.footnotes.notes.push((label.to_string(), note.trim_end().to_owned()));
+                    self.footnotes.notes.push((label.to_lowercase(), note.trim_end().to_owned()));
                     at = end + 1;
                 }
                 Event::FootnoteReference(label) => out.push(html(self.reference(label))),
@@ -257,10 +257,12 @@ impl<'r> Renderer<'r> {
     }
 
     fn reference(&mut self, label: &str) -> String {
-        let at = self.footnotes.places.get(label).copied().unwrap_or_else(|| {
+        // Markdown reads `[^A]` and `[^a]` as one name.
+        let label = label.to_lowercase();
+        let at = self.footnotes.places.get(&label).copied().unwrap_or_else(|| {
             let at = self.footnotes.order.len();
-            self.footnotes.order.push((label.to_owned(), 0));
-            self.footnotes.places.insert(label.to_owned(), at);
+            self.footnotes.order.push((label.clone(), 0));
+            self.footnotes.places.insert(label, at);
             at
         });
         let number = at + 1;
@@ -399,5 +401,41 @@ impl Table {
             Event::End(TagEnd::TableCell) => if self.head { "</th>" } else { "</td>" }.to_owned(),
             _ => String::new(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::markdown;
+
+    /// Leads nowhere and shows no pictures.
+    struct Nothing;
+
+    impl Surroundings for Nothing {
+        fn link(&self, _: &str) -> LinkTo {
+            LinkTo::Words
+        }
+
+        fn picture(&self, _: &str, _: &str, _: &str, _: bool) -> String {
+            String::new()
+        }
+
+        fn word(&self, name: &str) -> String {
+            name.to_owned()
+        }
+    }
+
+    #[test]
+    fn a_footnote_is_found_by_its_name_in_small_letters_and_capitals() {
+        let text = "See.[^A] And that.[^a]\n\n[^a]: One.\n";
+        let mut renderer = Renderer::new(text, &[], &Nothing, 2, "");
+        let body = renderer.blocks(&markdown::parse(text, Span::new(0, text.len())));
+        assert!(body.contains("href=\"#fn-1\" id=\"fnref-1-1\"") && body.contains("href=\"#fn-1\" id=\"fnref-1-2\""), "{body}");
+        assert_eq!(
+            renderer.footnotes(),
+            "<ol class=\"footnotes\">\n<li id=\"fn-1\" value=\"1\"><p>One.</p> <a href=\"#fnref-1-1\" aria-label=\"back 1\">↩</a> \
+             <a href=\"#fnref-1-2\" aria-label=\"back 1\">↩</a></li>\n</ol>\n"
+        );
     }
 }

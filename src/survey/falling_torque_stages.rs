@@ -2,9 +2,13 @@
 
 use super::{Check, Context, GuideCheck, Rule};
 use crate::book::model::Torque;
-use crate::quantity::{Exact, Quantity, Unit, convert};
+use crate::book::source::Span;
+use crate::quantity::{Figure, Quantity};
 
 const ID: &str = "falling-torque-stages";
+
+/// Decimals to which the upper end of a tolerance is written.
+const MOST_DECIMALS: u32 = 6;
 
 pub(super) const RULE: Rule = Rule {
     id: ID,
@@ -16,10 +20,10 @@ pub(super) const RULE: Rule = Rule {
 fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
     Box::new(move |guide, _, notes| {
         for torque in &guide.torques {
-            if let Some(problem) = problem(torque, guide.source.slice(torque.value_span)) {
+            if let Some((stage, problem)) = problem(torque, guide.source.slice(torque.value_span)) {
                 notes.warning(
                     ID,
-                    torque.steps_span,
+                    stage,
                     problem,
                     "write them rising, up to the value at the end; where the maker slackens the bolt in between, make that a step of the job",
                 );
@@ -29,19 +33,34 @@ fn check<'c>(_: &'c Context<'_>) -> GuideCheck<'c> {
 }
 
 /// The first stage that is higher than the value or lower than the one before it.
-fn problem(torque: &Torque, value: &str) -> Option<String> {
-    let in_newton_metres = |value: &Exact, unit: Unit| convert(value, unit, Unit::NewtonMetre);
-    let of = |stage: &Quantity| in_newton_metres(&stage.value(), stage.unit());
-    let most = torque.value.bounds().1.zip(torque.value.unit()).and_then(|(high, unit)| in_newton_metres(&high, unit));
-    let too_high = torque.steps.iter().find(|stage| of(stage).zip(most).is_some_and(|(stage, most)| stage > most));
+fn problem(torque: &Torque, value: &str) -> Option<(Span, String)> {
+    let most = match &torque.value {
+        Figure::Exact(value) => Some(value.clone()),
+        Figure::Range { high, .. } => high.clone(),
+        Figure::Tolerance { value, .. } => {
+            torque.value.bounds().1.and_then(|high| Quantity::from_value(&high, value.unit(), MOST_DECIMALS))
+        }
+    };
+    let too_high = torque.steps.iter().find(|stage| most.as_ref().is_some_and(|most| is_more(&stage.value, most)));
     if let Some(stage) = too_high {
-        return Some(format!("the stage `{}` is more than the value `{}`", stage.written(), value.trim()));
+        return Some((stage.span, format!("the stage `{}` is more than the value `{}`", stage.value.written(), value.trim())));
     }
-    let falls = torque.steps.windows(2).find_map(|pair| match pair {
-        [one, next] if of(one).zip(of(next)).is_some_and(|(one, next)| next < one) => Some((one, next)),
+    torque.steps.windows(2).find_map(|pair| match pair {
+        [one, next] if is_more(&one.value, &next.value) => {
+            Some((next.span, format!("the stage `{}` is less than `{}` before it", next.value.written(), one.value.written())))
+        }
         _ => None,
-    });
-    falls.map(|(one, next)| format!("the stage `{}` is less than `{}` before it", next.written(), one.written()))
+    })
+}
+
+/// Whether one torque is more than another. In two units they are held against each other as they would be shown in
+/// either: 26 lbf·ft are shown as 35 N·m, and who writes both means one torque.
+fn is_more(one: &Quantity, other: &Quantity) -> bool {
+    if one.unit() == other.unit() {
+        return one.value() > other.value();
+    }
+    let shown = |one: &Quantity, other: &Quantity| one.rounded_in(other.unit()).map(|one| one.value());
+    shown(one, other).is_some_and(|one| one > other.value()) && shown(other, one).is_some_and(|other| one.value() > other)
 }
 
 #[cfg(test)]
@@ -58,11 +77,23 @@ mod tests {
 
     #[test]
     fn stages_rise_up_to_the_value() {
-        case("value: 35 N·m; steps: [20 N·m, 50 N·m]", &["6:12 the stage `50 N·m` is more than the value `35 N·m`"]);
-        case("value: 35 N·m; steps: [30 N·m, 20 N·m]", &["6:12 the stage `20 N·m` is less than `30 N·m` before it"]);
-        case("value: 30..35 N·m; steps: [36 N·m]", &["6:12 the stage `36 N·m` is more than the value `30..35 N·m`"]);
-        // 26 lbf·ft are 35.3 N·m (NIST SP 811, B.8).
-        case("value: 35 N·m; steps: [26 lbf·ft]", &["6:12 the stage `26 lbf·ft` is more than the value `35 N·m`"]);
+        case("value: 35 N·m; steps: [20 N·m, 50 N·m]", &["6:21 the stage `50 N·m` is more than the value `35 N·m`"]);
+        case("value: 35 N·m; steps: [30 N·m, 20 N·m]", &["6:21 the stage `20 N·m` is less than `30 N·m` before it"]);
+        case("value: 30..35 N·m; steps: [36 N·m]", &["6:13 the stage `36 N·m` is more than the value `30..35 N·m`"]);
+        case("value: 35 ± 3 N·m; steps: [38.1 N·m]", &["6:13 the stage `38.1 N·m` is more than the value `35 ± 3 N·m`"]);
+        case("value: 35 N·m; steps:;   - 20 N·m;   - 40 N·m", &["8:9 the stage `40 N·m` is more than the value `35 N·m`"]);
+    }
+
+    #[test]
+    fn torques_in_two_units_are_compared_as_they_are_shown() {
+        // By NIST SP 811, B.8, 26 lbf·ft are 35.25 N·m and 27 lbf·ft 36.6 N·m.
+        case("value: 35 N·m; steps: [15 lbf·ft, 26 lbf·ft]", &[]);
+        case("value: 35 N·m; steps: [27 lbf·ft]", &["6:13 the stage `27 lbf·ft` is more than the value `35 N·m`"]);
+        case("value: 60 N·m; steps: [26 lbf·ft, 35 N·m, 26 lbf·ft]", &[]);
+        case("value: 60 N·m; steps: [27 lbf·ft, 35 N·m]", &["6:24 the stage `35 N·m` is less than `27 lbf·ft` before it"]);
+        // 26 lbf·ft are 312 lbf·in, exactly.
+        case("value: 26 lbf·ft; steps: [312 lbf·in]", &[]);
+        case("value: 26 lbf·ft; steps: [330 lbf·in]", &["6:13 the stage `330 lbf·in` is more than the value `26 lbf·ft`"]);
     }
 
     #[test]

@@ -5,6 +5,7 @@
 //! about parts are about the one that is there.
 
 use super::own_words::{Cautions, OwnWords, Word, name_words, words_in};
+use super::phrases::Language;
 use super::vocabulary::new_words;
 use super::{Check, Context, GuideCheck, Rule};
 use crate::book::diagnostic::Notes;
@@ -34,8 +35,17 @@ type Aboard<'b> = HashMap<String, Vec<Thing<'b>>>;
 
 fn check<'c>(context: &'c Context<'_>) -> GuideCheck<'c> {
     let aboard = aboard(context);
-    let new = context.language.map(new_words).unwrap_or_default();
-    Box::new(move |guide, words, notes| in_guide(guide, words, &aboard, new, notes))
+    let wording =
+        Wording { new: context.language.map(new_words).unwrap_or_default(), verbs_come_first: context.language == Some(Language::English) };
+    Box::new(move |guide, words, notes| in_guide(guide, words, &aboard, &wording, notes))
+}
+
+/// How the language of the boat says things.
+struct Wording {
+    /// Words before a part that is put in.
+    new: &'static [&'static str],
+    /// A sentence that begins with a word and no article asks for an act: `Pump by hand`.
+    verbs_come_first: bool,
 }
 
 fn aboard<'b>(context: &Context<'b>) -> Aboard<'b> {
@@ -54,7 +64,7 @@ fn aboard<'b>(context: &Context<'b>) -> Aboard<'b> {
     aboard
 }
 
-fn in_guide(guide: &Guide, own: &OwnWords<'_>, aboard: &Aboard<'_>, new: &[&str], notes: &mut Notes<'_>) {
+fn in_guide(guide: &Guide, own: &OwnWords<'_>, aboard: &Aboard<'_>, wording: &Wording, notes: &mut Notes<'_>) {
     let listed: Vec<&str> = guide.tools.iter().chain(guide.parts.iter().map(|part| &part.item)).map(|name| name.value.as_str()).collect();
     // In a sound guide no step asks for them.
     let listed_words: OnceCell<Vec<BTreeSet<String>>> = OnceCell::new();
@@ -64,7 +74,10 @@ fn in_guide(guide: &Guide, own: &OwnWords<'_>, aboard: &Aboard<'_>, new: &[&str]
     for step in guide.outline.stages.iter().flat_map(|stage| &stage.steps) {
         let words = words_in(text, step.span);
         for at in 0..words.len() {
-            let Some(thing) = named_at(&words, at, aboard, new) else { continue };
+            let Some(thing) = named_at(&words, at, aboard, wording.new) else { continue };
+            if wording.verbs_come_first && thing.name.len() == 1 && is_act(text, &words, at) {
+                continue;
+            }
             // `wrench` is at hand where a `strap-wrench` is listed.
             let at_hand =
                 listed.contains(&thing.id) || listed_words().iter().any(|listed| thing.name.iter().all(|word| listed.contains(word)));
@@ -103,6 +116,13 @@ fn named_at<'a, 'b>(words: &[Word<'_>], at: usize, aboard: &'a Aboard<'b>, new: 
     named.max_by_key(|thing| thing.name.len())
 }
 
+/// Whether a word that may be the name of a tool tells what to do: it begins a sentence, or stands behind `then` or `to`.
+fn is_act(text: &str, words: &[Word<'_>], at: usize) -> bool {
+    let (Some(word), Some(before)) = (words.get(at), at.checked_sub(1).and_then(|before| words.get(before))) else { return true };
+    let between = text.get(before.span.end as usize..word.span.start as usize).unwrap_or_default();
+    between.contains(['.', '!', '?', ':', ';']) || matches!(before.stem.as_ref(), "then" | "to")
+}
+
 fn is_new(word: &Word<'_>, new: &[&str]) -> bool {
     new.contains(&word.stem.as_ref())
 }
@@ -136,6 +156,9 @@ mod tests {
     #[test]
     fn a_tool_in_the_words_of_a_step_that_is_not_listed_is_told_once() {
         case("", "Turn it with the strap wrench, the strap-wrench again.", &["7:21 strap wrench"]);
+        case("", "Pump. Hold a torch to it.", &["7:17 torch"]);
+        case("", "Torch, please: strap wrench next.", &["7:19 strap wrench"]);
+        case_in("de", "", "Zange ansetzen.", &["7:4 Zange"]);
         case("tools: [torch]", "Look with the torches, turn with the Strap Wrench.", &["7:41 Strap Wrench"]);
         case("", "Screw in a new oil filter.", &["7:19 oil filter"]);
         case_in("de", "", "Einen neuen Ölfilter mit der Zange einsetzen.", &["7:16 Ölfilter", "7:33 Zange"]);
@@ -149,6 +172,7 @@ mod tests {
         case("parts: [{item: oil-filter}]", "Screw in a new oil filter.", &[]);
         case("", "Take the strap, wrench it off. What is new: oil filter.", &[]);
         case("", "Look.\n\n   > CAUTION: A strap wrench crushes fingers. Keep them away.", &[]);
+        case("", "Torch the old paint off. Then torch the rest.", &[]);
         // Without words for the language nobody can say what is new.
         case_in("fr", "", "Un new oil filter.", &[]);
     }

@@ -22,6 +22,8 @@ struct Words {
     persons: &'static [&'static str],
     /// Before words of `acts`, whoever is meant.
     causes: &'static [&'static str],
+    /// Right before a word of `acts` that tells what something suffers: `is crushed`.
+    suffered: &'static [&'static str],
 }
 
 const ENGLISH: Words = Words {
@@ -56,6 +58,7 @@ const ENGLISH: Words = Words {
         "overboard",
     ],
     causes: &["hot", "boiling", "steam", "acid", "sharp", "cause"],
+    suffered: &["is", "are", "was", "were", "be", "been", "get", "gets", "got"],
 };
 
 const GERMAN: Words = Words {
@@ -93,6 +96,7 @@ const GERMAN: Words = Words {
         "gesicht", "kopf", "auge", "haut", "lunge",
     ],
     causes: &["heiß", "heiße", "heißes", "kochend", "säure", "scharf", "scharfe"],
+    suffered: &[],
 };
 
 /// Words between an act and the person it is done to.
@@ -100,7 +104,8 @@ const REACH: usize = 5;
 
 fn tells_of_injury(text: &Text, words: &Words) -> bool {
     text.has_any(words.plain)
-        || text.has_near(words.acts, words.persons, REACH)
+        // What is crushed stands before that, and who turns the nut behind it.
+        || text.has_near_but_behind(words.suffered, words.acts, words.persons, REACH)
         || text.has_near(words.persons, words.acts, REACH)
         || text.has_near(words.causes, words.acts, REACH)
 }
@@ -138,6 +143,12 @@ mod tests {
             ("Hot pipes may burn.", &ENGLISH, true),
             ("A drum that turns crushes fingers.", &ENGLISH, true),
             ("The boom can strike the head.", &ENGLISH, true),
+            ("Your hand is crushed between the two.", &ENGLISH, true),
+            ("A finger there can be crushed.", &ENGLISH, true),
+            ("You are hit by it.", &ENGLISH, true),
+            ("The seal is crushed if you turn it dry.", &ENGLISH, false),
+            ("It crushes the gasket.", &ENGLISH, false),
+            ("The wires get trapped under your panel.", &ENGLISH, false),
             ("The motor burns out if it runs on.", &ENGLISH, false),
             ("Salt kills the membrane.", &ENGLISH, false),
             ("Do not cut the hose short.", &ENGLISH, false),

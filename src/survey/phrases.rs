@@ -122,8 +122,18 @@ impl Text {
 
     /// Whether a word of `first` is followed, at most `reach` words on, by a word of `second`.
     pub fn has_near(&self, first: &[&str], second: &[&str], reach: usize) -> bool {
+        self.has_near_but_behind(&[], first, second, reach)
+    }
+
+    /// As [`Text::has_near`], words of `first` passed over that stand right behind one of `behind`.
+    pub fn has_near_but_behind(&self, behind: &[&str], first: &[&str], second: &[&str], reach: usize) -> bool {
+        let is_behind = |at: usize| {
+            let before = at.checked_sub(1).and_then(|before| self.words.get(before));
+            before.is_some_and(|before| behind.contains(&self.letters_of(before)))
+        };
         self.words_from(0).enumerate().any(|(at, word)| {
             first.iter().any(|wanted| same(word, wanted))
+                && !is_behind(at)
                 && self.words_from(at + 1).take(reach).any(|word| second.iter().any(|wanted| same(word, wanted)))
         })
     }

@@ -170,6 +170,70 @@ fn what_yaml_misreads_is_answered_with_how_to_write_it() {
     remedy("torque-in-another-unit", "`90 lbf·in`");
 }
 
+/// The message and the remedy of the only problem at a place.
+#[track_caller]
+fn said(book: &Book, place: &str) -> (String, String) {
+    let found = book.survey();
+    let there: Vec<&Problem> = found.iter().filter(|problem| problem.line().starts_with(place)).collect();
+    let [problem] = there.as_slice() else { panic!("{place}: {found:?}") };
+    (problem.message.clone(), problem.remedy.clone())
+}
+
+#[test]
+fn a_name_that_can_be_no_id_is_not_to_be_listed_as_it_is() {
+    let entry = "---\nwork: [x]\nsystem: Engine Room\ndate: 2026-03-14\n---\n";
+    let book = Book::new()
+        .file("boat.yaml", "name: Tern\n")
+        .file("guides/Engine Room/job.md", crate::support::job("A job", "occasions: [Next winter]\n"))
+        .file("log/2026/2026-03-14-x.md", entry);
+    let folder = "guides/Engine Room/job.md:2:8";
+    let name = "the name of the folder `Engine Room` is no id of a system";
+    assert_eq!(said(&book, folder), (name.to_owned(), "rename it to `engine-room`".to_owned()));
+    let (_, remedy) = said(&book, "guides/Engine Room/job.md:3:13");
+    assert!(remedy.starts_with("write it as an id, `next-winter`, and add that to `occasions` in `boat.yaml`"), "{remedy}");
+    let (_, remedy) = said(&book, "log/2026/2026-03-14-x.md:3:9");
+    assert!(remedy.starts_with("write it as an id, `engine-room`, and add that to `systems`"), "{remedy}");
+    // Where the boat lists her systems, the new name must be among them.
+    let book = book.file("boat.yaml", "name: Tern\nsystems: [{id: hull, title: Hull}]\n");
+    assert_eq!(said(&book, folder).1, "rename it to `engine-room`, and add that to `systems` in `boat.yaml`");
+    let book = book.file("boat.yaml", "name: Tern\nsystems: [{id: engine-room, title: Engine room}]\n");
+    assert_eq!(said(&book, folder).1, "rename it to `engine-room`");
+}
+
+#[test]
+fn a_calendar_with_a_slip_is_no_meter() {
+    for (interval, place) in [("calender: 12 months", "guides/e/job.md:3:9"), ("calender: 90 days", "guides/e/job.md:3:9")] {
+        let book = Book::new()
+            .file("boat.yaml", "name: Tern\n")
+            .file("guides/e/job.md", crate::support::job("A job", &format!("every: {{{interval}}}\n")));
+        let problems = book.survey();
+        let lines: Vec<String> = problems.iter().filter(|one| one.severity == "error").map(Problem::line).collect();
+        assert_eq!(lines, [format!("{place} error unknown-meter")], "{interval}");
+        assert_eq!(said(&book, place), ("there is no meter `calender`".to_owned(), "did you mean `calendar`?".to_owned()));
+    }
+}
+
+#[test]
+fn a_link_that_leads_nowhere_does_not_mean_its_own_file() {
+    let text = crate::support::guide("A job", "", "See [the other](heads-lay-u.md).\n\n1. Do it.\n");
+    let book = Book::new().file("boat.yaml", "name: Tern\n").file("guides/e/heads-lay-up.md", text);
+    let (_, remedy) = said(&book, "guides/e/heads-lay-up.md:4:17");
+    assert!(remedy.starts_with("name a file of the book"), "{remedy}");
+}
+
+#[test]
+fn a_name_without_a_latin_letter_is_said_to_name_nothing() {
+    let front = "values: {ποσότητα: 7.5 L}\nreadings: {πίεση: {unit: bar}}\n";
+    let text = crate::support::guide("A job", front, "1. {ποσότητα} {read πίεση}\n");
+    let book = Book::new().file("boat.yaml", "name: Tern\n").file("guides/e/job.md", text);
+    let (message, remedy) = said(&book, "guides/e/job.md:6:15");
+    assert_eq!(message, "`πίεση` has no letter from a to z and no digit, so it is the name of no reading");
+    assert_eq!(remedy, "name it in letters from a to z; a plain brace is `\\{`");
+    let (message, _) = said(&book, "guides/e/job.md:6:4");
+    assert_eq!(message, "`ποσότητα` has no letter from a to z and no digit, so it is the name of no figure");
+    assert!(book.survey().iter().all(|one| !format!("{} {}", one.message, one.remedy).contains("``")));
+}
+
 #[test]
 fn a_wrong_checksum_is_answered_with_the_right_one() {
     // The sums as recomputed in the published notes on NMEA 0183: 4F, 48 and 77.

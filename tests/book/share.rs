@@ -72,6 +72,24 @@ fn holds(bytes: &[u8], word: &str) -> bool {
 }
 
 #[test]
+fn a_caution_of_safety_shows_its_figures_on_every_page() {
+    let front = "occasions: [lay-up]\nhazards: []\nvalues: {gap: 3 mm}\ntools: [feeler gauge]\nsafety: ['WARNING: Below {gap} it strikes. Use the {feeler gauge}, \\{not a card\\}.']\n";
+    let guide = crate::support::guide("Set the gap", front, "1. Set {gap} with the {feeler gauge}.\n");
+    let book = Book::new().file("boat.yaml", "name: Tern\n").file("guides/engine/gap.md", guide);
+    book.run(["share", "gap", "--to", "one.html"]).status(0);
+    let book = book.published();
+    // 3 mm are 0.118 in: 0.1 would be off by more than half a millimetre (NIST SP 811, B.7.2).
+    let said = "Below 3 mm (0.12 in) it strikes. Use the feeler gauge, {not a card}.";
+    for (page, html) in [("guides/gap.html", book.site().page("guides/gap.html")), ("one.html", &book.text("one.html"))] {
+        let words = words(html);
+        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(said), "{page}: {words}");
+        let page = Html::parse_document(html);
+        assert!(!select(&page, "#cautions a[href$='tool-feeler-gauge']").is_empty());
+    }
+}
+
+#[test]
 fn every_guide_of_the_demo_book_is_carried_byte_for_byte() {
     let book = demo();
     book.run(["share", "--all", "--to", "all.html"]).status(0).stdout("").stderr_has("shared 31 guides in all.html");

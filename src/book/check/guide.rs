@@ -1,24 +1,27 @@
 //! Names, units and marks of one guide.
 
 use super::{Index, isolation, paths};
+use crate::book::decode::is_calendar;
 use crate::book::diagnostic::{Diagnostic, Notes};
+use crate::book::id::{id_of, looks_like_id};
 use crate::book::mark;
 use crate::book::model::{Guide, Rule, RuleBy};
 use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::outline::{Mark, MarkKind};
 use crate::book::received;
 use crate::book::source::Name;
+use crate::quantity::Unit;
 use std::cell::LazyCell;
 
 pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     let mut notes = Notes::new(&guide.source);
     let head = guide.title_span;
-    index.system(&mut notes, &Name::new(guide.system.clone(), head));
+    folder(index, &mut notes, guide);
     for rule in guide.every.iter().chain(&guide.first) {
         check_rule(index, &mut notes, guide, rule);
     }
     for meter in &guide.unread_meters {
-        index.meter(&mut notes, meter);
+        meter_of_rule(index, &mut notes, meter);
     }
     for gear in &guide.for_gear {
         index.gear(&mut notes, gear);
@@ -79,12 +82,39 @@ pub(super) fn check(index: &Index<'_>, guide: &Guide) -> Vec<Diagnostic> {
     notes.found
 }
 
+/// The folder of a guide is the id of its system.
+fn folder(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide) {
+    let system = Name::new(guide.system.clone(), guide.title_span);
+    if looks_like_id(&guide.system) {
+        index.system(notes, &system);
+        return;
+    }
+    let boat = &index.book.boat;
+    let id = id_of(&guide.system);
+    let rename = match id.as_str() {
+        "" => "give it a name of small letters, digits and hyphens".to_owned(),
+        id => format!("rename it to `{id}`"),
+    };
+    let and_list = if boat.lists_systems && boat.system(&id).is_none() { ", and add that to `systems` in `boat.yaml`" } else { "" };
+    let message = format!("the name of the folder `{}` is no id of a system", guide.system);
+    notes.error("unknown-system", system.span, message, format!("{rename}{and_list}"));
+}
+
+/// The unit of the meter that an interval counts by; also says where it is none.
+fn meter_of_rule(index: &Index<'_>, notes: &mut Notes<'_>, meter: &Name) -> Option<Unit> {
+    if !index.meters.contains_key(meter.value.as_str()) && is_calendar(&meter.value) {
+        notes.error("unknown-meter", meter.span, format!("there is no meter `{}`", meter.value), "did you mean `calendar`?");
+        return None;
+    }
+    index.meter(notes, meter)
+}
+
 fn check_rule(index: &Index<'_>, notes: &mut Notes<'_>, guide: &Guide, rule: &Rule) {
     match &rule.by {
         RuleBy::Calendar(_) => {}
         RuleBy::Meter { meter, interval } => {
             let name = Name::new(meter.clone(), rule.span);
-            if let Some(unit) = index.meter(notes, &name)
+            if let Some(unit) = meter_of_rule(index, notes, &name)
                 && unit.dimension() != interval.unit().dimension()
             {
                 notes.error(

@@ -118,7 +118,7 @@ impl<'b> Index<'b> {
 
     pub fn system(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.systems.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
-            let remedy = self.offer(notes, name, Kind::System, "add it to `systems` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::System, &add_to("systems", &name.value));
             notes.error("unknown-system", name.span, format!("there is no system `{}`", name.value), remedy);
         }
     }
@@ -126,7 +126,7 @@ impl<'b> Index<'b> {
     pub fn meter(&self, notes: &mut Notes<'_>, name: &Name) -> Option<Unit> {
         let unit = self.meters.get(name.value.as_str()).copied();
         if unit.is_none() && !self.is_broken("boat.yaml") {
-            let remedy = self.offer(notes, name, Kind::Meter, "add it to `meters` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Meter, &add_to("meters", &name.value));
             notes.error("unknown-meter", name.span, format!("there is no meter `{}`", name.value), remedy);
         }
         unit
@@ -136,7 +136,7 @@ impl<'b> Index<'b> {
     pub fn gear(&self, notes: &mut Notes<'_>, name: &Name) -> bool {
         let known = self.gear.contains(name.value.as_str());
         if !known && !self.is_broken("boat.yaml") {
-            let remedy = self.offer(notes, name, Kind::Gear, "add it to `gear` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Gear, &add_to("gear", &name.value));
             notes.error("unknown-gear", name.span, format!("there is no gear `{}`", name.value), remedy);
         }
         known
@@ -155,7 +155,7 @@ impl<'b> Index<'b> {
 
     pub fn occasion(&self, notes: &mut Notes<'_>, name: &Name) {
         if !self.occasions.contains(name.value.as_str()) && !self.is_broken("boat.yaml") {
-            let remedy = self.offer(notes, name, Kind::Occasion, "add it to `occasions` in `boat.yaml`");
+            let remedy = self.offer(notes, name, Kind::Occasion, &add_to("occasions", &name.value));
             notes.error("unknown-occasion", name.span, format!("there is no occasion `{}`", name.value), remedy);
         }
     }
@@ -228,6 +228,15 @@ fn names_of_broken(path: &str) -> impl Iterator<Item = (&'static str, String)> {
     let folder = ["guides/", "log/"].into_iter().find(|folder| path.starts_with(folder));
     let stem = path.rsplit('/').next().and_then(|file| file.strip_suffix(".md"));
     folder.zip(stem).into_iter().flat_map(|(folder, stem)| [(folder, stem.to_owned()), (folder, id_of(stem))])
+}
+
+/// How a name that leads nowhere becomes an id of a list in `boat.yaml`; not every name can be one.
+fn add_to(list: &str, name: &str) -> String {
+    match id_of(name) {
+        _ if looks_like_id(name) => format!("add it to `{list}` in `boat.yaml`"),
+        id if id.is_empty() => format!("write an id of small letters, digits and hyphens, and add that to `{list}` in `boat.yaml`"),
+        id => format!("write it as an id, `{id}`, and add that to `{list}` in `boat.yaml`"),
+    }
 }
 
 fn store_unit(item: &super::model::StoreItem) -> StoreUnit {

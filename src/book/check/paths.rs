@@ -134,7 +134,8 @@ pub(super) fn check_link(index: &Index<'_>, notes: &mut Notes<'_>, folder: &str,
         Target::Inside { path, .. } => {
             let known = index.book.files.contains_key(&path) || index.book.sources.contains_key(path.as_str());
             if !known {
-                let remedy = index.near(notes, span, Kind::File, &path).map_or_else(
+                let near = index.near(notes, span, Kind::File, &path).filter(|near| *near != notes.source().path());
+                let remedy = near.map_or_else(
                     || "name a file of the book, from the folder of this one: `../engine/oil-and-filter.md`".to_owned(),
                     |near| format!("did you mean the file `{near}`?"),
                 );

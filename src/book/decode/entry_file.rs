@@ -13,7 +13,7 @@ use crate::book::markdown;
 use crate::book::model::{Entry, EntryFacts, When};
 use crate::book::private::marks;
 use crate::book::source::Span;
-use crate::book::{nmea, node, private, targets};
+use crate::book::{lost_text, nmea, node, private, targets};
 
 /// Reads the entry `log/<year>/<id>.md` of these notes; `None` where its front matter cannot be
 /// used. The body is checked all the same.
@@ -44,12 +44,14 @@ pub fn read_as_far_as_possible(notes: &mut Notes<'_>) -> Told<Entry> {
         let is_apart = notes.is_apart();
         entry.map(|(facts, kept)| Entry::new(source.clone(), EntryFacts { private_passages, pictures, links, ..facts }, kept, is_apart))
     };
-    if targets::is_bare(source.slice(parts.body)) {
+    if targets::is_bare(source.slice(parts.body)) && !source.slice(parts.body).contains('|') {
         return finish(notes, pictures, links);
     }
     let (text, kept) = without_marks(source.slice(parts.body), parts.body.start as usize);
-    let events: Vec<markdown::Placed<'_>> =
-        markdown::parse(&text, Span::new(0, text.len())).into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
+    let whole = Span::new(0, text.len());
+    let events = markdown::parse(&text, whole);
+    lost_text::check(notes, &text, whole, &events, |range| in_file(&kept, range));
+    let events: Vec<markdown::Placed<'_>> = events.into_iter().map(|(event, range)| (event, in_file(&kept, range))).collect();
     targets::points_at(notes, &events, &mut pictures, &mut links);
     nmea::check_blocks(notes, &events);
     finish(notes, pictures, links)

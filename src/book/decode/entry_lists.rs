@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::fields::{Fields, named, open_item};
 use super::figures::{BAD_FIGURE, amount, money};
 use super::ids::id_of_words;
-use super::scalar::{Spot, choice, month, name, parsed, text, tick};
+use super::scalar::{Refusal, Spot, choice, month, name, parsed, text, tick};
 use crate::book::date::parse_month;
 use crate::book::diagnostic::Notes;
 use crate::book::keys::Shape;
@@ -154,7 +154,9 @@ fn finding(notes: &mut Notes<'_>, item: Spot<'_, '_>) -> Finding {
 fn before(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Before> {
     parsed(notes, spot, "bad-date", |text| {
         if text.starts_with(|first: char| first.is_ascii_digit()) {
-            parse_month(text).map(Before::Month)
+            parse_month(text).map(Before::Month).map_err(Refusal::tell)
+        } else if let Some(exact) = text.strip_prefix('~').map(str::trim).filter(|exact| parse_month(exact).is_ok()) {
+            Err((format!("{} is only about", tick(text)), format!("write {}: no `~` can stand here", tick(exact))))
         } else {
             Ok(Before::Occasion(Name::new(text.to_owned(), spot.span())))
         }

@@ -72,6 +72,23 @@ pub(super) fn measure(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Quant
     })
 }
 
+/// So much of a meter, in the unit that it counts in.
+pub(super) fn of_meter(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Quantity> {
+    parsed(notes, spot, BAD_FIGURE, |text| {
+        Quantity::parse(text).map_err(|error| match &error {
+            QuantityError::MissingUnit { written, .. } => (
+                error.to_string(),
+                format!(
+                    "write the unit that the meter counts in, such as {} or {}",
+                    tick(&format!("{written} h")),
+                    tick(&format!("{written} nmi"))
+                ),
+            ),
+            _ => error.tell(),
+        })
+    })
+}
+
 /// A figure of the kind that the key asks for.
 pub(super) fn figure(notes: &mut Notes<'_>, spot: Spot<'_, '_>) -> Option<Figure> {
     parsed(notes, spot, BAD_FIGURE, |text| match spot.shape {

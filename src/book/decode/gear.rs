@@ -1,7 +1,7 @@
 //! Gear of `boat.yaml`.
 
 use super::fields::Fields;
-use super::figures::measure;
+use super::figures::of_meter;
 use super::ids::{Seen, id};
 use super::scalar::{log_day, month, name, text};
 use crate::book::diagnostic::Notes;
@@ -28,6 +28,6 @@ pub(super) fn gear(notes: &mut Notes<'_>, boat: Fields<'_, '_>) -> Vec<Gear> {
 
 fn fitted(notes: &mut Notes<'_>, fields: Fields<'_, '_>) -> Option<Fitted> {
     let on = fields.one(notes, "on", log_day);
-    let at = fields.one(notes, "at", measure);
+    let at = fields.one(notes, "at", of_meter);
     Some(Fitted { on: on?, at })
 }

@@ -52,7 +52,7 @@ pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>, id_of_file: &str, system: 
         time: fields.one(notes, "time", duration),
         time_span: fields.value_span("time"),
         hazards: refs(notes, fields, "hazards"),
-        safety: fields.each(notes, "safety", text),
+        safety: fields.each(notes, "safety", name),
         tools: fields.each(notes, "tools", name),
         parts: parts(notes, fields),
         torques: torques(notes, fields),

@@ -6,6 +6,7 @@ use super::fields::{Fields, Named, open_item};
 use super::figures::{BAD_FIGURE, amount, figure, measure, unit};
 use super::ids::id_of_words;
 use super::scalar::{Spot, choice, flag, name, parsed, text, tick};
+use crate::book::date::{parse_book_date, parse_month};
 use crate::book::diagnostic::Notes;
 use crate::book::id::key_of;
 use crate::book::keys::{READING, Shape};
@@ -22,15 +23,15 @@ pub(super) fn torques(notes: &mut Notes<'_>, guide: Fields<'_, '_>) -> Vec<Torqu
         let at = fields.one(notes, "at", text);
         let id = at.as_deref().and_then(|at| id_of_words(notes, at, fields.value_span("at")));
         let value = fields.one(notes, "value", figure);
-        let steps = fields.each(notes, "steps", measure);
-        let then = fields.one(notes, "then", measure);
+        let steps = fields.each(notes, "steps", |notes, spot| measure(notes, spot).map(|stage| Placed::new(stage, spot.span())));
+        let then = fields.one(notes, "then", figure);
         let fastener = fields.one(notes, "fastener", |notes, spot| {
             parsed(notes, spot, "bad-fastener", Fastener::parse).map(|fastener| Placed::new(fastener, spot.span()))
         });
         let surface = fields.one(notes, "surface", |notes, spot| choice(notes, spot, &SURFACES));
         let source = fields.one(notes, "source", text);
-        let (value_span, steps_span) = (fields.value_span("value"), fields.value_span("steps"));
-        Some(Torque { id: id?, at: at?, value: value?, steps, steps_span, then, fastener, surface, source, span: fields.span, value_span })
+        let value_span = fields.value_span("value");
+        Some(Torque { id: id?, at: at?, value: value?, steps, then, fastener, surface, source, span: fields.span, value_span })
     })
 }
 
@@ -70,6 +71,12 @@ fn value_figure(text: &str) -> Result<ValueFigure, (String, String)> {
     let begins_as_figure = text.starts_with(|first: char| first.is_ascii_digit() || "-+.~±<>≤≥−".contains(first));
     if !begins_as_figure || is_ratio(text) {
         return Ok(ValueFigure::Words(text.to_owned()));
+    }
+    if parse_book_date(text).is_ok() || parse_month(text).is_ok() {
+        return Err((
+            format!("{} is a date, and no figure", tick(text)),
+            format!("put a word before it, such as {}", tick(&format!("on {text}"))),
+        ));
     }
     let as_words = match &error {
         FigureError::Quantity(QuantityError::Unit { .. }) => {

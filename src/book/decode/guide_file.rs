@@ -14,7 +14,7 @@ use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::node::{self, Kind, Node, Reading};
 use crate::book::outline::{MarkKind, Outline};
 use crate::book::source::Span;
-use crate::book::{body, received};
+use crate::book::{body, received, safety};
 
 /// Reads the guide `guides/<system>/<id>.md` of these notes; `None` where its front matter cannot
 /// be used. The body is checked all the same.
@@ -29,7 +29,9 @@ pub fn read_as_far_as_possible(notes: &mut Notes<'_>) -> Told<Guide> {
     let front_matter = node::read_as_far_as_possible(notes, parts.yaml);
     let guide = decoded(notes, &front_matter, |notes, node| decode(notes, node, &id, &system, parts.body));
     let title = guide.told().map_or(id.as_str(), |guide| guide.title.as_str()).to_owned();
+    let in_safety = guide.told().map(|guide| safety::marks(notes, &guide.safety)).unwrap_or_default();
     let mut outline = body::read(notes, parts.body, &title);
+    outline.loose_marks.splice(0..0, in_safety);
     let (source, is_apart) = (notes.source().clone(), notes.is_apart());
     match guide {
         Told::Whole(guide) => Told::Whole(guide.map(|guide| {

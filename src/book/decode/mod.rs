@@ -29,9 +29,12 @@ mod guide_file;
 mod guide_names;
 mod intervals;
 mod names_of_keys;
+mod price_of_which_unit;
 mod private_marks;
 mod received;
 mod root;
+
+pub use intervals::is_calendar;
 
 #[cfg(test)]
 mod testing;

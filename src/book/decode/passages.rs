@@ -1,7 +1,7 @@
 //! `passages.yaml`.
 
 use super::fields::Fields;
-use super::figures::{count, measure, miles, share};
+use super::figures::{count, miles, of_meter, share};
 use super::ids::{Seen, id};
 use super::root;
 use super::scalar::{Spot, day, text, tick};
@@ -51,7 +51,7 @@ fn passage(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen, undat
     let mut meters = Vec::new();
     for pair in fields.named(notes, "meters") {
         let spot = Spot { shape: Shape::AnyMeasure, ..pair.value };
-        if let Some(amount) = measure(notes, spot) {
+        if let Some(amount) = of_meter(notes, spot) {
             meters.push((Name::new(pair.name, pair.key_span), amount));
         }
     }

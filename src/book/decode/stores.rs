@@ -3,18 +3,16 @@
 use super::fields::Fields;
 use super::figures::{BAD_FIGURE, amount, money};
 use super::ids::{Seen, id};
+use super::price_of_which_unit;
 use super::root;
 use super::scalar::{choice, day, month, text, tick};
 use crate::book::diagnostic::Notes;
 use crate::book::keys::STORE_ITEM;
 use crate::book::model::{Amount, Bought, Counted, Level, StoreItem};
 use crate::book::node::Node;
-use crate::quantity::{Exact, Unit, convert};
+use crate::quantity::Exact;
 
 const LEVELS: [(&str, Level); 3] = [("plenty", Level::Plenty), ("low", Level::Low), ("none", Level::None)];
-
-/// How many of one unit make another that is much larger: grams and kilograms, not litres and US quarts.
-const MUCH_SMALLER: i128 = 100;
 
 /// Reads the parts and consumables aboard; `None` where the file is no list.
 pub fn decode(notes: &mut Notes<'_>, node: &Node<'_>) -> Option<Vec<StoreItem>> {
@@ -51,32 +49,8 @@ fn item(notes: &mut Notes<'_>, fields: Fields<'_, '_>, seen: &mut Seen) -> Optio
     let span = fields.span;
     let item =
         StoreItem { id, title, part_number, stowed, counted, level, minimum, sold_in, price, also_fits, expires, bought, note, span };
-    price_of_which_unit(notes, fields, &item);
+    price_of_which_unit::check(notes, fields, &item);
     Some(item)
-}
-
-/// Who counts in millilitres what is sold by the litre hardly gives the price of a millilitre; nobody does of what is
-/// not said to be sold in any way.
-fn price_of_which_unit(notes: &mut Notes<'_>, fields: Fields<'_, '_>, item: &StoreItem) {
-    let Some(Amount::Measured(reckoned)) = item.reckoned_as(item.counted.as_ref()).filter(|_| item.price.is_some()) else { return };
-    let unit = reckoned.unit();
-    let sold = match (item.sold_in.first(), unit) {
-        (Some(Amount::Measured(pack)), _) => pack.unit(),
-        (None, Unit::Millilitre) => Unit::Litre,
-        (None, Unit::Gram) => Unit::Kilogram,
-        (None, Unit::Millimetre) => Unit::Metre,
-        _ => return,
-    };
-    if convert(&Exact::from_integer(1), sold, unit).is_some_and(|one| one >= Exact::from_integer(MUCH_SMALLER)) {
-        let (unit, sold) = (unit.symbol(), sold.symbol());
-        let is_sold = if item.sold_in.is_empty() { "such things are usually sold" } else { "it is sold" };
-        notes.warning(
-            "price-of-which-unit",
-            fields.key_span("price"),
-            format!("the price is taken as that of one {unit}, in which it is reckoned, and {is_sold} by the {sold}"),
-            format!("count it in {sold} where the price is that of one {sold}"),
-        );
-    }
 }
 
 /// `{on: …, qty: …}`.

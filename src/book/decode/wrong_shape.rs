@@ -44,6 +44,7 @@ fn remedy(notes: &Notes<'_>, spot: Spot<'_, '_>) -> String {
         (Kind::List(items), Shape::Record(_)) if items.len() == 1 => {
             "take the hyphen or the brackets out: only one can stand here".to_owned()
         }
+        _ if spot.in_list => format!("write {} in its place, such as {}", spot.shape.needs(), tick(spot.shape.example())),
         _ => like(spot.shape.example()),
     }
 }

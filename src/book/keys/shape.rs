@@ -182,6 +182,7 @@ impl Shape {
             Self::AnyMeasure => "200 h",
             Self::Miles => "900",
             Self::Figure(Dimension::Torque) => "30..35 N·m",
+            Self::Figure(Dimension::Angle) => "90°",
             Self::Figure(_) | Self::Limits => "2.5..5.0",
             Self::Amount | Self::AmountOrAmounts => "7.5 L",
             Self::WebAddress => "https://boat.example/book/",

@@ -89,7 +89,8 @@ pub struct GuideFacts {
     /// Where the time stands, if there is one.
     pub time_span: Span,
     pub hazards: Vec<Name>,
-    pub safety: Vec<String>,
+    /// Cautions of the whole job; the marks in them are among the loose ones of the outline.
+    pub safety: Vec<Name>,
     pub tools: Vec<Name>,
     pub parts: Vec<PartUse>,
     pub torques: Vec<Torque>,
@@ -119,12 +120,13 @@ impl GuideFacts {
             &mut self.occasions,
             &mut self.covers,
             &mut self.hazards,
+            &mut self.safety,
             &mut self.tools,
             &mut self.formerly,
         ] {
             names.shrink_to_fit();
         }
-        for words in [&mut self.conditions, &mut self.wear, &mut self.dispose, &mut self.safety] {
+        for words in [&mut self.conditions, &mut self.wear, &mut self.dispose] {
             words.shrink_to_fit();
         }
         self.places.shrink_to_fit();

@@ -3,7 +3,10 @@
 use super::{due, entry};
 use crate::book::id::key_of;
 use crate::book::model::{Guide, Hazard, PartUse, Signal};
+use crate::book::names_of_guide::NamesOfGuide;
 use crate::book::outline::MarkKind;
+use crate::book::safety::{self, Piece};
+use crate::book::source::Name;
 use crate::quantity::{Duration, Exact, Figure, Rounding, minutes_text};
 use crate::reckon::plan::{self, Basis, Plan};
 use crate::reckon::{Held, LastDone, ReadingHistory, StockState, Times};
@@ -15,6 +18,7 @@ use crate::site::view::{
     ReceivedView, TimesView, ToolView, TorqueView,
 };
 use crate::site::{escape, figures, guide_body, press::Press, record_data};
+use std::cell::LazyCell;
 use std::collections::{BTreeMap, HashMap};
 
 /// Times a job was done that stand on its page; the log has the rest.
@@ -140,7 +144,7 @@ pub(super) fn usual(press: &Press<'_>, hazard: &Hazard) -> CautionView {
 fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<CautionView> {
     let usual_ones =
         guide.hazards.iter().filter_map(|name| press.book.hazard(&name.value)).map(|hazard| (hazard.signal, usual(press, hazard)));
-    let own = guide.safety.iter().map(|text| own_caution(press, text));
+    let own = guide.safety.iter().map(|caution| own_caution(press, guide, caution));
     let intro = intro.into_iter().map(|view| (Signal::from_word(&view.signal).unwrap_or(Signal::Caution), view));
     let mut all: Vec<(Signal, CautionView)> = own.chain(intro).chain(usual_ones).collect();
     all.sort_by_key(|(signal, _)| *signal);
@@ -148,19 +152,37 @@ fn cautions(press: &Press<'_>, guide: &Guide, intro: Vec<CautionView>) -> Vec<Ca
 }
 
 /// A caution of `safety`: it may open with its signal word; without one it is a CAUTION.
-fn own_caution(press: &Press<'_>, text: &str) -> (Signal, CautionView) {
+fn own_caution(press: &Press<'_>, guide: &Guide, caution: &Name) -> (Signal, CautionView) {
+    let text = caution.value.as_str();
     let opened = text.split_once(':').and_then(|(word, rest)| Some((Signal::from_word(word.trim())?, rest.trim())));
     let (signal, words) = opened.unwrap_or((Signal::Caution, text));
     let view = CautionView {
         signal: signal.word().to_owned(),
         word: press.words.text(&format!("signals.{}", signal.word())),
         title: None,
-        body: Html(format!("<p>{}</p>", escape::html(words))),
+        body: Html(format!("<p>{}</p>", with_figures(press, guide, caution, words))),
         avoid: Vec::new(),
         defer: None,
         origin: "own".to_owned(),
     };
     (signal, view)
+}
+
+/// The words of a caution of `safety`, with the figures that it names.
+fn with_figures(press: &Press<'_>, guide: &Guide, caution: &Name, words: &str) -> String {
+    let names = LazyCell::new(|| NamesOfGuide::of(guide));
+    let mut marks = guide.outline.loose_marks.iter().filter(|mark| caution.span.contains(mark.span));
+    let shown = safety::pieces(words).into_iter().map(|piece| match piece {
+        Piece::Words(words) => escape::html(words),
+        Piece::Open => "{".to_owned(),
+        Piece::Mark(inner) => match marks.next().map(|mark| &mark.kind) {
+            Some(MarkKind::Name(id)) => figures::named(press.book, guide, &names, id, ROOT, press.words),
+            Some(MarkKind::Withheld { .. }) => escape::html(&press.words.text("marks.withheld")),
+            // What could not be read stays as it was written.
+            _ => escape::html(&format!("{{{inner}}}")),
+        },
+    });
+    shown.collect()
 }
 
 /// How long the job takes: by its steps, by its front matter, according to the log.
@@ -289,8 +311,8 @@ fn torque_view(press: &Press<'_>, torque: &crate::book::model::Torque) -> Torque
         at: torque.at.clone(),
         value: pair.first,
         converted: pair.second,
-        steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.clone())).text()).collect(),
-        then: torque.then.as_ref().map(|then| then.written().to_owned()),
+        steps: torque.steps.iter().map(|step| figures::figure(&press.book.boat, &Figure::Exact(step.value.clone())).text()).collect(),
+        then: torque.then.as_ref().map(ToString::to_string),
         fastener: torque.fastener.as_ref().map(|fastener| fastener.value.written().to_owned()),
         surface: torque.surface.map(|surface| press.words.text(&format!("surfaces.{}", surface.word()))),
         source: torque.source.clone(),

@@ -67,6 +67,11 @@ fn facts_are_checked() {
     boat_of("built: 88").expect_one("2:8 bad-date", "`88` is not a year", "four digits");
     boat_of("in-service: 2022-04").expect_one("2:13 bad-date", "is a month, and a day is needed", "2026-03-14");
     boat_of("language: English").expect_one("2:11 bad-language", "`English`", "`en`");
+    boat_of("gear: [{id: a, title: A, meter: e, fitted: {on: 2021-04-02, at: 0}}]").expect_one(
+        "2:65 bad-figure",
+        "`0` has no unit",
+        "the unit that the meter counts in, such as `0 h`",
+    );
     boat_of("soon: 10").expect_one("2:7 bad-figure", "`10` has no unit", "`10 %`");
     boat_of("soon: 110 %").expect_one("2:7 bad-figure", "more than 100 %", "from `0 %` to `100 %`");
     boat_of("soon: -5 %").expect_one("2:7 bad-figure", "below zero", "write");

@@ -138,6 +138,11 @@ fn findings_keep_their_numbers_whatever_is_wrong_with_them() {
     assert_eq!(findings.len(), 4);
     assert_eq!(findings[3].what, "Fine");
     entry_of("findings: [{what: a, grade: act, before: 2026-13}]").expect(&["3:42 bad-date"]);
+    entry_of("findings: [{what: a, grade: act, before: ~2026-09}]").expect_one(
+        "3:42 bad-date",
+        "`~2026-09` is only about",
+        "write `2026-09`: no `~` can stand here",
+    );
 }
 
 #[test]
@@ -145,6 +150,12 @@ fn words_and_money() {
     entry_of("done-by: friend").expect_one("3:10 unknown-word", "`friend`", "`owner`, `yard`, `licensed`");
     entry_of("basis: memory").expect_one("3:8 unknown-word", "`memory`", "`own record`");
     entry_of("parts: [{item: a, cost: 18.50}]").expect_one("3:25 bad-money", "does not name its currency", "18.50 EUR");
+    entry_of("costs: [{what: a, cost: -240 EUR}]").expect_one(
+        "3:25 bad-money",
+        "`-240 EUR` is below zero",
+        "take it off the sum that was paid",
+    );
+    entry_of("time: ~2 h").expect_one("3:7 bad-figure", "`~2 h` is only approximate", "write `2 h`: no `~` can stand here");
     entry_of("parts: [{item: a, if-worn: true}]").expect(&["3:19 unknown-key"]);
     entry_of("costs: [{cost: 240 EUR}]").expect_one("3:9 missing-key", "`what` is missing", "add");
     entry_of("fitted: [{expires: 2029-05}]").expect_one("3:10 missing-key", "`gear` is missing", "add");

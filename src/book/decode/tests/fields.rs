@@ -42,6 +42,11 @@ fn a_value_of_another_shape_says_what_is_needed_and_what_is_there() {
         "a map of keys and values",
         "a text with `: ` in it goes in quotes",
     );
+    guide_of("tools: [{a: b}]").expect_one(
+        "3:9 wrong-shape",
+        "an item of `tools` needs an id or plain words, and a map of keys and values stands here",
+        "write an id or plain words in its place, such as `some words`",
+    );
     guide_of("every: 12 months").expect_one("3:8 wrong-shape", "a map of intervals", "write `every: {calendar: 12 months}`");
     guide_of("parts: [oil-filter]").expect_one(
         "3:9 wrong-shape",

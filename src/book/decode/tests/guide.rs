@@ -78,7 +78,7 @@ fn the_example_of_the_format_reads() {
     assert_eq!((torque.id.as_str(), torque.at.as_str()), ("drain-plug", "drain plug"));
     assert_eq!(torque.value.to_string(), "35 N·m");
     assert_eq!(torque.steps.len(), 2);
-    assert_eq!(torque.then.as_ref().map(|angle| angle.written()), Some("90°"));
+    assert_eq!(torque.then.as_ref().map(ToString::to_string).as_deref(), Some("90°"));
     assert_eq!(torque.surface, Some(Surface::Oiled));
     assert_eq!(guide.readings[1].points, ["cylinder 1", "cylinder 2"]);
     assert_eq!(guide.formerly[0].value, "oil-change");

@@ -10,6 +10,11 @@ fn torques() {
     guide_of("torque: [{at: plug, value: 35 bar}]").expect_one("3:28 bad-figure", "is a pressure, not a torque", "a torque");
     guide_of("torque: [{at: plug, value: 30-35 N·m}]").expect_one("3:28 bad-figure", "looks like a range", "`30..35 N·m`");
     guide_of("torque: [{at: plug, value: 35 N·m, steps: [20 L]}]").expect(&["3:44 bad-figure"]);
+    let angle = |written: &str| {
+        let guide = guide_of(&format!("torque: [{{at: plug, value: 35 N·m, then: {written}}}]")).clean();
+        guide.torques[0].then.as_ref().map(ToString::to_string).unwrap_or_default()
+    };
+    assert_eq!([angle("90°"), angle("90..100°"), angle("90 ± 5°")], ["90°", "90..100°", "90 ± 5°"]);
     guide_of("torque: [{at: plug, value: 35 N·m, then: 90}]").expect_one("3:42 bad-figure", "`90` has no unit", "an angle");
     guide_of("torque: [{at: plug, value: 35 N·m, surface: wet}]").expect_one("3:45 unknown-word", "`wet`", "`dry`, `oiled`");
     guide_of("torque: [{at: '…', value: 35 N·m}]").expect(&["3:15 bad-id"]);
@@ -56,6 +61,14 @@ fn a_value_that_begins_like_a_figure_must_be_one() {
     guide_of("values: {'…': 7 L}").expect(&["3:10 bad-id"]);
     // No file is called by the name of a value, so that Windows has no say in it.
     guide_of("values: {aux: 12 V}").clean();
+}
+
+#[test]
+fn what_begins_as_a_figure_and_is_none_says_how_it_is_written() {
+    guide_of("values: {q: 2026-01-01}").expect_one("3:13 bad-figure", "`2026-01-01` is a date", "such as `on 2026-01-01`");
+    guide_of("values: {q: ~2026-01}").expect_one("3:13 bad-figure", "`~2026-01` is a date", "such as `on ~2026-01`");
+    guide_of("values: {q: 3 cm3}").expect_one("3:13 bad-figure", "`cm3` is written `mL` here", "write `3 mL`");
+    assert_eq!(guide_of("values: {q: on 2026-01-01, r: 3 mL}").clean().values.len(), 2);
 }
 
 #[test]

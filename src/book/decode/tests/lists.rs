@@ -58,7 +58,7 @@ fn passages() {
     let passage = |rest: &str| passages_of(&format!("- {{id: a, title: A, depart: 2026-06-01, {rest}}}"));
     passage("days: 0").expect(&["1:47 bad-figure"]);
     passage("miles: 900 L").expect_one("1:48 bad-figure", "is a volume, not a distance", "a distance");
-    passage("meters: {engine: 60}").expect(&["1:58 bad-figure"]);
+    passage("meters: {engine: 60}").expect_one("1:58 bad-figure", "`60` has no unit", "the unit that the meter counts in, such as `60 h`");
     passage("reserve: 25").expect(&["1:50 bad-figure"]);
     passage("reserve: 501 %").expect(&["1:50 bad-figure"]);
     passages_of("- {id: a, title: A}").expect_one("1:3 missing-key", "`depart` is missing", "`depart: 2026-03-14`");
