@@ -481,7 +481,7 @@ fn nothing_is_shared_while_the_book_has_an_error() {
 
 /// A book that keeps back what its guide names: no step, caution, heading or prose may tell it.
 fn naming() -> Book {
-    let front = "title: Renew the impeller\noccasions: [lay-up]\nhazards: []\n\
+    let front = "title: Renew the impeller\noccasions: [lay-up]\nhazards: []\nsafety: [\"Never strain {qzpart-ring}.\"]\n\
                  torque: [{at: qztorque screw, value: 35 N·m}]\nvalues: {qzvalue-level: 3 L}\nparts: [{item: qzpart-ring}, {item: qzstore-seal}]\n\
                  tools: [qztool spanner]\nreadings: {qzreading-lift: {unit: bar}}\n";
     let body = "Have {qzpart-ring} ready.\n\n## Fit {qzpart-ring}\n\nPour in {qzvalue-level}.\n\n\
@@ -514,6 +514,7 @@ fn names_of_what_is_withheld_stand_nowhere_in_the_public_site() {
     let guide = book.text("site-public/guides/impeller.html");
     let said = crate::publish::words(&guide, "main").split_whitespace().collect::<Vec<_>>().join(" ");
     for sentence in [
+        "Never strain (not shown).",
         "Have (not shown) ready.",
         "Fit (not shown)",
         "Pour in (not shown).",
