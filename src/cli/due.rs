@@ -152,9 +152,6 @@ fn pressing(out: &mut dyn Write, reckoning: &Reckoning<'_>, args: &DueArgs) -> i
     match reckoning.jobs.iter().filter(|job| !args.all && job.is_unreckoned()).count() {
         0 => Ok(()),
         1 => writeln!(out, "\n1 job depends on a meter with too few readings, so nobody can say when it is due: --all lists it"),
-        n => writeln!(
-            out,
-            "\n{n} jobs depend on meters with too few readings, so nobody can say when they are due: --all lists them"
-        ),
+        n => writeln!(out, "\n{n} jobs depend on meters with too few readings, so nobody can say when they are due: --all lists them"),
     }
 }

@@ -1,7 +1,7 @@
 //! A new guide from nothing: keys of use with what they mean, hazards, three stages to fill in.
 
-use super::suggest::needs_two;
 use super::one_line;
+use super::suggest::needs_two;
 use crate::book::model::Hazard;
 use crate::book::quoted::quoted;
 use jiff::civil::Date;

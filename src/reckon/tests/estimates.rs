@@ -28,10 +28,22 @@ fn an_estimate_may_be_off_by_half() {
     // Half of two hours and half as much again: 1 h to 3 h.
     case(two_hours(), &["1 h", "1 h", "1 h"], &[]);
     case(two_hours(), &["3 h", "3 h", "3 h"], &[]);
-    case(two_hours(), &["59 min", "59 min", "59 min"], &["this guide says 2 h, and according to the log it usually takes 59 min (done 3 times)"]);
-    case(two_hours(), &["5 h", "3 h 1 min", "1 h"], &["this guide says 2 h, and according to the log it usually takes 3 h 1 min (done 3 times)"]);
+    case(
+        two_hours(),
+        &["59 min", "59 min", "59 min"],
+        &["this guide says 2 h, and according to the log it usually takes 59 min (done 3 times)"],
+    );
+    case(
+        two_hours(),
+        &["5 h", "3 h 1 min", "1 h"],
+        &["this guide says 2 h, and according to the log it usually takes 3 h 1 min (done 3 times)"],
+    );
     // The middle of four is between the two in the middle: 4 h and 5 h.
-    case(two_hours(), &["2 h", "4 h", "5 h", "9 h"], &["this guide says 2 h, and according to the log it usually takes 4 h 30 min (done 4 times)"]);
+    case(
+        two_hours(),
+        &["2 h", "4 h", "5 h", "9 h"],
+        &["this guide says 2 h, and according to the log it usually takes 4 h 30 min (done 4 times)"],
+    );
 }
 
 #[test]
@@ -59,7 +71,11 @@ fn waits_may_be_counted_in_or_not() {
         &["2 h 31 min", "2 h 31 min", "2 h 31 min"],
         &["its steps add up to 30 min, and according to the log it usually takes 2 h 31 min (done 3 times)"],
     );
-    case(glue(), &["14 min", "14 min", "14 min"], &["its steps add up to 30 min, and according to the log it usually takes 14 min (done 3 times)"]);
+    case(
+        glue(),
+        &["14 min", "14 min", "14 min"],
+        &["its steps add up to 30 min, and according to the log it usually takes 14 min (done 3 times)"],
+    );
 }
 
 #[test]
@@ -70,7 +86,11 @@ fn a_crew_may_share_the_work() {
         heavy
     };
     case(heavy(), &["1 h", "1 h", "1 h"], &[]);
-    case(heavy(), &["59 min", "59 min", "59 min"], &["its steps add up to 3 h, and according to the log it usually takes 59 min (done 3 times)"]);
+    case(
+        heavy(),
+        &["59 min", "59 min", "59 min"],
+        &["its steps add up to 3 h, and according to the log it usually takes 59 min (done 3 times)"],
+    );
 }
 
 #[test]
