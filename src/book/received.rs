@@ -266,6 +266,23 @@ mod tests {
     }
 
     #[test]
+    fn only_names_that_received_has_a_key_for_are_said_to_be_mapped() {
+        let told = |rule: &'static str| {
+            let source = Source::new("guides/engine/oil.md", "x");
+            let mut notes = crate::book::diagnostic::Notes::new(&source);
+            notes.error(rule, crate::book::source::Span::default(), "", "add it");
+            spare(&mut notes.found);
+            (notes.found[0].severity, notes.found[0].remedy.clone())
+        };
+        let mapped = "add it; in a received guide it is passed over, and may be mapped under `received`";
+        let added = "add it; in a received guide it is passed over until then";
+        for (rule, remedy) in [("unknown-meter", mapped), ("unknown-job", mapped), ("unknown-gear", added), ("unknown-occasion", added)] {
+            assert_eq!(told(rule), (Severity::Warning, remedy.to_owned()), "{rule}");
+        }
+        assert_eq!(told("mark"), (Severity::Error, "add it".to_owned()));
+    }
+
+    #[test]
     fn what_another_boat_checked_does_not_count() {
         let checked = |day: &str| {
             let text = format!("---\ntitle: Oil\n{day}received: {{from: Tern, on: 2026-11-29}}\n---\n");

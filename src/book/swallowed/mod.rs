@@ -94,14 +94,17 @@ fn read_as_they_look(text: &str, events: &[Placed<'_>]) -> ReadAs {
 }
 
 fn plain(notes: &mut Notes<'_>, span: Span, look: Look<'_>) {
-    if let Look::Unspaced(signs) = look {
-        let (message, remedy) = if signs.starts_with('#') {
-            ("this heading is read as plain text".to_owned(), "put a space after the `#` signs; a stage is `## Drain`")
-        } else {
-            (format!("`{signs}` is not read as a numbered item"), "put a space after the number")
-        };
-        notes.error(look.rule(), span, message, remedy);
-        return;
+    match look {
+        Look::Unspaced(signs) if signs.starts_with('#') => {
+            let remedy = "put a space after the `#` signs; a stage is `## Drain`";
+            notes.error(STAGE, span, "this heading is read as plain text", remedy);
+            return;
+        }
+        Look::Unspaced(number) => {
+            notes.error(STEP, span, format!("`{number}` is not read as a numbered item"), "put a space after the number");
+            return;
+        }
+        _ => {}
     }
     let message = format!("{} is swallowed into the text above it", look.what());
     notes.error(look.rule(), span, message, "put a blank line before it, and indent it like the other steps");
