@@ -4,7 +4,7 @@ use super::{Case, K_UNKNOWN, USUAL_SHARE, check, digits};
 use crate::book::diagnostic::Severity;
 use crate::book::model::{Book, Surface, Torque};
 use crate::book::source::{Placed, Source, Span};
-use crate::quantity::{Fastener, Figure, Quantity, pounds_force};
+use crate::quantity::{Fastener, Figure, pounds_force};
 use crate::reckon::places::Findings;
 use crate::reckon::testing::{Writing, guide};
 
