@@ -58,7 +58,12 @@ pub(super) fn marks(notes: &mut Notes<'_>, cautions: &[Name]) -> Vec<Mark> {
                 Piece::Words(_) => {}
                 Piece::Open => {
                     let span = place(notes, caution.span, &mut from, "{");
-                    notes.error("mark-unclosed", span, "this brace is opened and not closed", "close it with `}`");
+                    notes.error(
+                        "mark-unclosed",
+                        span,
+                        "this brace is opened and not closed",
+                        "close it with `}`; a plain brace is `\\{`, in double quotes `\\\\{`",
+                    );
                 }
                 Piece::Mark(inner) => {
                     let span = place(notes, caution.span, &mut from, &format!("{{{inner}}}"));

@@ -113,9 +113,11 @@ fn hostile_names_are_text_on_every_page() {
     let mut book = Book::sound();
     for (number, title) in HOSTILE.iter().enumerate() {
         let tool = quoted(&format!("tool {title}"));
+        // A brace in `safety` is a mark, unless a backslash stands before it.
+        let caution = quoted(&title.replace('{', "\\{"));
         let title = quoted(title);
         let front = format!(
-            "summary: {title}\nsafety: [{title}]\ntools: [{tool}]\nparts: [{{item: {title}}}]\nconditions: [{title}]\nwear: [{title}]\ndispose: [{title}]\nsource: {title}\napplies-to: {title}\ntorque:\n  - {{at: bolt, value: 35 N·m, source: {title}}}\nvalues: {{colour: {}}}\n",
+            "summary: {title}\nsafety: [{caution}]\ntools: [{tool}]\nparts: [{{item: {title}}}]\nconditions: [{title}]\nwear: [{title}]\ndispose: [{title}]\nsource: {title}\napplies-to: {title}\ntorque:\n  - {{at: bolt, value: 35 N·m, source: {title}}}\nvalues: {{colour: {}}}\n",
             quoted(&format!("as {}", HOSTILE[number]))
         );
         book = book.file(&format!("guides/engine/job-{number}.md"), guide(&title, &front, "## Work\n\n1. Tighten {bolt}, {colour}.\n"));
