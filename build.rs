@@ -1,6 +1,8 @@
 //! Embeds the theme, and a fingerprint of the program's own sources: a site made by another version
 //! of the program is rendered anew. The same sources give the same fingerprint on any machine.
 
+#![expect(clippy::disallowed_methods, reason = "reads the theme that is put into the program")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -24,10 +24,13 @@
 //! [`quantity`] holds figures with units and knows nothing of the rest.
 
 #![forbid(unsafe_code)]
+#![cfg_attr(test, allow(clippy::disallowed_methods, reason = "tests lay and read files of their own"))]
 
 pub mod begin;
 pub mod book;
+#[expect(clippy::disallowed_methods, reason = "the edge, where arguments, environment, clock and files come in")]
 pub mod cli;
+#[expect(clippy::disallowed_methods, reason = "puts new files in their places")]
 pub mod disk;
 pub mod draft;
 pub mod enter;
@@ -39,4 +42,5 @@ pub mod share;
 pub mod site;
 mod spreadsheet;
 pub mod survey;
+#[expect(clippy::disallowed_methods, reason = "serves the files of a site, and watches those of a book")]
 pub mod tend;

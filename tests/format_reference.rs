@@ -5,6 +5,8 @@
 //! sentences (rules, marks, states) the names come from the program and the sentences stay: a new
 //! name stands there without one until somebody writes it.
 
+#![allow(clippy::disallowed_methods, reason = "tests lay and read files, and wait")]
+
 #[path = "format_reference/document.rs"]
 mod document;
 #[path = "format_reference/example_book.rs"]

@@ -1,6 +1,8 @@
 //! Whatever the fuzzer has found once, replayed: every file of `fuzz/corpus/` goes through the check of its folder. How
 //! the fuzzer is run stands in `fuzz/run`.
 
+#![allow(clippy::disallowed_methods, reason = "tests lay and read files, and wait")]
+
 #[path = "fuzz/targets/mod.rs"]
 mod targets;
 

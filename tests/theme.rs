@@ -1,5 +1,7 @@
 //! The theme that ships: its colours, its words, and that templates ask only for what there is.
 
+#![allow(clippy::disallowed_methods, reason = "tests lay and read files, and wait")]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;

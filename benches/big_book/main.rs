@@ -1,5 +1,7 @@
 //! Writes a large book: `cargo run --release --example big-book -- --guides 2000 --entries 20000 --seed 1 DIR`.
 
+#![allow(clippy::disallowed_methods, reason = "a bench lays and reads files, and counts time")]
+
 #[path = "mod.rs"]
 mod big_book;
 

@@ -2,6 +2,8 @@
 //!
 //! Everything is a process of its own, by the clock, the rivals in turn; what is said is the median.
 
+#![allow(clippy::disallowed_methods, reason = "a bench lays and reads files, and counts time")]
+
 #[path = "../big_book/mod.rs"]
 mod big_book;
 mod floor;

@@ -3,6 +3,8 @@
 //!
 //! Both are processes of their own, in turn; what is said is the median.
 
+#![allow(clippy::disallowed_methods, reason = "a bench lays and reads files, and counts time")]
+
 #[path = "../big_book/mod.rs"]
 mod big_book;
 #[path = "../measured.rs"]

@@ -3,6 +3,8 @@
 //! They are drawn here, no two alike, and stand in the log, ten an entry. The publish may hold 300 MB, must keep all
 //! processors at work, and must not touch a photo the second time.
 
+#![allow(clippy::disallowed_methods, reason = "a bench lays and reads files, and counts time")]
+
 #[path = "draw.rs"]
 mod draw;
 #[expect(dead_code, reason = "other benches use more of it")]

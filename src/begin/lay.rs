@@ -3,6 +3,8 @@
 //! The book is written into a hidden folder beside its place, flushed, and renamed. No system renames
 //! a folder over one that has something in it.
 
+#![expect(clippy::disallowed_methods, reason = "lays the files of a new book")]
+
 use super::{NewFile, SCHEMAS};
 use crate::disk::{Refusal, cannot, put, refusal};
 use std::fs::{self, OpenOptions};
@@ -124,4 +126,11 @@ fn refused(doing: &str, path: &Path, error: &io::Error) -> NotBegun {
         Refusal::NotThere | Refusal::Other => "check the disk and the folder, or name another",
     };
     NotBegun { message: cannot(doing, path, error), remedy: format!("{remedy}; nothing was written") }
+}
+
+/// Whether this schema stands beside the book.
+#[must_use]
+pub fn has_schema(book: &Path, file: &str) -> bool {
+    let beside = book.parent().unwrap_or(book);
+    beside.join(SCHEMAS).join(file).is_file()
 }

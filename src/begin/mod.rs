@@ -6,7 +6,6 @@
 pub mod lay;
 
 use jiff::civil::Date;
-use std::path::Path;
 
 /// A file of a new book: its path inside `content/`, with forward slashes, and its text.
 pub type NewFile = (String, String);
@@ -75,13 +74,6 @@ pub fn with_schema(path: &str, text: &str, file: &str) -> String {
         Some(rest) if path.ends_with(".md") => format!("---\n{line}{rest}"),
         _ => format!("{line}{text}"),
     }
-}
-
-/// Whether this schema stands beside the book.
-#[must_use]
-pub fn has_schema(book: &Path, file: &str) -> bool {
-    let beside = book.parent().unwrap_or(book);
-    beside.join(SCHEMAS).join(file).is_file()
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! Finds the files of a book and says what each is.
 
+#![expect(clippy::disallowed_methods, reason = "lists the files of a book")]
+
 use super::diagnostic::{Diagnostic, Severity, nearest};
 use super::load::NoBook;
 use crate::disk;

@@ -2,6 +2,8 @@
 //!
 //! Every problem is gathered; a file that cannot be used is left out and named in [`Loaded::broken`].
 
+#![expect(clippy::disallowed_methods, reason = "reads the files of a book")]
+
 use super::check::{self, Aside};
 use super::decode;
 use super::decode::above::{Told, decoded};

@@ -42,7 +42,7 @@ pub fn run(args: &DraftArgs, out: &mut dyn Write, err: &mut dyn Write) -> io::Re
         }
     };
     let schema = begin::schema_file("guide");
-    let schema = begin::has_schema(folder, &schema).then_some(schema.as_str());
+    let schema = begin::lay::has_schema(folder, &schema).then_some(schema.as_str());
     let wish = Wish { title: &args.title, system, from, on: args.book.on.unwrap_or_else(today), schema };
     let draft = match draft(&loaded, wish) {
         Ok(draft) => draft,

@@ -1,6 +1,8 @@
 //! Pictures by the SHA-256 of their original files. The pictures of a site are made anew, by a program
 //! that changes; the file in the book stays what it was.
 
+#![expect(clippy::disallowed_methods, reason = "reads the pictures whose fingerprints the record holds")]
+
 use super::canonical::hexadecimal;
 use crate::book::check::{Target, resolve};
 use crate::book::diagnostic::Diagnostic;

@@ -1,5 +1,7 @@
 //! Writes a shared file: whole or not at all, and never over a file of another kind.
 
+#![expect(clippy::disallowed_methods, reason = "writes the shared file")]
+
 use super::hold::BLOCK_ID;
 use crate::disk::put::{PutError, flush, put, refused, staged};
 use std::fs::{self, File};

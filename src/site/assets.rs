@@ -2,6 +2,8 @@
 //! camera hides in them, and named so that the same picture is never made twice. Files that are only
 //! linked are handed out byte for byte, but pictures among them not to strangers.
 
+#![expect(clippy::disallowed_methods, reason = "reads pictures and papers")]
+
 use super::drawing::rebuild_svg;
 use super::manifest::{KnownPicture, Manifest, Size};
 use super::pictures::{PhotoLimits, PhotoVariant, is_picture, prepare_photo};

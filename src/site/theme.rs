@@ -1,6 +1,8 @@
 //! The theme: templates, style, script and words. One ships inside the binary; a `themes/NAME/`
 //! folder beside the book replaces it file by file.
 
+#![expect(clippy::disallowed_methods, reason = "reads a theme beside the book")]
+
 mod tags;
 mod unfold;
 

@@ -5,6 +5,8 @@
 //! an earlier publish left is removed, and the final manifest is written. A run that ends half-way
 //! leaves old and new pages side by side, each whole, and the next run puts all right.
 
+#![expect(clippy::disallowed_methods, reason = "writes the site")]
+
 mod streamed;
 
 use super::manifest::{KnownFile, Manifest, NAME, VERSION, is_inside};

@@ -3,6 +3,8 @@
 //! One binary for all, so that linking happens once. Every test has a folder of its own. What is
 //! expected is worked out from the format and from published sources, never from what came out.
 
+#![allow(clippy::disallowed_methods, reason = "tests lay and read files, and wait")]
+
 mod bad_names;
 mod begin;
 mod big_books;

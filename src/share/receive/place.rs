@@ -3,6 +3,8 @@
 //! All is staged first; then lists come first, pictures next, guides last, so that a run that is killed leaves no guide without what
 //! it names. A list is written beside itself and renamed, and only while it is still as it was read.
 
+#![expect(clippy::disallowed_methods, reason = "takes the files of a received guide in")]
+
 use super::plan::{Locked, Receipt};
 use super::records::List;
 use crate::disk;

@@ -1,5 +1,7 @@
 //! One name for all that goes into a site.
 
+#![expect(clippy::disallowed_methods, reason = "reads all that goes into a site")]
+
 use super::Request;
 use crate::book::diagnostic::Diagnostic;
 use crate::book::load::unreadable;

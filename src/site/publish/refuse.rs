@@ -1,5 +1,7 @@
 //! What is not published: for strangers, or where something else stands.
 
+#![expect(clippy::disallowed_methods, reason = "looks what stands where a site is to go")]
+
 use super::{Edition, PublishError};
 use crate::book::diagnostic::{Diagnostic, Severity};
 use crate::site::manifest::{self, Manifest};
