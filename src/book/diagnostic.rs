@@ -93,6 +93,7 @@ pub fn brought_in(before: &[Diagnostic], mut after: Vec<Diagnostic>) -> Vec<Diag
     let old: HashSet<DiagnosticKey<'_>> = before.iter().map(Diagnostic::key).collect();
     // How often an old problem may still turn up under other words.
     let mut reworded: HashMap<DiagnosticKey<'_>, usize> = HashMap::new();
+    #[expect(clippy::iter_over_hash_type, reason = "a count is the same in any order")]
     for key in &old {
         *reworded.entry(without_words(*key)).or_default() += 1;
     }

@@ -151,6 +151,7 @@ mod tests {
                 proptest::prop_assert_eq!(texts.number(word), expected);
             }
             proptest::prop_assert_eq!(texts.len(), map.len());
+            #[expect(clippy::iter_over_hash_type, reason = "all of them hold, in any order")]
             for (word, number) in map {
                 proptest::prop_assert_eq!(texts.get(word), Some(number));
                 proptest::prop_assert_eq!(texts.text(number), word);

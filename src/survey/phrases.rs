@@ -181,6 +181,7 @@ impl Phrases {
                 by_beginning.entry(beginning(first)).or_default().push(Phrase { number, words });
             }
         }
+        #[expect(clippy::iter_over_hash_type, reason = "each list is sorted by itself")]
         for phrases in by_beginning.values_mut() {
             phrases.sort_by(|a, b| a.words.first().cmp(&b.words.first()).then(a.number.cmp(&b.number)));
         }

@@ -53,7 +53,6 @@ pub fn code(text: &str, colour: bool) -> Option<String> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::{code, rank, url};
 

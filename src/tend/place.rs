@@ -71,7 +71,6 @@ pub fn kind(path: &Path) -> &'static str {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::{find, inside};
     use std::fs;

@@ -152,7 +152,6 @@ pub fn is_welcome(host: &str, local: IpAddr) -> bool {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::{Refusal, Request, is_welcome, parse};
 

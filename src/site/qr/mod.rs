@@ -62,7 +62,6 @@ pub fn address(site: Option<&str>, path: &str) -> Option<String> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::{address, svg};
 
