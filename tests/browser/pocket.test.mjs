@@ -274,8 +274,10 @@ test("names that look like markup are shown as text", async () => {
   };
   const quoted = (text) => `'${text.replaceAll("'", "''")}'`;
   put("boat.yaml", `name: ${quoted(`Boat ${names[2]}`)}\nsystems: [{id: hull, title: ${quoted(names[0])}}]\nmeters: [{id: engine, title: ${quoted(names[2])}, unit: h}]\n`);
+  // A brace in `safety` is a mark, unless a backslash stands before it.
+  const caution = (name) => quoted(name.replaceAll("{", "\\{"));
   names.forEach((name, at) => put(`guides/hull/job-${at}.md`,
-    `---\ntitle: ${quoted(name)}\nsafety: [${quoted(name)}]\nparts: [{item: ${quoted(name)}}]\n---\n${name.replaceAll(/[<{]/g, "\\$&")}\n\n## Work\n\n1. Do it.\n`));
+    `---\ntitle: ${quoted(name)}\nsafety: [${caution(name)}]\nparts: [{item: ${quoted(name)}}]\n---\n${name.replaceAll(/[<{]/g, "\\$&")}\n\n## Work\n\n1. Do it.\n`));
   const run = garboard(book, "publish", "--on", "2026-11-24");
   assert.equal(run.status, 0, run.err);
   const context = await browser.newContext({ viewport: { width: 390, height: 844 } });

@@ -324,7 +324,7 @@ test("every word that the parts say is there", async () => {
   const theme = join(project, "themes/jobsheet");
   const words = Object.keys(JSON.parse(/\}\)\((.*)\);\s*$/.exec(readFileSync(join(process.env.GARBOARD_SITE, "assets/words-more.js"), "utf8"))[1]));
   const asked = ["forms", "fields", "kept", "record", "note"].flatMap((name) =>
-    [...readFileSync(join(theme, `${name}.js`), "utf8").matchAll(/\bsay\((?:copied \? )?"([a-z-]+)"(?: : "([a-z-]+)")?/g)].flatMap((found) => found.slice(1).filter(Boolean)));
+    [...readFileSync(join(theme, `${name}.js`), "utf8").matchAll(/\bsay\((?:[a-z.]+ \? )?"([a-z-]+)"(?: : "([a-z-]+)")?/g)].flatMap((found) => found.slice(1).filter(Boolean)));
   const made = ["grade-act", "grade-watch", "grade-good", "by-owner", "by-yard", "by-licensed"];
   const needed = new Set([...asked.filter((key) => !key.endsWith("-")), ...made].map((key) => `record.${key}`));
   assert.ok(needed.size > 60, `only ${needed.size} were found`);
