@@ -55,6 +55,16 @@ fn every_question_answered_makes_an_entry() {
     assert!(files_under(&book.path("content")) == expected);
 }
 
+/// Nothing was seen, no time and no notes: the entry is written.
+#[track_caller]
+fn written_without_more(mut terminal: Terminal) {
+    for question in ["What was seen?", "How long did it take?", "Notes:", "Write this entry?"] {
+        terminal.answer(question, ENTER);
+    }
+    let (status, shown) = terminal.end();
+    assert_eq!(status, Some(0), "{shown}");
+}
+
 #[test]
 fn work_that_is_not_finished_and_that_no_guide_describes() {
     let (book, mut terminal) = asked(&[]);
@@ -68,12 +78,7 @@ fn work_that_is_not_finished_and_that_no_guide_describes() {
     terminal.answer("How was the boat left?", ENTER);
     terminal.answer("Engine hours", ENTER);
     terminal.answer("Miles by log", ENTER);
-    terminal.answer("What was seen?", ENTER);
-    terminal.answer("How long did it take?", ENTER);
-    terminal.answer("Notes:", ENTER);
-    terminal.answer("Write this entry?", ENTER);
-    let (status, shown) = terminal.end();
-    assert_eq!(status, Some(0), "{shown}");
+    written_without_more(terminal);
     let text = "---\nwork:\n  - \"Rewired: bow light\"\nstarted: 2026-06-01\nleft:\n  - bow light off\n---\n";
     assert_eq!(book.text("content/log/2026/2026-06-01-rewired-bow-light.md"), text);
 }
@@ -114,12 +119,7 @@ fn a_job_that_stops_half_way_presets_how_the_boat_was_left_and_no_parts() {
     terminal.answer("`3.8` is not a whole number of pieces", "\x7f\x7f\x7f\r");
     terminal.answer("Engine oil: how much was used?", "6.5\r");
     terminal.answer("oil-pressure (bar)?", ENTER);
-    terminal.answer("What was seen?", ENTER);
-    terminal.answer("How long did it take?", ENTER);
-    terminal.answer("Notes:", ENTER);
-    terminal.answer("Write this entry?", ENTER);
-    let (status, shown) = terminal.end();
-    assert_eq!(status, Some(0), "{shown}");
+    written_without_more(terminal);
     let text = "---\njobs: [oil]\nstarted: 2026-06-01\nreached: Refill\nleft:\n  - start key in my pocket\nparts:\n  \
                 - {item: engine-oil, qty: 6.5 L}\n---\n";
     assert_eq!(book.text("content/log/2026/2026-06-01-oil.md"), text);
